@@ -8,7 +8,7 @@ root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd -P)
 say() { printf '== %s\n' "$*"; }
 
 fail() {
-    printf '%s: %s\n' "${0##*/}" "$*" >&2
+    printf 'tools/%s: %s\n' "${0##*/}" "$*" >&2
     exit 2
 }
 
