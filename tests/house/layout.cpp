@@ -123,6 +123,23 @@ TEST_CASE("ctest asks for the tests of one file at a time, so each stands where 
     CHECK(wrong.empty());
 }
 
+TEST_CASE("a property that fails fails its test") {
+    // rc::check only returns whether the property held; rc::prop of <rapidcheck/catch.h> tells Catch.
+    std::vector<std::string> wrong;
+    for (const ProjectFile& file : projectFiles()) {
+        if (!startsWith(file.path, "tests/") || !isCpp(file.path)) continue;
+        const std::string code = codeOnly(file.text);
+        for (std::size_t at = code.find("rc::check("); at != std::string::npos;
+             at = code.find("rc::check(", at + 1)) {
+            const std::string before = code.substr(0, at);
+            if (!endsWith(before, "CHECK(") && !endsWith(before, "REQUIRE("))
+                wrong.push_back(file.path + ": use rc::prop, or REQUIRE(rc::check(...))");
+        }
+    }
+    INFO(listed(wrong));
+    CHECK(wrong.empty());
+}
+
 TEST_CASE("no file names a place on somebody's machine") {
     // Parted, so that this file does not name them either.
     const std::vector<std::string> places = {std::string("/wo") + "rk/", std::string("/tmp/lo") + "om",
