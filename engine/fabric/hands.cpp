@@ -1,0 +1,310 @@
+// SPDX-License-Identifier: MIT
+#include "fabric/hands.h"
+
+#include <algorithm>
+
+namespace loopmend {
+
+namespace {
+
+bool contains(const std::vector<LoopId>& loops, LoopId loop) {
+    return std::find(loops.begin(), loops.end(), loop) != loops.end();
+}
+
+/// Hosts that are the loop's own neighbours along the yarn in the same direction: the loop was drawn through
+/// what the same yarn had just made, and its strand crosses no column there.
+std::vector<LoopId> chainHosts(const Fabric& f, LoopId loop) {
+    std::vector<LoopId> same;
+    const std::vector<LoopId> hosts = f.hostsRightToLeft(loop);
+    for (EntryId e = f[loop].prev; e; e = f[e].prev) {
+        if (!f.isLoop(e)) {
+            if (f.isFree(e)) break;
+            continue;
+        }
+        if (f.run(e) != f.run(loop) || !contains(hosts, e)) break;
+        same.push_back(e);
+    }
+    return same;
+}
+
+std::vector<LoopId> inRun(std::vector<LoopId> rightToLeft, Run run) {
+    if (run == Run::rightward) std::reverse(rightToLeft.begin(), rightToLeft.end());
+    return rightToLeft;
+}
+
+/// The marks that lie side by side in one strand around a pass, and where it is among them.
+struct StrandPasses {
+    LoopId before;  ///< the loop whose strand it is (none: the yarn's lead)
+    int count = 0;
+    int first = 0;
+    bool endsYarn = false;
+};
+
+StrandPasses passesOfStrand(const Fabric& f, PassId first) {
+    StrandPasses s;
+    EntryId e = first;
+    while (f[e].prev && !f.isLoop(f[e].prev)) {
+        e = f[e].prev;
+        ++s.first;
+    }
+    s.before = f[e].prev;
+    EntryId last;
+    for (; e && !f.isLoop(e); e = f[e].next) {
+        ++s.count;
+        last = e;
+    }
+    s.endsYarn = !e;
+    return s;
+}
+
+std::int32_t strandUmOf(const Fabric& f, PassId pass, LoopId before) {
+    return before ? f[before].strandUm : f[f[pass].yarn].leadUm;
+}
+
+/// A rung seen from several feet: neighbouring marks that name different hosts of the new loop and run the
+/// same way.
+std::vector<PassId> rungGroup(const Fabric& f, PassId rung, const std::vector<LoopId>& hosts) {
+    std::vector<PassId> group{rung};
+    std::vector<LoopId> named{f.passed(rung)};
+    const auto joins = [&](EntryId e) {
+        return e && !f.isLoop(e) && f.isFree(e) && f.run(e) == f.run(rung) && contains(hosts, f.passed(e)) &&
+               !contains(named, f.passed(e));
+    };
+    for (EntryId e = f[rung].prev; joins(e); e = f[e].prev) {
+        named.push_back(f.passed(e));
+        group.insert(group.begin(), e);
+    }
+    for (EntryId e = f[rung].next; joins(e); e = f[e].next) {
+        named.push_back(f.passed(e));
+        group.push_back(e);
+    }
+    return group;
+}
+
+}  // namespace
+
+Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
+    if (!f.has(loop)) return refuse(Why::noSuchThing);
+    if (!f.isLoop(loop)) return refuse(Why::notALoop);
+    if (!f.isLive(loop)) return refuse(Why::notLive);
+    if (f[loop].flags.anchored != 0) return refuse(Why::anchored);
+
+    ToolId hungOn;
+    HeldId placeAfter;  // the freed hosts take the loop's hanging place, before this one
+    for (HeldId h = f[loop].held; h;) {
+        const HeldId next = f[h].alsoHeld;
+        const ToolId tool = f[h].tool;
+        if (f[h].state.hanging != 0) {
+            hungOn = tool;
+            placeAfter = f[h].next;
+            f.forgetPlace(h);
+        } else {
+            (void)f.letGo(loop, tool, false);
+        }
+        h = next;
+    }
+
+    const std::vector<LoopId> same = chainHosts(f, loop);
+    const std::vector<LoopId> hosts = f.hostsRightToLeft(loop);
+    const Side from = f[loop].firstLink ? opposite(f[f[loop].firstLink].form.side) : Side::wrong;
+    const Run run = f.run(loop);
+    const YarnId yarn = f[loop].yarn;
+    // The join of a round is handed to a host by sinking, which looks at the links: hand it on before they
+    // go.
+    while (f[loop].firstLink) {
+        const Result<LoopId> out = f.unpull(loop);
+        if (!out) return tl::unexpected<Refusal>(out.error());
+    }
+    std::vector<LoopId> feet;
+    std::vector<LoopId> freed;
+    for (const LoopId h : hosts) {
+        if (!f.isLive(h)) continue;
+        if (!contains(same, h)) feet.push_back(h);
+        if (!f.isHeld(h)) freed.push_back(h);
+    }
+
+    EntryId at = loop;
+    for (const LoopId foot : inRun(feet, run)) {
+        const Result<PassId> mark = f.lay(yarn, at, foot, from, run);
+        at = *mark;
+    }
+    if (feet.size() == 1) {
+        f.handStrandsOn(loop, feet.front());
+    } else {
+        for (const PassId p : f.passesOf(loop)) {
+            EntryId after = p;
+            for (const LoopId foot : inRun(feet, f.run(p))) {
+                after = *f.lay(f[p].yarn, after, foot, f.passSide(p), f.run(p));
+            }
+            (void)f.unlay(p);
+        }
+    }
+    if (!hosts.empty()) f.handJoinsTo(loop, hosts.front());
+    const Result<void> sunk = f.sink(loop);
+    if (!sunk) return tl::unexpected<Refusal>(sunk.error());
+    if (hungOn) {
+        for (const LoopId h : freed) {
+            if (!f.heldOn(h, hungOn)) (void)f.hang(h, hungOn, placeAfter);
+        }
+    }
+    return freed;
+}
+
+namespace {
+
+bool canRun(const Fabric& f, LoopId loop) {
+    if (!f.has(loop) || !f.isLoose(loop)) return false;
+    const StrandsId list = f[loop].strands;
+    return static_cast<bool>(f[loop].firstLink) || (list && f[list].first);
+}
+
+int runAll(Fabric& f, std::vector<LoopId> loose, int tug) {
+    int undone = 0;
+    // The highest of the loose loops first would be as good: the knot that results is the same.
+    for (std::size_t i = 0; i < loose.size() && undone < tug; ++i) {
+        if (!canRun(f, loose[i])) continue;
+        const Result<std::vector<LoopId>> freed = undo(f, loose[i]);
+        if (!freed) continue;
+        ++undone;
+        loose.insert(loose.end(), freed->begin(), freed->end());
+    }
+    return undone;
+}
+
+}  // namespace
+
+int letRun(Fabric& f, int tug) {
+    std::vector<LoopId> loose;
+    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+        if (f.has(EntryId{i}) && f.isLoop(EntryId{i}) && canRun(f, EntryId{i})) loose.push_back(EntryId{i});
+    }
+    return runAll(f, std::move(loose), tug);
+}
+
+int letRunFrom(Fabric& f, LoopId loop, int tug) {
+    return runAll(f, {loop}, tug);
+}
+
+std::vector<PassId> rungs(const Fabric& f, LoopId loop) {
+    return f.isOpen(loop) ? f.passesOf(loop) : std::vector<PassId>{};
+}
+
+Share shareOf(std::int32_t strandUm, std::int32_t naturalUm, int passes, int first, int count,
+              bool endsYarn) {
+    const int gaps = endsYarn ? passes : passes + 1;
+    const std::int32_t natural = strandUm >= gaps * naturalUm ? naturalUm : 0;
+    const std::int32_t each = (strandUm - gaps * natural) / passes;
+    const std::int32_t loop = count * each + (count - 1) * natural;
+    const int behind = passes - first - count;
+    std::int32_t after = behind * (each + natural) + (endsYarn ? 0 : natural);
+    if (after + loop > strandUm) after = strandUm - loop;
+    return {loop, after};
+}
+
+std::int32_t rungUm(const Fabric& f, PassId rung) {
+    const StrandPasses s = passesOfStrand(f, rung);
+    return shareOf(strandUmOf(f, rung, s.before), f[f[rung].yarn].strandUm, s.count, s.first, 1, s.endsYarn)
+        .loop;
+}
+
+bool isLongRung(const Fabric& f, PassId rung) {
+    return rungUm(f, rung) * 2 > f[f[rung].yarn].loopUm;
+}
+
+Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
+    if (!f.has(hooking.rung) || f.isLoop(hooking.rung)) return refuse(Why::noRung);
+    if (hooking.through.empty()) return refuse(Why::noSuchThing);
+    std::vector<LoopId> hosts;
+    for (const HookThrough& t : hooking.through) {
+        if (!f.has(t.host)) return refuse(Why::noSuchThing);
+        if (!f.isLoop(t.host)) return refuse(Why::notALoop);
+        if (!f.isLive(t.host)) return refuse(Why::notOpen);
+        if (!contains(hosts, t.host)) hosts.push_back(t.host);
+    }
+
+    const bool skippedBefore = !f.isFree(hooking.rung);
+    const std::vector<PassId> group =
+        skippedBefore ? std::vector<PassId>{hooking.rung} : rungGroup(f, hooking.rung, hosts);
+
+    // The place where the hosts hang, for the new loop.
+    ToolId hungOn;
+    HeldId placeAfter;
+    std::vector<HeldId> places;
+    for (const LoopId h : hosts) {
+        for (HeldId held = f[h].held; held;) {
+            const HeldId next = f[held].alsoHeld;
+            if (f[held].state.hanging != 0) {
+                places.push_back(held);
+            } else {
+                (void)f.letGo(h, f[held].tool, false);
+            }
+            held = next;
+        }
+    }
+    for (const HeldId held : places) {
+        hungOn = f[held].tool;
+        placeAfter = f[held].next;
+        f.forgetPlace(held);
+    }
+
+    // Which strands lie above the rung: they will go by the new loop. Those below are skipped.
+    std::vector<std::pair<LoopId, PassId>> lowestAbove;
+    std::vector<PassId> below;
+    for (const LoopId h : hosts) {
+        bool above = true;
+        for (const PassId p : f.passesOf(h)) {
+            if (std::find(group.begin(), group.end(), p) != group.end()) above = false;
+        }
+        for (const PassId p : f.passesOf(h)) {
+            if (std::find(group.begin(), group.end(), p) != group.end()) {
+                above = true;
+            } else if (above) {
+                lowestAbove.emplace_back(h, p);
+                break;
+            } else {
+                below.push_back(p);
+            }
+        }
+    }
+
+    const StrandPasses s = passesOfStrand(f, group.front());
+    const YarnId yarn = f[hooking.rung].yarn;
+    const Run run = f.run(hooking.rung);
+    const Share share = shareOf(strandUmOf(f, hooking.rung, s.before), f[yarn].strandUm, s.count, s.first,
+                                static_cast<int>(group.size()), s.endsYarn);
+    EntryId after = f[group.front()].prev;
+    for (const PassId p : group) (void)f.unlay(p);
+    const Result<LoopId> lifted = f.liftInStrand(yarn, after, run, share.loop, share.after);
+    if (!lifted) return lifted;
+    const LoopId loop = *lifted;
+
+    for (const auto& [host, lowest] : lowestAbove) f.handStrandsOnFrom(host, lowest, loop);
+    if (hosts.size() > 1) {
+        // Marks of one strand that named different feet name the new loop now: they are one rung again.
+        for (const PassId p : f.passesOf(loop)) {
+            if (!f.has(p)) continue;
+            std::vector<PassId> twins;
+            for (EntryId e = f[p].next; e && !f.isLoop(e) && f.passed(e) == loop && f.run(e) == f.run(p) &&
+                                        twins.size() + 1 < hosts.size();
+                 e = f[e].next) {
+                twins.push_back(e);
+            }
+            for (const PassId twin : twins) (void)f.unlay(twin);
+        }
+    }
+    if (hooking.skipped) {
+        for (const PassId p : below) f.setPassSide(p, *hooking.skipped);
+    }
+    for (const HookThrough& t : hooking.through) {
+        LinkForm form;
+        form.twist = t.twist;
+        form.side = hooking.toward;
+        form.place = t.place;
+        const Result<LinkId> link = f.pull(loop, t.host, form);
+        if (!link) return tl::unexpected<Refusal>(link.error());
+    }
+    if (hungOn) (void)f.hang(loop, hungOn, placeAfter);
+    return loop;
+}
+
+}  // namespace loopmend

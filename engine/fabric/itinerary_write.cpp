@@ -1,0 +1,517 @@
+// SPDX-License-Identifier: MIT
+// Normal form: which yarn comes first, which way each is read, and the text. The walk starts at the yarn that
+// was cast on and runs toward the ball; a further yarn is numbered when the walk first meets it and read so
+// that the entry first met runs right to left. Where nothing settles the start, every start is written and
+// the smallest text taken: only fabrics without a cast-on edge, or cut at both ends, pay for that.
+#include <algorithm>
+#include <iterator>
+
+#include <fmt/format.h>
+
+#include "fabric/itinerary.h"
+
+namespace loopmend {
+
+namespace {
+
+using Out = std::back_insert_iterator<std::string>;
+
+std::size_t at(EntryId id) {
+    return static_cast<std::size_t>(id.value);
+}
+std::size_t at(YarnId id) {
+    return static_cast<std::size_t>(id.value);
+}
+
+/// Calls visit(entry) along a yarn in reading direction.
+template <class Visit>
+void along(const Fabric& f, YarnId yarn, bool reversed, Visit visit) {
+    for (EntryId e = reversed ? f[yarn].last : f[yarn].first; e; e = reversed ? f[e].prev : f[e].next)
+        visit(e);
+}
+
+bool isReal(const Fabric& f, EntryId e) {
+    if (f.isLoop(e)) return !f.isNothing(e);
+    return !f.isFree(e) && !f.isNothing(f.passed(e));
+}
+
+/// Calls visit(yarn, entry met there) for every yarn that touches this entry.
+template <class Visit>
+void touching(const Fabric& f, EntryId e, Visit visit) {
+    if (!f.isLoop(e)) {
+        visit(f[f.passed(e)].yarn, f.passed(e));
+        return;
+    }
+    for (LinkId l = f[e].firstLink; l; l = f[l].nextInLoop) visit(f[f[l].host].yarn, f[l].host);
+    for (LinkId l = f[e].firstKid; l; l = f[l].nextInHost) visit(f[f[l].loop].yarn, f[l].loop);
+    if (const StrandsId list = f[e].strands) {
+        for (PassId p = f[list].first; p; p = f[p].passNext) visit(f[p].yarn, p);
+    }
+}
+
+struct Reading {
+    YarnId yarn;
+    bool reversed = false;
+};
+
+class Writer {
+  public:
+    explicit Writer(const Fabric& fabric) : f_(fabric) {
+        numbers_.places.assign(static_cast<std::size_t>(f_.entryCount()), {});
+        findPieces();
+        arrange();
+        number();
+    }
+
+    const Numbering& numbers() const { return numbers_; }
+
+    std::string knot() const {
+        std::string text;
+        Out out(text);
+        for (std::size_t i = 0; i < order_.size(); ++i) {
+            if (i > 0) out = fmt::format_to(out, " | ");
+            writeYarn(out, order_[i]);
+        }
+        writeCrossings(text);
+        for (std::int32_t i = 0; i < f_.joinCount(); ++i) {
+            LoopId after = f_[JoinId{i}].loop;
+            while (after && placeOf(after).yarn == 0) after = f_.loopBefore(after);
+            if (after) out = fmt::format_to(out, " | join {} {:+d}", name(after, 0), f_[JoinId{i}].twist);
+        }
+        for (const ToolId tool : tools_) {
+            if (!holdsSomething(tool)) continue;
+            out = fmt::format_to(out, " | {}", toolName(f_[tool].kind));
+            for (HeldId h = f_[tool].first; h; h = f_[h].next) {
+                if (f_[h].state.hanging != 0) continue;
+                out = fmt::format_to(out, " {}", name(f_[h].loop, 0));
+                if (f_[h].state.turns != 0) out = fmt::format_to(out, "{:+d}", f_[h].state.turns);
+            }
+        }
+        bool first = true;
+        for (const LoopId loop : numbers_.order) {
+            if (!f_.isLoose(loop)) continue;
+            if (first) out = fmt::format_to(out, " | loose");
+            first = false;
+            out = fmt::format_to(out, " {}", name(loop, 0));
+        }
+        return text;
+    }
+
+    std::string measure() const {
+        std::string text;
+        Out out(text);
+        for (std::size_t i = 0; i < order_.size(); ++i) {
+            if (i > 0) out = fmt::format_to(out, " | ");
+            measureYarn(out, order_[i]);
+        }
+        for (const ToolId tool : tools_) {
+            out = fmt::format_to(out, " | {}", toolName(f_[tool].kind));
+            if (tool == f_.needle()) {
+                int right = 0;
+                for (HeldId h = f_[tool].first; h && h != f_[tool].tip; h = f_[h].next) {
+                    if (placeOf(f_[h].loop).yarn != 0) ++right;
+                }
+                out = fmt::format_to(out, " {}", right);
+            }
+            for (HeldId h = f_[tool].first; h; h = f_[h].next) {
+                if (placeOf(f_[h].loop).yarn == 0) continue;
+                if (f_[h].state.hanging != 0) {
+                    out = fmt::format_to(out, " ~{}", name(f_[h].loop, 0));
+                } else {
+                    out = fmt::format_to(out, " {}", f_[h].state.mount == Mount::western ? 'w' : 'e');
+                }
+            }
+        }
+        return text;
+    }
+
+    static std::string_view toolName(ToolKind kind) {
+        switch (kind) {
+            case ToolKind::needle:
+                return "needle";
+            case ToolKind::spareNeedle:
+                return "spare";
+            case ToolKind::holder:
+                return "holder";
+            case ToolKind::pin:
+                return "pin";
+            case ToolKind::hook:
+                return "hook";
+            case ToolKind::lifeline:
+                return "lifeline";
+        }
+        return "needle";
+    }
+
+  private:
+    const Numbering::Place& placeOf(EntryId e) const { return numbers_.places[at(e)]; }
+
+    /// A loop's name as seen from yarn number `from`.
+    std::string name(LoopId loop, std::int32_t from) const {
+        const Numbering::Place& p = placeOf(loop);
+        if (p.yarn == from || (from == 0 && p.yarn == 1)) return fmt::format("{}", p.loop);
+        return fmt::format("{}.{}", p.yarn, p.loop);
+    }
+
+    bool holdsSomething(ToolId tool) const {
+        for (HeldId h = f_[tool].first; h; h = f_[h].next) {
+            if (f_[h].state.hanging == 0) return true;
+        }
+        return false;
+    }
+
+    // ---- which yarns hang together, and their order
+    // ---------------------------------------------------------
+
+    void findPieces() {
+        piece_.assign(static_cast<std::size_t>(f_.yarnCount()), -1);
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            const YarnId yarn{y};
+            if (f_[yarn].flags.gone != 0 || piece_[at(yarn)] >= 0) continue;
+            bool real = false;
+            along(f_, yarn, false, [&](EntryId e) { real = real || isReal(f_, e); });
+            if (!real) continue;
+            pieces_.push_back({yarn});
+            piece_[at(yarn)] = static_cast<int>(pieces_.size()) - 1;
+            std::vector<YarnId>& mine = pieces_.back();
+            for (std::size_t i = 0; i < mine.size(); ++i) {
+                along(f_, mine[i], false, [&](EntryId e) {
+                    if (!isReal(f_, e)) return;
+                    touching(f_, e, [&](YarnId other, EntryId) {
+                        if (piece_[at(other)] >= 0) return;
+                        piece_[at(other)] = piece_[at(yarn)];
+                        mine.push_back(other);
+                    });
+                });
+            }
+        }
+    }
+
+    /// The yarns of one piece in the order in which a walk from `start` meets them.
+    std::vector<Reading> walk(Reading start) const {
+        std::vector<Reading> order{start};
+        std::vector<bool> met(static_cast<std::size_t>(f_.yarnCount()), false);
+        met[at(start.yarn)] = true;
+        for (std::size_t i = 0; i < order.size(); ++i) {
+            const Reading r = order[i];
+            along(f_, r.yarn, r.reversed, [&](EntryId e) {
+                if (!isReal(f_, e)) return;
+                touching(f_, e, [&](YarnId other, EntryId entry) {
+                    if (met[at(other)]) return;
+                    met[at(other)] = true;
+                    order.push_back({other, f_.run(entry) == Run::rightward});
+                });
+            });
+        }
+        return order;
+    }
+
+    std::vector<Reading> starts(const std::vector<YarnId>& yarns) const {
+        std::vector<YarnId> from;
+        for (const YarnId y : yarns) {
+            bool anchored = false;
+            along(f_, y, false, [&](EntryId e) { anchored = anchored || f_[e].flags.anchored != 0; });
+            if (anchored) from.push_back(y);
+        }
+        if (from.empty()) from = yarns;
+        std::vector<Reading> readings;
+        for (const YarnId y : from) {
+            readings.push_back({y, false});
+            if (f_[y].flags.ball == 0) readings.push_back({y, true});
+        }
+        return readings;
+    }
+
+    void arrange() {
+        struct Piece {
+            bool anchored;
+            std::string text;
+            std::vector<Reading> order;
+        };
+        std::vector<Piece> pieces;
+        for (const std::vector<YarnId>& yarns : pieces_) {
+            const std::vector<Reading> from = starts(yarns);
+            Piece best{false, {}, walk(from.front())};
+            if (from.size() > 1 || pieces_.size() > 1) best.text = textOf(best.order);
+            for (std::size_t i = 1; i < from.size(); ++i) {
+                std::vector<Reading> order = walk(from[i]);
+                std::string text = textOf(order);
+                if (text < best.text) {
+                    best.text = std::move(text);
+                    best.order = std::move(order);
+                }
+            }
+            for (const YarnId y : yarns) {
+                along(f_, y, false,
+                      [&](EntryId e) { best.anchored = best.anchored || f_[e].flags.anchored != 0; });
+            }
+            pieces.push_back(std::move(best));
+        }
+        std::stable_sort(pieces.begin(), pieces.end(), [](const Piece& x, const Piece& y) {
+            return x.anchored != y.anchored ? x.anchored : x.text < y.text;
+        });
+        for (const Piece& piece : pieces) order_.insert(order_.end(), piece.order.begin(), piece.order.end());
+    }
+
+    std::string textOf(const std::vector<Reading>& order) {
+        order_ = order;
+        number();
+        std::string text;
+        Out out(text);
+        for (const Reading& r : order) writeYarn(out, r);
+        writeCrossings(text);
+        order_.clear();
+        return text;
+    }
+
+    void number() {
+        numbers_.order.clear();
+        numbers_.yarns.clear();
+        numbers_.reversed.clear();
+        tools_.clear();
+        std::fill(numbers_.places.begin(), numbers_.places.end(), Numbering::Place{});
+        rank_.assign(static_cast<std::size_t>(f_.entryCount()), 0);
+        std::int32_t yarn = 0;
+        std::int32_t rank = 0;
+        for (const Reading& r : order_) {
+            ++yarn;
+            std::int32_t loop = 0;
+            numbers_.yarns.push_back(r.yarn);
+            numbers_.reversed.push_back(r.reversed);
+            along(f_, r.yarn, r.reversed, [&](EntryId e) {
+                rank_[at(e)] = ++rank;
+                if (!f_.isLoop(e)) {
+                    if (isReal(f_, e)) numbers_.places[at(e)] = {yarn, 0};
+                    return;
+                }
+                if (f_.isNothing(e)) return;
+                numbers_.places[at(e)] = {yarn, ++loop};
+                numbers_.order.push_back(e);
+            });
+        }
+        for (std::int32_t t = 0; t < f_.toolCount(); ++t) {
+            for (HeldId h = f_[ToolId{t}].first; h; h = f_[h].next) {
+                if (placeOf(f_[h].loop).yarn == 0) continue;
+                tools_.push_back(ToolId{t});
+                break;
+            }
+        }
+        const auto firstPlace = [&](ToolId tool) {
+            HeldId h = f_[tool].first;
+            while (placeOf(f_[h].loop).yarn == 0) h = f_[h].next;
+            return rank_[at(f_[h].loop)];
+        };
+        std::sort(tools_.begin(), tools_.end(), [&](ToolId x, ToolId y) {
+            if (f_[x].kind != f_[y].kind) return f_[x].kind < f_[y].kind;
+            return firstPlace(x) < firstPlace(y);
+        });
+    }
+
+    // ---- the text
+    // -------------------------------------------------------------------------------------------
+
+    /// Whether the strands that go by a loop lie in another order, bottom to top, than the text names them.
+    bool outOfOrder(LoopId loop) const {
+        std::int32_t last = -1;
+        for (PassId p = f_[f_[loop].strands].first; p; p = f_[p].passNext) {
+            if (rank_[at(p)] < last) return true;
+            last = rank_[at(p)];
+        }
+        return false;
+    }
+    int heightOf(PassId pass) const {
+        int i = 0;
+        for (PassId p = f_[pass].passPrev; p; p = f_[p].passPrev) ++i;
+        return i;
+    }
+
+    void writeYarn(Out& out, Reading r) const {
+        const std::int32_t me = placeOf(firstReal(r)).yarn;
+        const Yarn& yarn = f_[r.yarn];
+        out = fmt::format_to(out, "yarn {} {}", yarn.flags.colour,
+                             yarn.flags.ball == 0 ? "ends"
+                             : r.reversed         ? "ball-"
+                                                  : "ball");
+        bool started = false;
+        Run last = Run::leftward;
+        along(f_, r.yarn, r.reversed, [&](EntryId e) {
+            if (!isReal(f_, e)) return;
+            const Run run = r.reversed ? opposite(f_.run(e)) : f_.run(e);
+            if (!started || run != last) out = fmt::format_to(out, " {}", run == Run::leftward ? '<' : '>');
+            started = true;
+            last = run;
+            if (f_.isLoop(e)) {
+                writeLoop(out, e, me);
+            } else {
+                const LoopId loop = f_.passed(e);
+                out =
+                    fmt::format_to(out, " ~{}{}", name(loop, me), f_.passSide(e) == Side::right ? 'r' : 'w');
+                if (outOfOrder(loop)) out = fmt::format_to(out, "@{}", heightOf(e));
+            }
+        });
+    }
+
+    EntryId firstReal(Reading r) const {
+        EntryId e = r.reversed ? f_[r.yarn].last : f_[r.yarn].first;
+        while (!isReal(f_, e)) e = r.reversed ? f_[e].prev : f_[e].next;
+        return e;
+    }
+
+    void writeLoop(Out& out, LoopId loop, std::int32_t me) const {
+        *out++ = ' ';
+        const LinkId first = f_[loop].firstLink;
+        if (!first) *out++ = 'o';
+        for (LinkId l = first; l; l = f_[l].nextInLoop) {
+            if (l != first) *out++ = '&';
+            const Link& link = f_[l];
+            const Numbering::Place& host = placeOf(link.host);
+            if (host.yarn != me) out = fmt::format_to(out, "{}.", host.yarn);
+            out =
+                fmt::format_to(out, FMT_STRING("{}{}"), host.loop, link.form.side == Side::right ? 'k' : 'p');
+            if (link.form.twist != 0) out = fmt::format_to(out, "{:+d}", link.form.twist);
+            switch (link.form.part) {
+                case Part::opening:
+                    break;
+                case Part::bothLegs:
+                    *out++ = 'b';
+                    break;
+                case Part::rightLeg:
+                    *out++ = 'r';
+                    break;
+                case Part::leftLeg:
+                    *out++ = 'l';
+                    break;
+            }
+            if (link.form.plies == Plies::pierced) *out++ = 'h';
+            if (link.form.plies == Plies::some) *out++ = 's';
+            if (link.prevInHost || link.nextInHost) {
+                int i = 0;
+                for (LinkId k = link.prevInHost; k; k = f_[k].prevInHost) ++i;
+                out = fmt::format_to(out, "@{}", i);
+            }
+            if (f_[first].nextInLoop) out = fmt::format_to(out, "^{}", rankOfHost(loop, l));
+        }
+        if (f_[loop].flags.anchored != 0) *out++ = '!';
+    }
+
+    int rankOfHost(LoopId loop, LinkId link) const {
+        int rank = 0;
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            if (f_[l].form.place < f_[link].form.place) ++rank;
+        }
+        return rank;
+    }
+
+    void writeCrossings(std::string& text) const {
+        std::vector<CrossingId> crossings;
+        for (std::int32_t i = 0; i < f_.crossingCount(); ++i) {
+            const Crossing& x = f_[CrossingId{i}];
+            if (x.sign != 0 && placeOf(x.a).yarn != 0 && placeOf(x.b).yarn != 0)
+                crossings.push_back(CrossingId{i});
+        }
+        std::sort(crossings.begin(), crossings.end(), [&](CrossingId x, CrossingId y) {
+            const auto key = [&](CrossingId c) {
+                return std::make_pair(rank_[at(f_[c].a)], rank_[at(f_[c].b)]);
+            };
+            return key(x) < key(y);
+        });
+        Out out(text);
+        for (const CrossingId c : crossings) {
+            out = fmt::format_to(out, " | cross {} {} {:+d}", name(f_[c].a, 0), name(f_[c].b, 0), f_[c].sign);
+        }
+    }
+
+    void measureYarn(Out& out, Reading r) const {
+        const Yarn& yarn = f_[r.yarn];
+        const std::int32_t me = placeOf(firstReal(r)).yarn;
+        // The strand on the reading side of a loop, and before the first one.
+        const auto lead = [&] {
+            if (!r.reversed) return yarn.leadUm;
+            const EntryId last = yarn.last;
+            const LoopId owner = f_.isLoop(last) ? last : f_.loopBefore(last);
+            return owner ? f_[owner].strandUm : yarn.leadUm;
+        }();
+        const auto strandBeyond = [&](LoopId loop) {
+            if (!r.reversed) return f_[loop].strandUm;
+            const LoopId before = f_.loopBefore(loop);
+            return before ? f_[before].strandUm : yarn.leadUm;
+        };
+        std::string body;
+        Out tokens(body);
+        std::string pending;  // what is written of the entries since the last real loop
+        std::int32_t leadUm = lead;
+        std::int32_t strand = 0;
+        LoopId open;
+        const auto close = [&] {
+            if (open) {
+                if (f_[open].um == yarn.loopUm && strand == yarn.strandUm) {
+                    tokens = fmt::format_to(tokens, " =");
+                } else {
+                    tokens = fmt::format_to(tokens, " {}/{}", f_[open].um, strand);
+                }
+                if (f_[open].flags.rowEnds != 0) tokens = fmt::format_to(tokens, " ;");
+            }
+            body += pending;
+            pending.clear();
+        };
+        along(f_, r.yarn, r.reversed, [&](EntryId e) {
+            if (f_.isLoop(e)) {
+                if (f_.isNothing(e)) {
+                    (open ? strand : leadUm) += f_[e].um + strandBeyond(e);
+                    return;
+                }
+                close();
+                open = e;
+                strand = strandBeyond(e);
+                return;
+            }
+            if (isReal(f_, e)) {
+                pending += f_[e].flags.rowEnds != 0 ? " . ;" : " .";
+                return;
+            }
+            const LoopId loop = f_.passed(e);
+            if (placeOf(loop).yarn == 0) return;
+            const Run run = r.reversed ? opposite(f_.run(e)) : f_.run(e);
+            pending += fmt::format(" ~{}{}{}", name(loop, me), run == Run::leftward ? '<' : '>',
+                                   f_.passSide(e) == Side::right ? 'r' : 'w');
+            if (outOfOrder(loop)) pending += fmt::format("@{}", heightOf(e));
+            if (f_[e].flags.rowEnds != 0) pending += " ;";
+        });
+        close();
+        out = fmt::format_to(out, "yarn {} {}/{}{}", leadUm, yarn.loopUm, yarn.strandUm, body);
+    }
+
+    const Fabric& f_;
+    std::vector<std::vector<YarnId>> pieces_;
+    std::vector<int> piece_;
+    std::vector<Reading> order_;
+    std::vector<ToolId> tools_;
+    std::vector<std::int32_t> rank_;
+    Numbering numbers_;
+};
+
+}  // namespace
+
+Itinerary itinerary(const Fabric& fabric) {
+    const Writer writer(fabric);
+    return {writer.knot(), writer.measure()};
+}
+
+std::string knotOf(const Fabric& fabric) {
+    return Writer(fabric).knot();
+}
+
+Numbering numbering(const Fabric& fabric) {
+    return Writer(fabric).numbers();
+}
+
+std::uint64_t hashOf(std::string_view text) {
+    std::uint64_t hash = 14695981039346656037ULL;
+    for (const char c : text) {
+        hash ^= static_cast<unsigned char>(c);
+        hash *= 1099511628211ULL;
+    }
+    return hash;
+}
+
+}  // namespace loopmend

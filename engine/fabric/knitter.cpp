@@ -1,0 +1,377 @@
+// SPDX-License-Identifier: MIT
+// Needles, rows and the stitches that take one loop or several together.
+#include "fabric/knitter.h"
+
+#include "fabric/hands.h"
+
+#include <algorithm>
+
+namespace loopmend {
+
+Knitter::Knitter(Fabric& fabric, YarnId yarn, Side facing, bool round, Habit habit, bool mirrored)
+    : fabric_(&fabric),
+      yarn_(yarn),
+      facing_(facing),
+      run_((facing == Side::right) != mirrored ? Run::leftward : Run::rightward),
+      round_(round),
+      habit_(habit),
+      mirrored_(mirrored) {
+    lastBeforeRow_.assign(static_cast<std::size_t>(fabric.yarnCount()), EntryId{});
+    for (std::int32_t y = 0; y < fabric.yarnCount(); ++y) {
+        EntryId e = fabric[YarnId{y}].last;
+        while (e && fabric[e].flags.rowEnds == 0) e = fabric[e].prev;
+        lastBeforeRow_[static_cast<std::size_t>(y)] = e;
+    }
+}
+
+Knitter::State Knitter::mark() {
+    return {fabric_->mark(), facing_, round_, yarn_, floats_, lastBeforeRow_};
+}
+
+void Knitter::rollBack(const State& state) {
+    fabric_->rollBack(state.fabric);
+    facing_ = state.facing;
+    round_ = state.round;
+    yarn_ = state.yarn;
+    floats_ = state.floats;
+    lastBeforeRow_ = state.lastBeforeRow;
+    run_ = (facing_ == Side::right) != mirrored_ ? Run::leftward : Run::rightward;
+}
+
+void Knitter::takeYarn(YarnId yarn, Side floats) {
+    yarn_ = yarn;
+    floats_ = floats;
+    if (lastBeforeRow_.size() < static_cast<std::size_t>(fabric_->yarnCount())) {
+        lastBeforeRow_.resize(static_cast<std::size_t>(fabric_->yarnCount()));
+    }
+}
+
+// ---- the needle: one order from right to left with a gap; the left needle begins beyond the gap in her
+// direction ---
+
+HeldId Knitter::aheadPlace() const {
+    const Tool& needle = (*fabric_)[fabric_->needle()];
+    if (run_ == Run::leftward) return needle.tip;
+    return needle.tip ? (*fabric_)[needle.tip].prev : needle.last;
+}
+
+HeldId Knitter::nextAhead(HeldId place) const {
+    return run_ == Run::leftward ? (*fabric_)[place].next : (*fabric_)[place].prev;
+}
+
+HeldId Knitter::behindPlace() const {
+    const Tool& needle = (*fabric_)[fabric_->needle()];
+    if (run_ == Run::rightward) return needle.tip;
+    return needle.tip ? (*fabric_)[needle.tip].prev : needle.last;
+}
+
+HeldId Knitter::nextBehind(HeldId place) const {
+    return run_ == Run::leftward ? (*fabric_)[place].prev : (*fabric_)[place].next;
+}
+
+std::vector<LoopId> Knitter::ahead() const {
+    std::vector<LoopId> loops;
+    for (HeldId h = aheadPlace(); h; h = nextAhead(h)) {
+        if ((*fabric_)[h].state.hanging == 0) loops.push_back((*fabric_)[h].loop);
+    }
+    return loops;
+}
+
+int Knitter::aheadCount() const {
+    int n = 0;
+    for (HeldId h = aheadPlace(); h; h = nextAhead(h)) n += (*fabric_)[h].state.hanging == 0 ? 1 : 0;
+    return n;
+}
+
+std::vector<LoopId> Knitter::behind() const {
+    std::vector<LoopId> loops;
+    for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
+        if ((*fabric_)[h].state.hanging == 0) loops.push_back((*fabric_)[h].loop);
+    }
+    std::reverse(loops.begin(), loops.end());
+    return loops;
+}
+
+bool Knitter::inThisRow(LoopId loop) const {
+    const auto yarn = static_cast<std::size_t>((*fabric_)[loop].yarn.value);
+    return yarn >= lastBeforeRow_.size() || lastBeforeRow_[yarn] < loop;
+}
+
+std::int32_t Knitter::nextHeld(int n, std::vector<HeldId>& places) const {
+    for (HeldId h = aheadPlace(); h && static_cast<int>(places.size()) < n; h = nextAhead(h)) {
+        if ((*fabric_)[h].state.hanging == 0) places.push_back(h);
+    }
+    return static_cast<std::int32_t>(places.size());
+}
+
+void Knitter::passHanging(HeldId from, HeldId until) {
+    // A fallen loop met on the way stays behind: the strand that goes by it is a short rung.
+    for (HeldId h = from; h && h != until; h = nextAhead(h)) {
+        if ((*fabric_)[h].state.hanging == 0) continue;
+        (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, (*fabric_)[h].loop, yarnSide(false), run_);
+    }
+}
+
+void Knitter::moveTipPast(HeldId place) {
+    const HeldId tip = run_ == Run::leftward ? (*fabric_)[place].next : place;
+    if ((*fabric_)[fabric_->needle()].tip != tip) fabric_->setTip(tip);
+}
+
+void Knitter::moveTipBack(HeldId place) {
+    const HeldId tip = run_ == Run::leftward ? place : (*fabric_)[place].next;
+    if ((*fabric_)[fabric_->needle()].tip != tip) fabric_->setTip(tip);
+}
+
+HeldId Knitter::putOnRight(LoopId loop, Mount mount, std::int8_t turns) {
+    const HeldId tip = (*fabric_)[fabric_->needle()].tip;
+    const HeldId held = *fabric_->hold(loop, fabric_->needle(), tip, mount, turns);
+    if (run_ == Run::rightward) fabric_->setTip(held);
+    return held;
+}
+
+HeldId Knitter::putOnLeft(LoopId loop, Mount mount, std::int8_t turns) {
+    const HeldId tip = (*fabric_)[fabric_->needle()].tip;
+    const HeldId held = *fabric_->hold(loop, fabric_->needle(), tip, mount, turns);
+    if (run_ == Run::leftward) fabric_->setTip(held);
+    return held;
+}
+
+// ---- mounts, legs, lengths
+// -----------------------------------------------------------------------------------
+
+Mount Knitter::wrapMount(bool purl) const {
+    const bool turned = habit_ == Habit::eastern || (habit_ == Habit::combination && purl);
+    return mountOf(turned ? Mount::eastern : Mount::western);
+}
+
+bool Knitter::sitsTurned(HeldId place) const {
+    return mountOf((*fabric_)[place].state.mount) == Mount::eastern;
+}
+
+std::int8_t Knitter::twistOf(HeldState state, bool back) const {
+    const int hers = (mountOf(state.mount) == Mount::eastern ? 1 : 0) - (back ? 1 : 0);
+    return static_cast<std::int8_t>((mirrored_ ? -hers : hers) + state.turns);
+}
+
+std::int8_t Knitter::place(int i) const {
+    return static_cast<std::int8_t>(run_ == Run::leftward ? i : -i);
+}
+
+std::int32_t Knitter::ordinaryUm() const {
+    return (*fabric_)[yarn_].loopUm;
+}
+std::int32_t Knitter::smallUm() const {
+    return (*fabric_)[yarn_].loopUm * 2 / 3;
+}
+
+Result<LoopId> Knitter::newLoop(std::int32_t um) {
+    if (fabric_->yarnCount() > 1) layFloats();
+    const Yarn& yarn = (*fabric_)[yarn_];
+    std::int32_t strands = 1;
+    for (EntryId e = yarn.last; e && !fabric_->isLoop(e); e = (*fabric_)[e].prev) ++strands;
+    return fabric_->liftFromBall(yarn_, run_, um, strands * yarn.strandUm);
+}
+
+void Knitter::layFloats() {
+    // A further colour goes by what other yarns have worked since, named by what those loops stand on: the
+    // level at which a slipped stitch is named too.
+    const EntryId last = (*fabric_)[yarn_].last;
+    if (!last || !inThisRow(last)) return;
+    std::vector<LoopId> skipped;
+    for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
+        const LoopId loop = (*fabric_)[h].loop;
+        if ((*fabric_)[loop].yarn == yarn_ || !inThisRow(loop)) break;
+        skipped.push_back(loop);
+    }
+    std::reverse(skipped.begin(), skipped.end());
+    for (const LoopId loop : skipped) {
+        std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
+        if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());
+        for (const LoopId host : hosts)
+            (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, host, floats_, run_);
+    }
+}
+
+// ---- rows
+// ----------------------------------------------------------------------------------------------------
+
+void Knitter::startRow() {
+    lastBeforeRow_.resize(static_cast<std::size_t>(fabric_->yarnCount()));
+    for (std::int32_t y = 0; y < fabric_->yarnCount(); ++y) {
+        const EntryId last = (*fabric_)[YarnId{y}].last;
+        if (last && (*fabric_)[last].flags.rowEnds == 0) fabric_->setRowEnds(last, true);
+        // Entries made from now on have higher ids, wherever along their yarn they come to lie.
+        lastBeforeRow_[static_cast<std::size_t>(y)] = EntryId{fabric_->entryCount() - 1};
+    }
+}
+
+void Knitter::turn() {
+    startRow();
+    facing_ = opposite(facing_);
+    run_ = opposite(run_);
+}
+
+Result<void> Knitter::endRound() {
+    if (!round_) return refuse(Why::notInTheRound);
+    if (const int left = aheadCount(); left > 0) return refuse(Why::rowNotWorked, left);
+    startRow();
+    const Tool& needle = (*fabric_)[fabric_->needle()];
+    fabric_->setTip(run_ == Run::leftward ? needle.first : HeldId{});
+    return {};
+}
+
+Result<void> Knitter::joinRound(int twist) {
+    const std::vector<LoopId> worked = behind();
+    if (worked.empty()) return refuse(Why::nothingBefore);
+    fabric_->addJoin(worked.back(), twist);
+    round_ = true;
+    return endRound();
+}
+
+// ---- stitches
+// ------------------------------------------------------------------------------------------------
+
+Result<LoopId> Knitter::work(int n, bool purl, Leg leg) {
+    return n == 1 ? workOne(purl, leg) : workMany(n, purl, leg);
+}
+
+Result<LoopId> Knitter::workOne(bool purl, Leg leg) {
+    HeldId from = aheadPlace();
+    HeldId h = from;
+    while (h && (*fabric_)[h].state.hanging != 0) h = nextAhead(h);
+    if (!h) return refuse(Why::notEnoughStitches, 1, 0);
+    if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
+    const LoopId host = (*fabric_)[h].loop;
+    const HeldState state = (*fabric_)[h].state;
+    const bool back = leg == Leg::leading ? sitsTurned(h) : leg == Leg::back;
+    if (h != from) passHanging(from, h);
+    moveTipPast(h);
+    (void)fabric_->letGo(host, fabric_->needle(), false);
+    const LoopId loop = *newLoop(ordinaryUm());
+    LinkForm form;
+    form.twist = twistOf(state, back);
+    form.side = sideOf(purl);
+    (void)fabric_->pull(loop, host, form, forwardSlot());
+    putOnRight(loop, wrapMount(purl));
+    return loop;
+}
+
+Result<LoopId> Knitter::workMany(int n, bool purl, Leg leg) {
+    std::vector<HeldId> places;
+    const HeldId from = aheadPlace();
+    if (nextHeld(n, places) < n)
+        return refuse(Why::notEnoughStitches, n, static_cast<std::int32_t>(places.size()));
+    if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
+    struct Taken {
+        LoopId loop;
+        HeldState state;
+    };
+    std::vector<Taken> taken;
+    for (const HeldId h : places) taken.push_back({(*fabric_)[h].loop, (*fabric_)[h].state});
+    const bool back = leg == Leg::leading ? sitsTurned(places.front()) : leg == Leg::back;
+    passHanging(from, places.back());
+    moveTipPast(places.back());
+    for (const Taken& t : taken) (void)fabric_->letGo(t.loop, fabric_->needle(), false);
+    const LoopId loop = *newLoop(ordinaryUm());
+    // Through the front legs the needle meets the farthest loop first, through the back legs the nearest. The
+    // bight goes through them in the order in which they lie, from where it enters: reversed for a knit.
+    const bool nearestFirst = back == purl;
+    for (int i = 0; i < n; ++i) {
+        const int j = nearestFirst ? i : n - 1 - i;
+        const Taken& t = taken[static_cast<std::size_t>(j)];
+        LinkForm form;
+        form.twist = twistOf(t.state, back);
+        form.side = sideOf(purl);
+        form.place = place(j);
+        (void)fabric_->pull(loop, t.loop, form, forwardSlot());
+    }
+    putOnRight(loop, wrapMount(purl));
+    return loop;
+}
+
+Result<LoopId> Knitter::slip(SlipWay way, bool yarnInFront) {
+    std::vector<HeldId> places;
+    const HeldId from = aheadPlace();
+    if (nextHeld(1, places) < 1) return refuse(Why::notEnoughStitches, 1, 0);
+    const HeldId h = places.front();
+    const LoopId loop = (*fabric_)[h].loop;
+    const Mount hers = mountOf((*fabric_)[h].state.mount);
+    int turns = (*fabric_)[h].state.turns;
+    Mount mount = hers;
+    const int wind = mirrored_ ? -2 : 2;
+    if (way == SlipWay::knitwise) {
+        if (hers == Mount::western) {
+            mount = Mount::eastern;
+        } else {
+            turns += wind;
+        }
+    } else if (way == SlipWay::fromBehind) {
+        if (hers == Mount::eastern) {
+            mount = Mount::western;
+        } else {
+            turns -= wind;
+        }
+    }
+    passHanging(from, h);
+    if (mount != hers || turns != (*fabric_)[h].state.turns) {
+        fabric_->setMount(h, mountOf(mount), static_cast<std::int8_t>(turns));
+    }
+    moveTipPast(h);
+    (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, loop, yarnSide(yarnInFront), run_);
+    return loop;
+}
+
+Result<LoopId> Knitter::yarnOver(bool reverse) {
+    if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
+    const Result<LoopId> loop = newLoop(smallUm());
+    putOnRight(*loop, mountOf(reverse ? Mount::eastern : Mount::western));
+    return loop;
+}
+
+Result<void> Knitter::remount(LoopId loop, Mount mount) {
+    const HeldId h = fabric_->heldOn(loop, fabric_->needle());
+    if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::notHeld);
+    fabric_->setMount(h, mountOf(mount), (*fabric_)[h].state.turns);
+    return {};
+}
+
+Result<void> Knitter::drop(LoopId loop) {
+    return fabric_->letGo(loop, fabric_->needle(), true);
+}
+
+std::int32_t Knitter::slipBack() {
+    const HeldId h = behindPlace();
+    if (!h) return 0;
+    const LoopId loop = (*fabric_)[h].loop;
+    moveTipBack(h);
+    const EntryId last = (*fabric_)[yarn_].last;
+    if (last && !fabric_->isLoop(last) && fabric_->passed(last) == loop) (void)fabric_->unlay(last);
+    return 1;
+}
+
+Result<void> Knitter::tink() {
+    const HeldId h = behindPlace();
+    if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::nothingToUndo);
+    const LoopId loop = (*fabric_)[h].loop;
+    if (!inThisRow(loop)) {  // a stitch of an older row was only slipped across
+        if (slipBack() == 0) return refuse(Why::nothingToUndo);
+        return {};
+    }
+    if ((*fabric_)[loop].flags.anchored != 0) return refuse(Why::anchored);
+    std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
+    if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());
+    const Result<std::vector<LoopId>> freed = undo(*fabric_, loop);
+    if (!freed) return tl::unexpected<Refusal>(freed.error());
+    fabric_->reelIn(yarn_);
+    for (auto it = hosts.rbegin(); it != hosts.rend(); ++it) {
+        if (!fabric_->isLive(*it) || fabric_->isHeld(*it)) continue;
+        if (inThisRow(*it) && fabric_->linkCount(*it) > 0) {
+            putOnRight(*it, mountOf(Mount::western));  // the stitch before it in a bind-off chain
+        } else {
+            putOnLeft(*it, mountOf(Mount::western));
+        }
+    }
+    return {};
+}
+
+}  // namespace loopmend

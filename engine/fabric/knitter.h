@@ -1,0 +1,257 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include "fabric/fabric.h"
+
+namespace loopmend {
+
+/// How a knitter wraps: what her loops look like on the needle. None is a fault, and all give the same
+/// fabric.
+enum class Habit : std::uint8_t {
+    western,     ///< every loop sits right leg in front
+    eastern,     ///< every loop sits left leg in front
+    combination  ///< purls sit left leg in front
+};
+
+/// Which leg of the next loop is entered, as the needle faces her.
+enum class Leg : std::uint8_t { leading, front, back };
+
+/// How a stitch is slipped: purlwise keeps its mount; knitwise turns a western loop eastern; from behind
+/// through the back leg turns an eastern loop western. The other way round winds the legs a full turn.
+enum class SlipWay : std::uint8_t { purlwise, knitwise, fromBehind };
+
+/// Which way a made stitch is twisted: left `\`, right `/`.
+enum class Hand : std::uint8_t { left, right };
+
+/// Works stitches as a knitter says them: from the left needle's tip to the right needle, front and back,
+/// left and right as the work faces her. The fabric stores what results as seen from the right side, so flat
+/// and round work, mirrored (left-handed) and western, eastern and combination habits are one thing.
+///
+/// Every operation either is done or returns a Refusal and leaves fabric and knitter as they were. Loops and
+/// strands take the ordinary lengths of the working yarn (see Fabric::addYarn); yarn-overs and made stitches
+/// take shares of them. The knitter keeps no fabric of her own: she may be laid aside and made anew over a
+/// reloaded one.
+class Knitter {
+  public:
+    /// facing: the side that faces her. A knitter over a fabric that has stitches goes on where its needle
+    /// stands.
+    Knitter(Fabric& fabric, YarnId yarn, Side facing = Side::right, bool round = false,
+            Habit habit = Habit::western, bool mirrored = false);
+
+    // ---- where she is
+    // ---------------------------------------------------------------------------------------
+
+    Fabric& fabric() { return *fabric_; }
+    const Fabric& fabric() const { return *fabric_; }
+    Side facing() const { return facing_; }
+    bool inTheRound() const { return round_; }
+    bool mirrored() const { return mirrored_; }
+    YarnId yarn() const { return yarn_; }
+    /// Goes on with another yarn (a further colour). Its floats lie on `floats`, as the right side shows it.
+    void takeYarn(YarnId yarn, Side floats = Side::wrong);
+    /// The way the yarn runs in this row, as seen from the right side.
+    Run run() const { return run_; }
+    /// Live stitches still to work in this row, from the tip on.
+    std::vector<LoopId> ahead() const;
+    int aheadCount() const;
+    /// Stitches on the right needle, the one nearest the tip last.
+    std::vector<LoopId> behind() const;
+    /// The loop was worked in the row in hand.
+    bool inThisRow(LoopId loop) const;
+
+    // ---- rows
+    // ----------------------------------------------------------------------------------------------
+
+    /// Turns the work. In mid-row this is an unplanned turn (or a short row): the rest stays where it is.
+    void turn();
+    /// Ends a round: everything on the needle comes round again. Refused flat, or with stitches left.
+    Result<void> endRound();
+    /// Joins the cast-on into a round; twist: half turns of the band.
+    Result<void> joinRound(int twist = 0);
+
+    // ---- casting on
+    // ----------------------------------------------------------------------------------------
+
+    /// Half-hitches on the needle. Each is knotted at its foot; on the needle it sits with one half turn.
+    Result<void> castOnBackward(int n, Hand hand = Hand::left);
+    /// The yarn's first end makes the hitches, the ball's end the loops through them: already one knitted
+    /// row.
+    Result<void> castOnLongTail(int n);
+
+    // ---- one into one
+    // --------------------------------------------------------------------------------------
+
+    Result<LoopId> knit(Leg leg = Leg::leading) { return work(1, false, leg); }
+    Result<LoopId> purl(Leg leg = Leg::leading) { return work(1, true, leg); }
+    Result<LoopId> knitTbl() { return work(1, false, Leg::back); }
+    Result<LoopId> purlTbl() { return work(1, true, Leg::back); }
+    /// Passes a stitch to the right needle; the yarn goes by behind it or in front of it.
+    Result<LoopId> slip(SlipWay way, bool yarnInFront);
+    /// n stitches together through one leg of each, just as they sit.
+    Result<LoopId> work(int n, bool purl, Leg leg);
+
+    // ---- yarn-overs
+    // ----------------------------------------------------------------------------------------
+
+    /// reverse: from back to front over the needle, sits left leg in front.
+    Result<LoopId> yarnOver(bool reverse = false);
+
+    // ---- decreases (the loops that sit turned are re-mounted first, so that none twists)
+    // ---------------------
+
+    Result<LoopId> k2tog() { return openTogether(2, false); }
+    Result<LoopId> p2tog() { return openTogether(2, true); }
+    Result<LoopId> k3tog() { return openTogether(3, false); }
+    Result<LoopId> p3tog() { return openTogether(3, true); }
+    Result<LoopId> k2togTbl() { return work(2, false, Leg::back); }
+    Result<LoopId> p2togTbl() { return work(2, true, Leg::back); }
+    Result<LoopId> k3togTbl() { return work(3, false, Leg::back); }
+    Result<LoopId> p3togTbl() { return work(3, true, Leg::back); }
+    Result<LoopId> ssk() { return slippedTogether(2, false); }
+    Result<LoopId> ssp() { return slippedTogether(2, true); }
+    Result<LoopId> sssk() { return slippedTogether(3, false); }
+    /// Slip 1, knit 1, pass the slipped stitch over. Slipped purlwise instead, the passed loop is twisted.
+    Result<LoopId> skp(SlipWay way = SlipWay::knitwise);
+    /// Slip 1, purl 1, pass over.
+    Result<LoopId> spp(SlipWay way = SlipWay::purlwise);
+    Result<LoopId> sk2p();
+    Result<LoopId> sp2p();
+    /// Centred double: slip 2 together knitwise, knit 1, pass both over.
+    Result<LoopId> s2kp();
+    /// Centred double worked on the purl side: slip 2 together through the back legs, purl 1, pass both over.
+    Result<LoopId> s2pp();
+    /// Slip 1, knit n, pass the slipped stitch over all of them.
+    Result<LoopId> slipKnitOver(int n);
+    /// Passes the stitch that lies `over` places behind the tip of the right needle over those before it.
+    Result<LoopId> passOver(int over = 1);
+
+    // ---- increases
+    // -----------------------------------------------------------------------------------------
+
+    enum class Into : std::uint8_t { knit, purl, knitOtherLeg, yarnOver };
+    /// Several into one stitch.
+    Result<LoopId> workInto(const std::vector<Into>& sequence);
+    Result<LoopId> kfb() { return workInto({Into::knit, Into::knitOtherLeg}); }
+    Result<LoopId> kpk() { return workInto({Into::knit, Into::purl, Into::knit}); }
+    Result<LoopId> kyok() { return workInto({Into::knit, Into::yarnOver, Into::knit}); }
+    /// Lifts the bar before the next stitch onto the left needle and works it. open: through its leading leg.
+    Result<LoopId> makeOne(Hand hand, bool purl = false, bool open = false);
+    /// Lifts the bar before the next stitch onto the left needle. turned: left leg in front.
+    Result<LoopId> liftBar(bool turned);
+    /// Knits the head of the stitch under the next one, then that one (right), or the stitch two under the
+    /// last one worked (left).
+    Result<LoopId> liftedIncrease(Hand hand);
+
+    // ---- crossings
+    // -----------------------------------------------------------------------------------------
+
+    /// Moves the next `over` stitches past the following `under` ones, held in front or behind. The stitches
+    /// are then worked as they come.
+    Result<void> cross(int over, int under, bool front);
+
+    // ---- into older loops, edges, turns
+    // ----------------------------------------------------------------------
+
+    /// Into the stitch one row under; the top loop is dropped into it.
+    Result<LoopId> workBelow(bool purl);
+    /// A new loop under a part of an edge loop, drawn toward `toward`.
+    Result<LoopId> pickUp(LoopId edge, Part part, Side toward);
+    /// Leads the yarn round the next stitch, which stays, and turns.
+    Result<void> wrapAndTurn(bool frontFirst = true);
+    /// Lifts the wrap of the next stitch onto the needle and works both together.
+    Result<LoopId> workWithWrap();
+    /// Turns, slips the first stitch and pulls the yarn up over the needle: a stitch with two legs.
+    Result<LoopId> germanTurn();
+
+    // ---- binding off, leaving
+    // ------------------------------------------------------------------------------
+
+    /// Chain bind-off of n stitches; the loop left after the last one stays on the right needle.
+    Result<void> bindOff(int n, bool purl = false);
+    /// Binds off everything and fastens the last loop; the yarn is cut.
+    Result<void> bindOffAll(bool purl = false);
+    /// Leaves the next n stitches on a holder.
+    Result<ToolId> leaveOnHolder(int n);
+
+    // ---- taking back
+    // ---------------------------------------------------------------------------------------
+
+    /// Takes back the last stitch: its loops come back to the left needle, the yarn to the ball. A slipped
+    /// stitch goes back. Hands' undo: a lifted bar stays on the needle.
+    Result<void> tink();
+    /// Lets a loop fall off the needle; the needle remembers where it hung.
+    Result<void> drop(LoopId loop);
+    /// Sets a mount as hands do, without winding the legs.
+    Result<void> remount(LoopId loop, Mount mount);
+
+    /// What an operation that is refused in its middle goes back to, and an undo of whole rows needs.
+    struct State {
+        JournalMark fabric;
+        Side facing;
+        bool round;
+        YarnId yarn;
+        Side floats;
+        std::vector<EntryId> lastBeforeRow;
+    };
+    State mark();
+    void rollBack(const State& state);
+
+  private:
+    HeldId aheadPlace() const;
+    HeldId nextAhead(HeldId place) const;
+    HeldId behindPlace() const;
+    HeldId nextBehind(HeldId place) const;
+    std::int32_t nextHeld(int n, std::vector<HeldId>& places) const;
+    void passHanging(HeldId from, HeldId until);
+    HeldId putOnRight(LoopId loop, Mount mount, std::int8_t turns = 0);
+    HeldId putOnLeft(LoopId loop, Mount mount, std::int8_t turns = 0);
+    void moveTipPast(HeldId place);
+    void moveTipBack(HeldId place);
+    Result<LoopId> newLoop(std::int32_t um);
+    void layFloats();
+    std::int32_t ordinaryUm() const;
+    std::int32_t smallUm() const;
+    Mount mountOf(Mount hers) const { return mirrored_ ? opposite(hers) : hers; }
+    Mount wrapMount(bool purl) const;
+    bool sitsTurned(HeldId place) const;
+    std::int8_t twistOf(HeldState state, bool back) const;
+    Side sideOf(bool purl) const { return purl ? opposite(facing_) : facing_; }
+    Side yarnSide(bool inFront) const { return inFront ? facing_ : opposite(facing_); }
+    std::int8_t place(int i) const;
+    std::int32_t forwardSlot() const { return run_ == Run::leftward ? -1 : 0; }
+    Result<LoopId> workOne(bool purl, Leg leg);
+    Result<LoopId> workMany(int n, bool purl, Leg leg);
+    Result<LoopId> openTogether(int n, bool purl);
+    Result<LoopId> slippedTogether(int n, bool purl);
+    Result<LoopId> slipTwoTogether(Mount hers);
+    Result<LoopId> passOverAt(int over, std::int8_t placeFromTip);
+    std::int32_t slipBack();
+    void startRow();
+    template <class Operation>
+    auto whole(Operation operation) -> decltype(operation());
+
+    Fabric* fabric_;
+    YarnId yarn_;
+    Side facing_;
+    Run run_;
+    bool round_;
+    Habit habit_;
+    bool mirrored_;
+    Side floats_ = Side::wrong;
+    std::vector<EntryId> lastBeforeRow_;  ///< by yarn: its newest entry when the row began
+};
+
+template <class Operation>
+auto Knitter::whole(Operation operation) -> decltype(operation()) {
+    const State before = mark();
+    auto result = operation();
+    if (!result) rollBack(before);
+    return result;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,149 @@
+// SPDX-License-Identifier: MIT
+#include "fabric/rows.h"
+
+#include <algorithm>
+#include <unordered_map>
+
+namespace loopmend {
+
+namespace {
+
+class Walk {
+  public:
+    explicit Walk(const Fabric& fabric) : f_(fabric) {
+        row_.assign(static_cast<std::size_t>(f_.entryCount()), Rows::kNotPlaced);
+    }
+
+    std::vector<std::int32_t> run() {
+        struct Pointer {
+            YarnId yarn;
+            EntryId at;
+            std::int32_t row = 0;
+            bool started = false;
+            bool picking = false;
+            Run direction = Run::leftward;
+        };
+        std::vector<Pointer> pointers;
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            Pointer p;
+            p.yarn = YarnId{y};
+            p.at = f_[p.yarn].first;
+            if (f_[p.yarn].flags.gone == 0) pointers.push_back(p);
+        }
+        for (bool moved = true; moved;) {
+            moved = false;
+            for (Pointer& p : pointers) {
+                for (; p.at; p.at = f_[p.at].next) {
+                    if (!f_.isLoop(p.at) && f_.isFree(p.at)) continue;
+                    if (waits(p.at, p.yarn)) break;
+                    const std::int32_t met = highestMet(p.at, p.yarn);
+                    const bool turned = p.started && f_.run(p.at) != p.direction;
+                    const bool picks = picksUp(p.at);
+                    const EntryId before = f_[p.at].prev;
+                    const bool tie = met == kNone && before && f_[before].flags.rowEnds != 0;
+                    if (met >= p.row || turned || tie || (picks && !p.picking))
+                        p.row = std::max(p.row, met) + 1;
+                    p.started = true;
+                    p.direction = f_.run(p.at);
+                    p.picking = picks;
+                    row_[static_cast<std::size_t>(p.at.value)] = p.row;
+                    if (!f_.isLoop(p.at)) passed_[key(p.yarn, f_.passed(p.at))] = p.row;
+                    moved = true;
+                }
+            }
+        }
+        return std::move(row_);
+    }
+
+  private:
+    static constexpr std::int32_t kNone = -1;
+
+    static std::uint64_t key(YarnId yarn, LoopId loop) {
+        return (static_cast<std::uint64_t>(yarn.value) << 32U) | static_cast<std::uint32_t>(loop.value);
+    }
+    std::int32_t row(EntryId e) const { return row_[static_cast<std::size_t>(e.value)]; }
+
+    /// A host that is the loop's own neighbour along the yarn (a bind-off chain) tells nothing about rows.
+    bool isChain(LoopId loop, LoopId host) const {
+        return f_[loop].prev == host && f_.run(host) == f_.run(loop);
+    }
+
+    template <class Visit>
+    void met(EntryId e, Visit visit) const {
+        if (!f_.isLoop(e)) {
+            visit(f_.passed(e));
+            return;
+        }
+        for (LinkId l = f_[e].firstLink; l; l = f_[l].nextInLoop) {
+            if (!isChain(e, f_[l].host)) visit(f_[l].host);
+        }
+    }
+
+    bool waits(EntryId e, YarnId yarn) const {
+        bool missing = false;
+        bool allMine = true;
+        met(e, [&](LoopId h) {
+            missing = missing || row(h) == Rows::kNotPlaced;
+            allMine = allMine && f_[h].yarn == yarn;
+        });
+        return missing && !allMine;
+    }
+
+    std::int32_t highestMet(EntryId e, YarnId yarn) const {
+        std::int32_t highest = kNone;
+        met(e, [&](LoopId h) {
+            highest = std::max(highest, row(h));
+            if (passed_.empty()) return;
+            const auto it = passed_.find(key(yarn, h));
+            if (it != passed_.end()) highest = std::max(highest, it->second);
+        });
+        return highest;
+    }
+
+    bool picksUp(EntryId e) const {
+        if (!f_.isLoop(e)) return false;
+        for (LinkId l = f_[e].firstLink; l; l = f_[l].nextInLoop) {
+            if (f_[l].form.part != Part::opening) return true;
+        }
+        return false;
+    }
+
+    const Fabric& f_;
+    std::vector<std::int32_t> row_;
+    std::unordered_map<std::uint64_t, std::int32_t> passed_;
+};
+
+}  // namespace
+
+Rows rowsOf(const Fabric& f) {
+    Rows rows;
+    rows.ofEntry = Walk(f).run();
+    std::int32_t zero = 0;
+    for (std::int32_t y = 0; y < f.yarnCount(); ++y) {
+        EntryId e = f[YarnId{y}].first;
+        while (e && (f[e].flags.rowEnds == 0 || rows[e] == Rows::kNotPlaced)) e = f[e].next;
+        if (!e) continue;
+        zero = rows[e];
+        break;
+    }
+    for (std::int32_t& r : rows.ofEntry) {
+        if (r == Rows::kNotPlaced) continue;
+        r -= zero;
+        rows.last = std::max(rows.last, r);
+    }
+    return rows;
+}
+
+std::vector<std::vector<LoopId>> loopsByRow(const Fabric& f, const Rows& rows) {
+    std::vector<std::vector<LoopId>> byRow(static_cast<std::size_t>(rows.last) + 1);
+    for (std::int32_t y = 0; y < f.yarnCount(); ++y) {
+        if (f[YarnId{y}].flags.gone != 0) continue;
+        for (EntryId e = f[YarnId{y}].first; e; e = f[e].next) {
+            if (!f.isLoop(e) || f.isNothing(e) || rows[e] < 0) continue;
+            byRow[static_cast<std::size_t>(rows[e])].push_back(e);
+        }
+    }
+    return byRow;
+}
+
+}  // namespace loopmend
