@@ -339,24 +339,21 @@ Result<void> Knitter::drop(LoopId loop) {
     return fabric_->letGo(loop, fabric_->needle(), true);
 }
 
-std::int32_t Knitter::slipBack() {
+Result<void> Knitter::slipBack() {
     const HeldId h = behindPlace();
-    if (!h) return 0;
+    if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::nothingBefore);
     const LoopId loop = (*fabric_)[h].loop;
     moveTipBack(h);
     const EntryId last = (*fabric_)[yarn_].last;
     if (last && !fabric_->isLoop(last) && fabric_->passed(last) == loop) (void)fabric_->unlay(last);
-    return 1;
+    return {};
 }
 
 Result<void> Knitter::tink() {
     const HeldId h = behindPlace();
     if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::nothingToUndo);
     const LoopId loop = (*fabric_)[h].loop;
-    if (!inThisRow(loop)) {  // a stitch of an older row was only slipped across
-        if (slipBack() == 0) return refuse(Why::nothingToUndo);
-        return {};
-    }
+    if (!inThisRow(loop)) return slipBack();  // a stitch of an older row was only slipped across
     if ((*fabric_)[loop].flags.anchored != 0) return refuse(Why::anchored);
     std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
     if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());

@@ -184,6 +184,9 @@ class Knitter {
     /// Takes back the last stitch: its loops come back to the left needle, the yarn to the ball. A slipped
     /// stitch goes back. Hands' undo: a lifted bar stays on the needle.
     Result<void> tink();
+    /// Slips the last stitch back to the left needle, purlwise; a strand laid past it in passing is taken
+    /// back.
+    Result<void> slipBack();
     /// Lets a loop fall off the needle; the needle remembers where it hung.
     Result<void> drop(LoopId loop);
     /// Sets a mount as hands do, without winding the legs.
@@ -200,6 +203,10 @@ class Knitter {
     };
     State mark();
     void rollBack(const State& state);
+
+    /// Does all of an operation or nothing of it.
+    template <class Operation>
+    auto whole(Operation operation) -> decltype(operation());
 
   private:
     HeldId aheadPlace() const;
@@ -230,10 +237,7 @@ class Knitter {
     Result<LoopId> slippedTogether(int n, bool purl);
     Result<LoopId> slipTwoTogether(Mount hers);
     Result<LoopId> passOverAt(int over, std::int8_t placeFromTip);
-    std::int32_t slipBack();
     void startRow();
-    template <class Operation>
-    auto whole(Operation operation) -> decltype(operation());
 
     Fabric* fabric_;
     YarnId yarn_;

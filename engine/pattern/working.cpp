@@ -1,0 +1,233 @@
+// SPDX-License-Identifier: MIT
+#include "pattern/working.h"
+
+#include <vector>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+template <class T>
+Result<void> done(const Result<T>& result) {
+    if (!result) return tl::unexpected<Refusal>(result.error());
+    return {};
+}
+
+Result<void> severalIntoOne(Knitter& k, int count, Knitter::Into between) {
+    const int n = count <= 1 ? 3 : count;
+    std::vector<Knitter::Into> sequence;
+    for (int i = 0; i < n; ++i) sequence.push_back(i % 2 == 0 ? Knitter::Into::knit : between);
+    return done(k.workInto(sequence));
+}
+
+Result<void> yarnOvers(Knitter& k, int count, bool reverse) {
+    for (int i = 0; i < count; ++i) {
+        const Result<LoopId> loop = k.yarnOver(reverse);
+        if (!loop) return done(loop);
+    }
+    return {};
+}
+
+Result<void> cable(Knitter& k, const Step& step) {
+    return k.whole([&]() -> Result<void> {
+        const Result<void> crossed = k.cross(step.over, step.under, step.front);
+        if (!crossed) return crossed;
+        for (int i = 0; i < step.under + step.over; ++i) {
+            const bool purl = i < step.under ? step.purlUnder : step.purlOver;
+            const Result<LoopId> worked = purl ? k.purl() : k.knit();
+            if (!worked) return done(worked);
+        }
+        return {};
+    });
+}
+
+}  // namespace
+
+Result<void> work(Knitter& k, const Step& step) {
+    switch (step.op) {
+        case Op::knit:
+            return done(k.knit());
+        case Op::purl:
+            return done(k.purl());
+        case Op::knitTbl:
+            return done(k.knitTbl());
+        case Op::purlTbl:
+            return done(k.purlTbl());
+        case Op::slipPurlwiseBack:
+            return done(k.slip(SlipWay::purlwise, false));
+        case Op::slipPurlwiseFront:
+            return done(k.slip(SlipWay::purlwise, true));
+        case Op::slipKnitwiseBack:
+            return done(k.slip(SlipWay::knitwise, false));
+        case Op::slipKnitwiseFront:
+            return done(k.slip(SlipWay::knitwise, true));
+        case Op::yarnOver:
+            return yarnOvers(k, step.count, false);
+        case Op::yarnOverReverse:
+            return yarnOvers(k, step.count, true);
+        case Op::k2tog:
+            return done(k.k2tog());
+        case Op::ssk:
+            return done(k.ssk());
+        case Op::skp:
+            return done(k.skp());
+        case Op::k2togTbl:
+            return done(k.k2togTbl());
+        case Op::p2tog:
+            return done(k.p2tog());
+        case Op::p2togTbl:
+            return done(k.p2togTbl());
+        case Op::ssp:
+            return done(k.ssp());
+        case Op::spp:
+            return done(k.spp());
+        case Op::k3tog:
+            return done(k.k3tog());
+        case Op::k3togTbl:
+            return done(k.k3togTbl());
+        case Op::sssk:
+            return done(k.sssk());
+        case Op::p3tog:
+            return done(k.p3tog());
+        case Op::p3togTbl:
+            return done(k.p3togTbl());
+        case Op::sk2p:
+            return done(k.sk2p());
+        case Op::sp2p:
+            return done(k.sp2p());
+        case Op::s2kp:
+            return done(k.s2kp());
+        case Op::s2pp:
+            return done(k.s2pp());
+        case Op::slip1k2Over:
+            return done(k.slipKnitOver(2));
+        case Op::k2togOver:
+            return k.whole([&]() -> Result<void> {
+                const Result<LoopId> together = k.k2tog();
+                return together ? done(k.passOver()) : done(together);
+            });
+        case Op::kfb:
+            return done(k.kfb());
+        case Op::kpk:
+            return severalIntoOne(k, step.count, Knitter::Into::purl);
+        case Op::kyok:
+            return severalIntoOne(k, step.count, Knitter::Into::yarnOver);
+        case Op::m1Left:
+            return done(k.makeOne(Hand::left));
+        case Op::m1Right:
+            return done(k.makeOne(Hand::right));
+        case Op::m1PurlLeft:
+            return done(k.makeOne(Hand::left, true));
+        case Op::m1PurlRight:
+            return done(k.makeOne(Hand::right, true));
+        case Op::m1Open:
+            return done(k.makeOne(Hand::left, false, true));
+        case Op::castOn:
+            return k.castOnBackward(step.count);
+        case Op::bindOff:
+            return k.bindOff(step.count, false);
+        case Op::bindOffPurl:
+            return k.bindOff(step.count, true);
+        case Op::passOver:
+            return done(k.passOver());
+        case Op::knitBelow:
+            return done(k.workBelow(false));
+        case Op::purlBelow:
+            return done(k.workBelow(true));
+        case Op::cable:
+            return cable(k, step);
+        case Op::hold:
+            return done(k.leaveOnHolder(step.count));
+    }
+    return refuse(Why::noSuchThing);
+}
+
+Result<void> RowWork::work(const Step& step) {
+    const bool bindsOff = step.op == Op::bindOff || step.op == Op::bindOffPurl;
+    if (loopLeft_ && !bindsOff && uses(step) > 0) {
+        loopLeft_ = false;
+        if (uses(step) == 1 && makes(step) == 1) return {};
+        const Result<void> back =
+            knitter_->slipBack();  // it is the first of several that are worked together
+        if (!back) return back;
+    }
+    if (!bindsOff) return loopmend::work(*knitter_, step);
+    const bool purl = step.op == Op::bindOffPurl;
+    const int ahead = knitter_->aheadCount() + (loopLeft_ ? 1 : 0);
+    if (ahead == step.count && knitter_->behind().size() == (loopLeft_ ? 1U : 0U)) {
+        loopLeft_ = false;
+        return knitter_->bindOffAll(purl);
+    }
+    const Result<void> bound = knitter_->bindOff(step.count, purl);
+    if (bound) loopLeft_ = true;
+    return bound;
+}
+
+std::string sentence(const RowFault& fault) {
+    if (fault.left > 0 && fault.refusal.why == Why::rowNotWorked) {
+        return fmt::format("row {} ends with {} stitch{} left over", fault.row, fault.left,
+                           fault.left == 1 ? "" : "es");
+    }
+    return fmt::format("row {} stops at its operation {}: {}", fault.row, fault.step + 1,
+                       sentence(fault.refusal));
+}
+
+Knitting castOn(const Script& script, const Setup& setup) {
+    auto fabric = std::make_unique<Fabric>();
+    const YarnId yarn = fabric->addYarn('A', setup.loopUm, setup.strandUm);
+    const Side first = !script.round && !script.rows.empty() && script.rows.front().facing == Facing::wrong
+                           ? Side::wrong
+                           : Side::right;
+    // Flat, the work is turned between casting on and the first row.
+    Knitter knitter(*fabric, yarn, script.round ? Side::right : opposite(first), false, setup.habit,
+                    setup.mirrored);
+    if (setup.castOn == CastOn::longTail) {
+        (void)knitter.castOnLongTail(script.castOn);
+    } else {
+        (void)knitter.castOnBackward(script.castOn);
+    }
+    if (script.round) {
+        (void)knitter.joinRound();
+    } else {
+        knitter.turn();
+    }
+    return {std::move(fabric), std::move(knitter)};
+}
+
+tl::expected<void, RowFault> workRow(Knitter& knitter, const WorkedRow& row) {
+    RowWork work(knitter);
+    for (std::size_t i = 0; i < row.steps.size(); ++i) {
+        const Result<void> worked = work.work(row.steps[i]);
+        if (!worked) {
+            return tl::make_unexpected(
+                RowFault{row.number, static_cast<int>(i), knitter.aheadCount(), worked.error()});
+        }
+    }
+    if (const int left = knitter.aheadCount(); left > 0) {
+        return tl::make_unexpected(
+            RowFault{row.number, static_cast<int>(row.steps.size()), left, Refusal{Why::rowNotWorked, left}});
+    }
+    return {};
+}
+
+void endRow(Knitter& knitter) {
+    if (knitter.inTheRound()) {
+        (void)knitter.endRound();
+    } else {
+        knitter.turn();
+    }
+}
+
+tl::expected<Knitting, RowFault> knit(const Script& script, const Setup& setup) {
+    Knitting knitting = castOn(script, setup);
+    for (const WorkedRow& row : script.rows) {
+        const auto worked = workRow(knitting.knitter, row);
+        if (!worked) return tl::unexpected<RowFault>(worked.error());
+        endRow(knitting.knitter);
+    }
+    return knitting;
+}
+
+}  // namespace loopmend
