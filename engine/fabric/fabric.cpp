@@ -371,7 +371,7 @@ Result<HeldId> Fabric::hold(LoopId loop, ToolId tool, HeldId before, Mount mount
     }
     for (HeldId h = (*this)[loop].held; h;) {
         const HeldId next = (*this)[h].alsoHeld;
-        if ((*this)[h].state.hanging != 0) removeHeld(h);
+        if ((*this)[h].state.hanging != 0 && (fixes(tool) || (*this)[h].tool == tool)) removeHeld(h);
         h = next;
     }
     HeldState state;

@@ -142,8 +142,9 @@ Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
     if (!hosts.empty()) f.handJoinsTo(loop, hosts.front());
     const Result<void> sunk = f.sink(loop);
     if (!sunk) return tl::unexpected<Refusal>(sunk.error());
-    if (hungOn) {
-        for (const LoopId h : freed) {
+    if (hungOn) {  // a pinned host keeps its place under the needle too
+        for (const LoopId h : hosts) {
+            if (!f.isLive(h)) continue;
             if (!f.heldOn(h, hungOn)) (void)f.hang(h, hungOn, placeAfter);
         }
     }
