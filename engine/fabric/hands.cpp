@@ -61,6 +61,35 @@ std::int32_t strandUmOf(const Fabric& f, PassId pass, LoopId before) {
     return before ? f[before].strandUm : f[f[pass].yarn].leadUm;
 }
 
+struct Place {
+    ToolId tool;
+    HeldId before;
+};
+
+/// Takes loops off what holds them; where they hung is the place that is returned.
+Place takePlace(Fabric& f, const std::vector<LoopId>& loops) {
+    Place place;
+    std::vector<HeldId> hanging;
+    for (const LoopId loop : loops) {
+        for (HeldId held = f[loop].held; held;) {
+            const HeldId next = f[held].alsoHeld;
+            if (f[held].state.hanging != 0) {
+                hanging.push_back(held);
+            } else {
+                (void)f.letGo(loop, f[held].tool, f[held].tool == f.needle());
+                if (f.heldOn(loop, f.needle()) == held) hanging.push_back(held);
+            }
+            held = next;
+        }
+    }
+    for (const HeldId held : hanging) {
+        place.tool = f[held].tool;
+        place.before = f[held].next;
+        f.forgetPlace(held);
+    }
+    return place;
+}
+
 /// A rung seen from several feet: neighbouring marks that name different hosts of the new loop and run the
 /// same way.
 std::vector<PassId> rungGroup(const Fabric& f, PassId rung, const std::vector<LoopId>& hosts) {
@@ -227,26 +256,7 @@ Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
     const std::vector<PassId> group =
         skippedBefore ? std::vector<PassId>{hooking.rung} : rungGroup(f, hooking.rung, hosts);
 
-    // The place where the hosts hang, for the new loop.
-    ToolId hungOn;
-    HeldId placeAfter;
-    std::vector<HeldId> places;
-    for (const LoopId h : hosts) {
-        for (HeldId held = f[h].held; held;) {
-            const HeldId next = f[held].alsoHeld;
-            if (f[held].state.hanging != 0) {
-                places.push_back(held);
-            } else {
-                (void)f.letGo(h, f[held].tool, false);
-            }
-            held = next;
-        }
-    }
-    for (const HeldId held : places) {
-        hungOn = f[held].tool;
-        placeAfter = f[held].next;
-        f.forgetPlace(held);
-    }
+    const Place place = takePlace(f, hosts);  // the new loop hangs where they did
 
     // Which strands lie above the rung: they will go by the new loop. Those below are skipped.
     std::vector<std::pair<LoopId, PassId>> lowestAbove;
@@ -304,7 +314,36 @@ Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
         const Result<LinkId> link = f.pull(loop, t.host, form);
         if (!link) return tl::unexpected<Refusal>(link.error());
     }
-    if (hungOn) (void)f.hang(loop, hungOn, placeAfter);
+    if (place.tool) (void)f.hang(loop, place.tool, place.before);
+    return loop;
+}
+
+Result<LoopId> hookBar(Fabric& f, YarnId yarn, EntryId after, const std::vector<HookThrough>& through,
+                       Side toward) {
+    std::vector<LoopId> hosts;
+    for (const HookThrough& t : through) {
+        if (!f.has(t.host)) return refuse(Why::noSuchThing);
+        if (!f.isLoop(t.host)) return refuse(Why::notALoop);
+        if (!f.isLive(t.host)) return refuse(Why::notOpen);
+        hosts.push_back(t.host);
+    }
+    const EntryId next = after ? f[after].next : f[yarn].first;
+    if (!after && !next) return refuse(Why::noBar);
+    const Run run = f.run(after ? after : next);
+    const LoopId owner = !after || f.isLoop(after) ? after : f.loopBefore(after);
+    const std::int32_t strand = owner ? f[owner].strandUm : f[yarn].leadUm;
+    const Result<LoopId> loop = f.liftInStrand(yarn, after, run, strand / 2);
+    if (!loop) return loop;
+    const Place place = takePlace(f, hosts);
+    for (const HookThrough& t : through) {
+        LinkForm form;
+        form.twist = t.twist;
+        form.side = toward;
+        form.place = t.place;
+        const Result<LinkId> link = f.pull(*loop, t.host, form);
+        if (!link) return tl::unexpected<Refusal>(link.error());
+    }
+    if (place.tool) (void)f.hang(*loop, place.tool, place.before);
     return loop;
 }
 

@@ -55,6 +55,11 @@ struct Hooking {
 /// hung. Refused: a host that is not live, a rung that is not there.
 Result<LoopId> hook(Fabric& fabric, const Hooking& hooking);
 
+/// Hooks the bare strand after a loop (none: the yarn's lead): where no rung is left, half of it becomes the
+/// loop. It is drawn through open loops like a rung, or through none (a lifted bar, left loose).
+Result<LoopId> hookBar(Fabric& fabric, YarnId yarn, EntryId after, const std::vector<HookThrough>& through,
+                       Side toward);
+
 /// The share of a strand's yarn that a rung in it takes when it is hooked, and what stays on both sides, µm.
 struct Share {
     std::int32_t loop;

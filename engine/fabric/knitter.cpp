@@ -339,6 +339,49 @@ Result<void> Knitter::drop(LoopId loop) {
     return fabric_->letGo(loop, fabric_->needle(), true);
 }
 
+Result<void> Knitter::backOneRow() {
+    if (!behind().empty()) return refuse(Why::rowNotWorked, static_cast<std::int32_t>(behind().size()));
+    const EntryId last = (*fabric_)[yarn_].last;
+    if (!last || (*fabric_)[last].flags.rowEnds == 0) return refuse(Why::nothingToUndo);
+    for (std::int32_t y = 0; y < fabric_->yarnCount(); ++y) {
+        const EntryId e = (*fabric_)[YarnId{y}].last;
+        if (e && (*fabric_)[e].flags.rowEnds != 0) fabric_->setRowEnds(e, false);
+    }
+    if (round_) {
+        fabric_->setTip(run_ == Run::leftward ? HeldId{} : (*fabric_)[fabric_->needle()].first);
+    } else {
+        facing_ = opposite(facing_);
+        run_ = opposite(run_);
+    }
+    const Knitter anew(*fabric_, yarn_, facing_, round_, habit_, mirrored_);
+    lastBeforeRow_ = anew.lastBeforeRow_;
+    return {};
+}
+
+int Knitter::uncross() {
+    int pairs = 0;
+    for (bool moved = true; moved;) {
+        moved = false;
+        for (HeldId h = (*fabric_)[fabric_->needle()].first; h && !moved; h = (*fabric_)[h].next) {
+            const HeldId next = (*fabric_)[h].next;
+            if (!next) break;
+            const LoopId right = (*fabric_)[h].loop;
+            const LoopId left = (*fabric_)[next].loop;
+            for (CrossingId c = (*fabric_)[right].crossing; c;) {
+                const Crossing& x = (*fabric_)[c];
+                if (x.sign != 0 && x.a == left && x.b == right && fabric_->isLive(left) &&
+                    fabric_->isLive(right)) {
+                    moved = fabric_->cross(right, left, x.sign > 0 ? right : left).has_value();
+                    break;
+                }
+                c = x.a == right ? x.nextOfA : x.nextOfB;
+            }
+        }
+        pairs += moved ? 1 : 0;
+    }
+    return pairs;
+}
+
 Result<void> Knitter::slipBack() {
     const HeldId h = behindPlace();
     if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::nothingBefore);
@@ -354,7 +397,11 @@ Result<void> Knitter::tink() {
     if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::nothingToUndo);
     const LoopId loop = (*fabric_)[h].loop;
     if (!inThisRow(loop)) return slipBack();  // a stitch of an older row was only slipped across
-    if ((*fabric_)[loop].flags.anchored != 0) return refuse(Why::anchored);
+    if ((*fabric_)[loop].flags.anchored != 0) {
+        // A half-hitch at the end of the yarn pulls flat; a knot with something in it does not.
+        if ((*fabric_)[loop].firstLink || (*fabric_)[yarn_].last != loop) return refuse(Why::anchored);
+        fabric_->setAnchored(loop, false);
+    }
     std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
     if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());
     const Result<std::vector<LoopId>> freed = undo(*fabric_, loop);

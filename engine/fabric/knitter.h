@@ -184,6 +184,12 @@ class Knitter {
     /// Takes back the last stitch: its loops come back to the left needle, the yarn to the ball. A slipped
     /// stitch goes back. Hands' undo: a lifted bar stays on the needle.
     Result<void> tink();
+    /// Goes back behind the end of the row before: its stitches lie on the right needle again, and its side
+    /// faces her.
+    Result<void> backOneRow();
+    /// Columns that were crossed in the row taken back lie crossed on the left needle: uncrosses them.
+    /// Returns how many pairs.
+    int uncross();
     /// Slips the last stitch back to the left needle, purlwise; a strand laid past it in passing is taken
     /// back.
     Result<void> slipBack();
