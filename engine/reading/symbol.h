@@ -102,7 +102,7 @@ struct Symbol {
     bool live : 1;      ///< nothing goes through it yet
     bool loose : 1;     ///< live, and no tool holds it
     bool split : 1;     ///< a ply of it, or of its base, lies apart
-    bool legs : 1;      ///< picked up under legs, not under a whole opening
+    bool oneLeg : 1;    ///< picked up under one leg of the edge loop only
     bool slack : 1;     ///< clearly more yarn than an ordinary loop
     bool tight : 1;     ///< clearly less yarn than an ordinary loop
     char colour = 'A';
@@ -114,7 +114,7 @@ struct Symbol {
           live(false),
           loose(false),
           split(false),
-          legs(false),
+          oneLeg(false),
           slack(false),
           tight(false) {}
 
@@ -131,15 +131,15 @@ bool looksAlike(const Symbol& a, const Symbol& b);
 ///   k p            V, bump
 ///   k\ p/ k@       its base twisted to the left, to the right, wound
 ///   k2/ p2\ k3|213 several together: number, lean (as the knit side shows it); of three and more the stack,
-///                  from right to left, the one on top first
+///                  from right to left, the one on top first; t\ behind it: feet crossed
 ///   k^ k^\ k^/     made from the bar: open, twisted
 ///   k.1of2         first (from the right) of two from one base; `,` for `.`: the base entered again later
 ///   o              hole (yarn-over)
 ///   co             edge of the cast-on
 ///   s s-           slipped: strand behind, strand in front
-///   kt kw kg ku    tuck; worked with its wrap; with both legs of a turn; picked up
-///   x              closed by its neighbour (bound off), after the code; + goes through its neighbour
+///   kt kw kg ku    tuck (its strand: t); worked with its wrap; with both legs of a turn; picked up
 ///   >f <b          columns cross below it to the right `/`, to the left `\`; f it passes in front, b behind
+///   + x            goes through its neighbour; closed by its neighbour (bound off)
 ///   =  -  (        rung: long, short, edge loop
 ///   !              loose
 std::string code(const Symbol& symbol);

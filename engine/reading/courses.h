@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "fabric/fabric.h"
+#include "fabric/rows.h"
+
+/// The fabric laid out row by row as it came off the needle: what reading, scripts and counts start from.
+namespace loopmend {
+
+/// One thing of a row.
+struct CourseItem {
+    enum class What : std::uint8_t {
+        loop,  ///< a loop of this row
+        slip,  ///< a loop of an older row that went across, its strand going by
+        stay,  ///< a loop of an older row that was passed without a strand of its own and stays in its place
+        away,  ///< likewise, but it left the needle here: on a holder, or it hangs free
+        rung,  ///< a strand across the gap above a loose loop
+    };
+    What what = What::loop;
+    EntryId entry;  ///< the loop, or the pass of a slip or rung
+    LoopId loop;    ///< the loop meant: itself, the slipped one, the foot of a rung
+};
+
+struct Course {
+    std::int32_t row = 0;
+    Run run = Run::leftward;
+    bool round = false;             ///< it goes on in the direction of the row below
+    std::int32_t before = 0;        ///< loops on the needle before this row
+    std::int32_t after = 0;         ///< loops on the needle after it; loose ones are not counted
+    std::int32_t toRight = 0;       ///< loops right of the first item that this row did not reach
+    std::int32_t toLeft = 0;        ///< likewise at the other end
+    std::vector<CourseItem> items;  ///< from right to left, as the right side shows it
+};
+
+struct Courses {
+    Rows rows;
+    std::vector<Course> list;  ///< row 0 (the cast-on) first
+
+    /// The strand between two stitches, lifted: a loop without links that took no yarn of its own. It is no
+    /// stitch of its row.
+    bool isBar(LoopId loop) const { return has(loop, kBar); }
+    /// A loop without links that was drawn out of its base and caught together with it by the loop above.
+    bool isTuckTop(LoopId loop) const { return has(loop, kTuckTop); }
+
+    static constexpr std::uint8_t kBar = 1;
+    static constexpr std::uint8_t kTuckTop = 2;
+    std::vector<std::uint8_t> marks;  ///< by entry id
+
+    bool has(EntryId e, std::uint8_t mark) const {
+        return (marks[static_cast<std::size_t>(e.value)] & mark) != 0;
+    }
+};
+
+/// Lays the fabric out. Linear in its loops and passes, and in the loops that short rows leave waiting.
+Courses coursesOf(const Fabric& fabric);
+
+/// Rounds whose yarn runs rightward: the right side faces every knitter in the round, so the hands were
+/// left-handed. Flat work never shows it.
+bool showsLeftHanded(const Courses& courses);
+
+/// A link to the loop's own neighbour along the yarn, running the same way: the chain of a bind-off, or a
+/// stitch passed over the next one.
+bool isChainLink(const Fabric& fabric, const Link& link);
+
+}  // namespace loopmend
