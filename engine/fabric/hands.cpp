@@ -61,6 +61,49 @@ std::int32_t strandUmOf(const Fabric& f, PassId pass, LoopId before) {
     return before ? f[before].strandUm : f[f[pass].yarn].leadUm;
 }
 
+/// Strands that went by several feet go by one loop now. Marks side by side in one strand, once of different
+/// feet, are one rung again; a mark of a later foot alone keeps its height among those that are.
+void mergeTwins(Fabric& f, const std::vector<std::vector<PassId>>& byFoot) {
+    if (byFoot.empty()) return;
+    std::vector<PassId> standing = byFoot.front();
+    const auto isStanding = [&](EntryId e) {
+        return std::find(standing.begin(), standing.end(), e) != standing.end();
+    };
+    for (std::size_t foot = 1; foot < byFoot.size(); ++foot) {
+        PassId anchor;
+        std::vector<PassId> own;
+        for (const PassId p : byFoot[foot]) {
+            PassId twin;
+            for (const bool back : {true, false}) {
+                EntryId e = back ? f[p].prev : f[p].next;
+                for (std::size_t i = 0; i < foot && !twin && e && !f.isLoop(e) && f.run(e) == f.run(p); ++i) {
+                    if (isStanding(e)) twin = e;
+                    e = back ? f[e].prev : f[e].next;
+                }
+            }
+            if (twin) {
+                (void)f.unlay(p);
+                anchor = twin;
+                continue;
+            }
+            const PassId above = anchor ? f[anchor].passNext : standing.empty() ? PassId{} : standing.front();
+            if (above == p) {
+                anchor = p;
+            } else {
+                const EntryId before = f[p].prev;
+                const YarnId yarn = f[p].yarn;
+                const LoopId loop = f.passed(p);
+                const Side side = f.passSide(p);
+                const Run run = f.run(p);
+                (void)f.unlay(p);
+                anchor = *f.lay(yarn, before, loop, side, run, above);
+            }
+            own.push_back(anchor);
+        }
+        standing.insert(standing.end(), own.begin(), own.end());
+    }
+}
+
 struct Place {
     ToolId tool;
     HeldId before;
@@ -289,20 +332,15 @@ Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
     if (!lifted) return lifted;
     const LoopId loop = *lifted;
 
-    for (const auto& [host, lowest] : lowestAbove) f.handStrandsOnFrom(host, lowest, loop);
-    if (hosts.size() > 1) {
-        // Marks of one strand that named different feet name the new loop now: they are one rung again.
-        for (const PassId p : f.passesOf(loop)) {
-            if (!f.has(p)) continue;
-            std::vector<PassId> twins;
-            for (EntryId e = f[p].next; e && !f.isLoop(e) && f.passed(e) == loop && f.run(e) == f.run(p) &&
-                                        twins.size() + 1 < hosts.size();
-                 e = f[e].next) {
-                twins.push_back(e);
-            }
-            for (const PassId twin : twins) (void)f.unlay(twin);
+    std::vector<std::vector<PassId>> above;  // foot by foot
+    for (const auto& [host, lowest] : lowestAbove) {
+        if (hosts.size() > 1) {
+            above.emplace_back();
+            for (PassId p = lowest; p; p = f[p].passNext) above.back().push_back(p);
         }
+        f.handStrandsOnFrom(host, lowest, loop);
     }
+    if (hosts.size() > 1) mergeTwins(f, above);
     if (hooking.skipped) {
         for (const PassId p : below) f.setPassSide(p, *hooking.skipped);
     }

@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: MIT
+// Taking back: stitch by stitch within the newest row, or whole rows, and working the meant rows again.
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "repair/builder.h"
+
+namespace loopmend {
+
+namespace {
+
+bool slips(Op op) {
+    return op == Op::slipPurlwiseBack || op == Op::slipPurlwiseFront || op == Op::slipKnitwiseBack ||
+           op == Op::slipKnitwiseFront;
+}
+
+/// The first row in which something is wrong, in either fabric; 0: none.
+int firstWrongRow(const Situation& s) {
+    int first = 0;
+    const auto meet = [&](const Spots& spots, LoopId loop) {
+        const int row = spots.of(loop).row;
+        if (row > 0 && (first == 0 || row < first)) first = row;
+    };
+    for (const LoopId m : s.pairing.missing) meet(s.meantSpots, m);
+    for (const LoopId a : s.pairing.extra) meet(s.actualSpots, a);
+    for (const LoopId a : s.pairing.changed) meet(s.actualSpots, a);
+    // A strand goes by in the row above the loop it passes; a crossing is worked there too.
+    const auto meetPass = [&](const Fabric& f, const Spots& spots, PassId p) {
+        const int row = spots.of(f.passed(p)).row + 1;
+        if (first == 0 || row < first) first = row;
+    };
+    for (const PassId p : s.pairing.missingPasses) meetPass(s.meant, s.meantSpots, p);
+    for (const PassId p : s.pairing.extraPasses) meetPass(s.actual, s.actualSpots, p);
+    if (s.pairing.crossingsDiffer) {
+        for (const auto& [f, spots] :
+             {std::pair{&s.meant, &s.meantSpots}, std::pair{&s.actual, &s.actualSpots}}) {
+            for (std::int32_t i = 0; i < f->crossingCount(); ++i) {
+                const Crossing& x = (*f)[CrossingId{i}];
+                if (x.sign == 0 || !f->has(x.a)) continue;
+                const int row = spots->of(x.a).row + 1;
+                if (first == 0 || row < first) first = row;
+            }
+        }
+    }
+    return first;
+}
+
+/// Seats loose loops that the meant fabric holds once the rows above are gone.
+bool seatLoose(const Situation& s, PlanBuilder& b) {
+    const Fabric& f = b.fabric();
+    for (std::int32_t i = 0; i < s.actual.entryCount(); ++i) {
+        const LoopId a{i};
+        if (!f.has(a) || !f.isLoop(a) || !f.isLoose(a) || f.isNothing(a)) continue;
+        Move seat;
+        seat.kind = MoveKind::seat;
+        seat.loops = {a};
+        if (!b.add(std::move(seat), s.actualSpots.of(a),
+                   "Put the loop that hangs here on the needle, right leg in front.")) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool workOn(PlanBuilder& b, const WorkedRow& row, std::size_t fromStep) {
+    Move work;
+    work.kind = MoveKind::work;
+    work.steps.assign(row.steps.begin() + static_cast<std::ptrdiff_t>(fromStep), row.steps.end());
+    if (work.steps.empty()) return true;
+    Spot spot;
+    spot.row = row.number;
+    return b.add(std::move(work), spot,
+                 fromStep == 0 ? fmt::format("Work row {} again.", row.number)
+                               : fmt::format("Work the rest of row {} again.", row.number));
+}
+
+bool turnAfter(PlanBuilder& b, int row) {
+    Move turn;
+    turn.kind = MoveKind::turn;
+    return b.add(std::move(turn), {row, 0, 0},
+                 b.knitter().inTheRound() ? "Begin the next round." : "Turn the work.");
+}
+
+}  // namespace
+
+bool planTink(const Situation& s, PlanBuilder& b) {
+    const int row = firstWrongRow(s);
+    const int lastRow = s.actualSpots.lastRow();
+    if (row == 0 || row != lastRow || row > static_cast<int>(s.script.rows.size())) return false;
+    if (s.meantSpots.lastRow() != row) return false;
+    const WorkedRow& rowScript = s.script.rows[static_cast<std::size_t>(row - 1)];
+    const std::vector<LoopId>& meantLoops = s.meantSpots.rows()[static_cast<std::size_t>(row)];
+    const std::vector<LoopId>& actualLoops = s.actualSpots.rows()[static_cast<std::size_t>(row)];
+    std::vector<LoopId> changed = s.pairing.changed;
+    std::sort(changed.begin(), changed.end());
+
+    // The steps before the first that went wrong stay.
+    std::size_t step = 0;
+    std::size_t loop = 0;
+    int onRight = 0;
+    for (; step < rowScript.steps.size(); ++step) {
+        const Step& now = rowScript.steps[step];
+        const int made = slips(now.op) ? 0 : std::max(makes(now), 0);
+        bool right = true;
+        for (int i = 0; i < made && right; ++i) {
+            const std::size_t k = loop + static_cast<std::size_t>(i);
+            right = k < meantLoops.size() && k < actualLoops.size() &&
+                    s.pairing.actual(meantLoops[k]) == actualLoops[k] &&
+                    !std::binary_search(changed.begin(), changed.end(), actualLoops[k]);
+        }
+        if (!right) break;
+        loop += static_cast<std::size_t>(made);
+        onRight += makes(now);
+    }
+    const bool turned = b.knitter().behind().empty();
+    const int worked = turned ? b.knitter().aheadCount() : static_cast<int>(b.knitter().behind().size());
+    const int back = worked - onRight;
+    if (back <= 0) return false;
+    Move tink;
+    tink.kind = MoveKind::tink;
+    tink.count = back;
+    Spot spot;
+    spot.row = row;
+    spot.stitch = onRight + 1;
+    if (!b.add(
+            std::move(tink), spot,
+            fmt::format("Take back {} stitch{} of row {}, one by one.", back, back == 1 ? "" : "es", row))) {
+        return false;
+    }
+    if (!seatLoose(s, b) || !workOn(b, rowScript, step)) return false;
+    return !turned || turnAfter(b, row);
+}
+
+bool planRip(const Situation& s, PlanBuilder& b) {
+    const int row = firstWrongRow(s);
+    const int lastRow = s.actualSpots.lastRow();
+    if (row == 0 || row > static_cast<int>(s.script.rows.size())) return false;
+    const int rows = lastRow - row + 1;
+    if (rows > 0) {
+        Move rip;
+        rip.kind = MoveKind::rip;
+        rip.count = rows;
+        if (!b.add(std::move(rip), {row, 0, 0},
+                   fmt::format("Take back {} row{}, down to row {}, and set the loops on the needle.", rows,
+                               rows == 1 ? "" : "s", row - 1))) {
+            return false;
+        }
+    }
+    if (!seatLoose(s, b)) return false;
+    const int meantRows = s.meantSpots.lastRow();
+    for (int r = row; r <= std::min(meantRows, static_cast<int>(s.script.rows.size())); ++r) {
+        const WorkedRow& rowScript = s.script.rows[static_cast<std::size_t>(r - 1)];
+        if (!workOn(b, rowScript, 0) || !turnAfter(b, r)) return false;
+    }
+    return true;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,210 @@
+// SPDX-License-Identifier: MIT
+#include "repair/workplace.h"
+
+#include <algorithm>
+
+#include "fabric/hands.h"
+#include "pattern/working.h"
+
+namespace loopmend {
+
+namespace {
+
+/// Entries before `e` along its yarn.
+std::int32_t positionOf(const Fabric& f, EntryId e) {
+    std::int32_t n = 0;
+    for (EntryId p = f[e].prev; p; p = f[p].prev) ++n;
+    return n;
+}
+
+}  // namespace
+
+Result<LoopId> Workplace::perform(const Move& move) {
+    const std::vector<LoopId> stacked = stacked_;
+    Result<LoopId> done =
+        knitter_->whole([&]() -> Result<LoopId> { return perform(move, knitter_->fabric()); });
+    if (!done) stacked_ = stacked;
+    return done;
+}
+
+Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
+    const auto nothing = [](const Result<void>& result) -> Result<LoopId> {
+        if (!result) return tl::unexpected<Refusal>(result.error());
+        return LoopId{};
+    };
+    for (const LoopId l : move.loops) {
+        if (!f.has(l)) return refuse(Why::noSuchThing);
+        if (!f.isLoop(l)) return refuse(Why::notALoop);
+    }
+    switch (move.kind) {
+        case MoveKind::pin:
+            return nothing(pin(move.loops.front()));
+        case MoveKind::drop:
+            return nothing(knitter_->drop(move.loops.front()));
+        case MoveKind::letRun: {
+            const LoopId loop = move.loops.front();
+            if (!f.isLive(loop)) return refuse(Why::notLive);
+            if (f.isHeld(loop)) return refuse(Why::inUse);
+            if (f[loop].flags.anchored != 0) return refuse(Why::anchored);
+            const int undone = move.count > 0 ? letRunFrom(f, loop, move.count) : letRunFrom(f, loop);
+            if (undone == 0 || undone < move.count) return refuse(Why::noLinks);
+            return LoopId{};
+        }
+        case MoveKind::stack: {
+            for (const LoopId l : move.loops) {
+                if (!f.isLive(l)) return refuse(Why::notOpen);
+            }
+            stacked_ = move.loops;
+            return LoopId{};
+        }
+        case MoveKind::hook:
+            return hookRung(move);
+        case MoveKind::liftBar:
+            if (!f.has(move.strand)) return refuse(Why::noSuchThing);
+            return hookBar(f, f[move.strand].yarn, move.strand, {}, Side::right);
+        case MoveKind::seat:
+            return nothing(seat(move));
+        case MoveKind::remount:
+            return nothing(knitter_->remount(move.loops.front(), move.mount));
+        case MoveKind::tink:
+            return nothing(tink(move.count));
+        case MoveKind::rip:
+            return nothing(rip(move.count));
+        case MoveKind::work: {
+            RowWork work(*knitter_);
+            for (const Step& step : move.steps) {
+                const Result<void> worked = work.work(step);
+                if (!worked) return nothing(worked);
+            }
+            return LoopId{};
+        }
+        case MoveKind::turn:
+            if (knitter_->inTheRound()) return nothing(knitter_->endRound());
+            knitter_->turn();
+            return LoopId{};
+    }
+    return refuse(Why::noSuchThing);
+}
+
+Result<void> Workplace::pin(LoopId loop) {
+    Fabric& f = knitter_->fabric();
+    for (HeldId h = f[loop].held; h; h = f[h].alsoHeld) {
+        if (f[h].state.hanging == 0 && f[f[h].tool].kind == ToolKind::pin) return refuse(Why::alreadyHeld);
+    }
+    const Result<HeldId> held = f.hold(loop, f.addTool(ToolKind::pin), HeldId{}, Mount::western);
+    if (!held) return tl::unexpected<Refusal>(held.error());
+    return {};
+}
+
+Result<void> Workplace::seat(const Move& move) {
+    Fabric& f = knitter_->fabric();
+    const LoopId loop = move.loops.front();
+    if (!f.isLive(loop)) return refuse(Why::notLive);
+    const HeldId own = f.heldOn(loop, f.needle());
+    if (own && f[own].state.hanging == 0) return refuse(Why::alreadyHeld);
+    HeldId before = own ? f[own].next : HeldId{};
+    if (move.atRightEnd) before = f[f.needle()].first;
+    if (move.beside) {
+        if (!f.has(move.beside)) return refuse(Why::noSuchThing);
+        const HeldId right = f.heldOn(move.beside, f.needle());
+        if (!right) return refuse(Why::notHeld);
+        before = f[right].next;
+    }
+    if (!own && !move.atRightEnd && !move.beside) return refuse(Why::notHeld);
+    // Seating brings no loop to the other tip: where one of them is empty it stays empty.
+    const HeldId tip = f[f.needle()].tip;
+    const bool rightEmpty = tip && tip == f[f.needle()].first && before == tip;
+    for (HeldId h = f[loop].held; h;) {
+        const HeldId next = f[h].alsoHeld;
+        if (f[h].state.hanging == 0) (void)f.letGo(loop, f[h].tool, false);
+        h = next;
+    }
+    const Mount mount = knitter_->mirrored() ? opposite(move.mount) : move.mount;
+    const Result<HeldId> held = f.hold(loop, f.needle(), before, mount);
+    if (!held) return tl::unexpected<Refusal>(held.error());
+    if ((own && tip == own) || rightEmpty) f.setTip(*held);
+    return {};
+}
+
+std::vector<LoopId> Workplace::rightToLeft(std::vector<LoopId> loops) const {
+    const Fabric& f = knitter_->fabric();
+    std::vector<LoopId> order;
+    for (HeldId h = f[f.needle()].first; h; h = f[h].next) {
+        if (std::find(loops.begin(), loops.end(), f[h].loop) != loops.end()) order.push_back(f[h].loop);
+    }
+    if (order.size() == loops.size()) return order;
+    // Loops of one row: in the order in which the yarn made them.
+    std::stable_sort(loops.begin(), loops.end(), [&](LoopId x, LoopId y) {
+        if (f[x].yarn != f[y].yarn || f.run(x) != f.run(y)) return false;
+        const bool earlier = positionOf(f, x) < positionOf(f, y);
+        return f.run(x) == Run::leftward ? earlier : !earlier && x != y;
+    });
+    return loops;
+}
+
+Result<LoopId> Workplace::hookRung(const Move& move) {
+    Fabric& f = knitter_->fabric();
+    const std::vector<LoopId>& loops = move.loops.empty() ? stacked_ : move.loops;
+    if (loops.empty()) return refuse(Why::noSuchThing);
+    if (!move.twists.empty() && move.twists.size() != loops.size()) return refuse(Why::noSuchThing);
+    const Side toward = move.knit ? knitter_->facing() : opposite(knitter_->facing());
+    const std::vector<LoopId> order = rightToLeft(loops);
+    // The bight comes from behind: of the loops it goes through, the last lies on the side to which it is
+    // drawn.
+    std::vector<HookThrough> through;
+    for (std::size_t i = 0; i < loops.size(); ++i) {
+        HookThrough t;
+        t.host = loops[i];
+        if (!move.twists.empty()) t.twist = move.twists[i];
+        t.place = static_cast<std::int8_t>(std::find(order.begin(), order.end(), loops[i]) - order.begin());
+        through.push_back(t);
+    }
+    if (move.knit) std::reverse(through.begin(), through.end());
+    Result<LoopId> loop = refuse(Why::noRung);
+    if (move.rung == 0) {
+        if (!f.has(move.strand)) return refuse(Why::noSuchThing);
+        loop = hookBar(f, f[move.strand].yarn, move.strand, through, toward);
+    } else {
+        const std::vector<PassId> strands = rungs(f, loops.front());
+        std::vector<PassId> held;  // a pin or needle through the loop does not hide its rungs from the hook
+        const std::vector<PassId>& all = strands.empty() ? (held = f.passesOf(loops.front())) : strands;
+        if (move.rung > static_cast<int>(all.size())) return refuse(Why::noRung);
+        Hooking hooking;
+        hooking.rung = all[static_cast<std::size_t>(move.rung - 1)];
+        hooking.through = through;
+        hooking.toward = toward;
+        loop = hook(f, hooking);
+    }
+    if (loop) stacked_.clear();
+    return loop;
+}
+
+Result<void> Workplace::tink(int count) {
+    for (int i = 0; i < count; ++i) {
+        if (knitter_->behind().empty()) {
+            const Result<void> back = knitter_->backOneRow();
+            if (!back) return back;
+        }
+        const Result<void> tinked = knitter_->tink();
+        if (!tinked) return tinked;
+    }
+    (void)knitter_->uncross();
+    return {};
+}
+
+Result<void> Workplace::rip(int rows) {
+    for (int i = 0; i < rows; ++i) {
+        if (knitter_->behind().empty()) {
+            const Result<void> back = knitter_->backOneRow();
+            if (!back) return back;
+        }
+        while (!knitter_->behind().empty()) {
+            const Result<void> tinked = knitter_->tink();
+            if (!tinked) return tinked;
+        }
+        (void)knitter_->uncross();
+    }
+    return {};
+}
+
+}  // namespace loopmend

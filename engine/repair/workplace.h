@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "fabric/knitter.h"
+#include "repair/moves.h"
+
+namespace loopmend {
+
+/// A fabric in a knitter's hands: does hand moves, as the work faces her. A wrong move gives the true wrong
+/// fabric; a move that hands cannot do is refused and changes nothing.
+class Workplace {
+  public:
+    explicit Workplace(Knitter& knitter) : knitter_(&knitter) {}
+
+    const Fabric& fabric() const { return knitter_->fabric(); }
+    Knitter& knitter() { return *knitter_; }
+    const Knitter& knitter() const { return *knitter_; }
+
+    /// The loop a move made (hook, lift-bar), else none.
+    Result<LoopId> perform(const Move& move);
+
+    /// Hosts of a hooking from front to back as it faces her; their places from right to left are read off
+    /// the cloth.
+    std::vector<LoopId> rightToLeft(std::vector<LoopId> loops) const;
+
+  private:
+    Result<LoopId> perform(const Move& move, Fabric& fabric);
+    Result<void> pin(LoopId loop);
+    Result<void> seat(const Move& move);
+    Result<LoopId> hookRung(const Move& move);
+    Result<void> tink(int count);
+    Result<void> rip(int rows);
+
+    Knitter* knitter_;
+    std::vector<LoopId> stacked_;  ///< on the hook, front first
+};
+
+}  // namespace loopmend
