@@ -394,6 +394,14 @@ Result<void> Fabric::letGo(LoopId loop, ToolId tool, bool keepPlace) {
     return {};
 }
 
+void Fabric::passOn(HeldId held, LoopId to, Mount mount) {
+    const Held h = (*this)[held];
+    write(h.loop, &Entry::held, HeldId{});
+    write(held, &Held::loop, to);
+    if (h.state.mount != mount || h.state.turns != 0) setMount(held, mount, 0);
+    write(to, &Entry::held, held);
+}
+
 void Fabric::forgetPlace(HeldId held) {
     removeHeld(held);
 }

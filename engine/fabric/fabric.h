@@ -68,6 +68,9 @@ class Fabric {
     Result<HeldId> hold(LoopId loop, ToolId tool, HeldId before, Mount mount, std::int8_t turns = 0);
     /// Takes a loop off a tool. keepPlace: the tool remembers where it hung.
     Result<void> letGo(LoopId loop, ToolId tool, bool keepPlace);
+    /// let go and hold in one: the place of a held loop, which no other tool holds, goes to another loop that
+    /// nothing holds yet. What a plain stitch does to the needle.
+    void passOn(HeldId held, LoopId to, Mount mount);
     /// Gives up a hanging place.
     void forgetPlace(HeldId held);
     /// Changes how a held loop sits.

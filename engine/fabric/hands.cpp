@@ -196,13 +196,21 @@ Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
     }
 
     EntryId at = loop;
-    for (const LoopId foot : inRun(feet, run)) {
-        const Result<PassId> mark = f.lay(yarn, at, foot, from, run);
-        at = *mark;
-    }
     if (feet.size() == 1) {
-        f.handStrandsOn(loop, feet.front());
+        // The loop's own strand lies below those it hands on; a foot with no strands takes the whole list at
+        // once.
+        const LoopId foot = feet.front();
+        const StrandsId had = f[foot].strands;
+        if (!had || !f[had].first) {
+            f.handStrandsOn(loop, foot);
+            const StrandsId list = f[foot].strands;
+            (void)f.lay(yarn, at, foot, from, run, list ? f[list].first : PassId{});
+        } else {
+            (void)f.lay(yarn, at, foot, from, run);
+            f.handStrandsOn(loop, foot);
+        }
     } else {
+        for (const LoopId foot : inRun(feet, run)) at = *f.lay(yarn, at, foot, from, run);
         for (const PassId p : f.passesOf(loop)) {
             EntryId after = p;
             for (const LoopId foot : inRun(feet, f.run(p))) {
@@ -305,20 +313,14 @@ Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
     std::vector<std::pair<LoopId, PassId>> lowestAbove;
     std::vector<PassId> below;
     for (const LoopId h : hosts) {
-        bool above = true;
-        for (const PassId p : f.passesOf(h)) {
-            if (std::find(group.begin(), group.end(), p) != group.end()) above = false;
+        PassId own;
+        for (const PassId p : group) {
+            if (f.passed(p) == h) own = p;
         }
-        for (const PassId p : f.passesOf(h)) {
-            if (std::find(group.begin(), group.end(), p) != group.end()) {
-                above = true;
-            } else if (above) {
-                lowestAbove.emplace_back(h, p);
-                break;
-            } else {
-                below.push_back(p);
-            }
-        }
+        const StrandsId list = f[h].strands;
+        const PassId lowest = own ? f[own].passNext : list ? f[list].first : PassId{};
+        if (lowest) lowestAbove.emplace_back(h, lowest);
+        for (PassId p = own ? f[own].passPrev : PassId{}; p; p = f[p].passPrev) below.push_back(p);
     }
 
     const StrandPasses s = passesOfStrand(f, group.front());

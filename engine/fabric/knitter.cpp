@@ -244,15 +244,20 @@ Result<LoopId> Knitter::workOne(bool purl, Leg leg) {
     const LoopId host = (*fabric_)[h].loop;
     const HeldState state = (*fabric_)[h].state;
     const bool back = leg == Leg::leading ? sitsTurned(h) : leg == Leg::back;
-    if (h != from) passHanging(from, h);
+    const bool plain = h == from && (*fabric_)[host].held == h && !(*fabric_)[h].alsoHeld;
+    if (!plain) passHanging(from, h);
     moveTipPast(h);
-    (void)fabric_->letGo(host, fabric_->needle(), false);
+    if (!plain) (void)fabric_->letGo(host, fabric_->needle(), false);
     const LoopId loop = *newLoop(ordinaryUm());
     LinkForm form;
     form.twist = twistOf(state, back);
     form.side = sideOf(purl);
     (void)fabric_->pull(loop, host, form, forwardSlot());
-    putOnRight(loop, wrapMount(purl));
+    if (plain) {  // the new loop takes the very place on the needle, on the other side of the gap
+        fabric_->passOn(h, loop, wrapMount(purl));
+    } else {
+        putOnRight(loop, wrapMount(purl));
+    }
     return loop;
 }
 

@@ -4,6 +4,8 @@
 #include <cstddef>
 #include <cstdint>
 #include <memory>
+#include <new>
+#include <type_traits>
 #include <vector>
 
 namespace loopmend {
@@ -14,7 +16,7 @@ template <class Record>
 class Pool {
   public:
     static constexpr std::uint32_t kWords = sizeof(Record) / 4;
-    static_assert(sizeof(Record) % 4 == 0);
+    static_assert(sizeof(Record) % 4 == 0 && std::is_trivially_copyable_v<Record>);
 
     Pool() = default;
     Pool(const Pool& other) : size_(other.size_) {
@@ -32,12 +34,12 @@ class Pool {
 
     std::uint32_t size() const { return size_; }
 
-    Record& at(std::uint32_t i) { return blocks_[i >> kShift]->records[i & kMask]; }
-    const Record& at(std::uint32_t i) const { return blocks_[i >> kShift]->records[i & kMask]; }
+    Record& at(std::uint32_t i) { return blocks_[i >> kShift]->record(i & kMask); }
+    const Record& at(std::uint32_t i) const { return blocks_[i >> kShift]->record(i & kMask); }
 
     std::uint32_t add() {
-        if ((size_ >> kShift) == blocks_.size()) blocks_.push_back(std::make_unique<Block>());
-        at(size_) = Record{};
+        if ((size_ >> kShift) == blocks_.size()) blocks_.emplace_back(new Block);
+        new (blocks_[size_ >> kShift]->place(size_ & kMask)) Record;
         return size_++;
     }
 
@@ -53,8 +55,15 @@ class Pool {
   private:
     static constexpr std::uint32_t kShift = 10;
     static constexpr std::uint32_t kMask = (1U << kShift) - 1;
+    /// Left as it is until a record is made in it: clearing it first would cost as much as the record.
     struct Block {
-        Record records[kMask + 1];
+        alignas(Record) std::byte bytes[sizeof(Record) * (kMask + 1)];
+
+        void* place(std::uint32_t i) { return bytes + sizeof(Record) * i; }
+        Record& record(std::uint32_t i) { return *std::launder(reinterpret_cast<Record*>(place(i))); }
+        const Record& record(std::uint32_t i) const {
+            return *std::launder(reinterpret_cast<const Record*>(bytes + sizeof(Record) * i));
+        }
     };
     std::vector<std::unique_ptr<Block>> blocks_;
     std::uint32_t size_ = 0;
