@@ -549,30 +549,14 @@ void Fabric::rollBack(const JournalMark& mark) {
         const std::uint32_t word = change.where & ((1U << Journal::kPoolShift) - 1);
         void* place = nullptr;
         switch (static_cast<PoolNumber>(change.where >> Journal::kPoolShift)) {
-            case kEntries:
-                place = entries_.word(word);
-                break;
-            case kLinks:
-                place = links_.word(word);
-                break;
-            case kStrands:
-                place = strands_.word(word);
-                break;
-            case kHeld:
-                place = held_.word(word);
-                break;
-            case kTools:
-                place = tools_.word(word);
-                break;
-            case kYarns:
-                place = yarns_.word(word);
-                break;
-            case kCrossings:
-                place = crossings_.word(word);
-                break;
-            case kJoins:
-                place = joins_.word(word);
-                break;
+            case kEntries: place = entries_.word(word); break;
+            case kLinks: place = links_.word(word); break;
+            case kStrands: place = strands_.word(word); break;
+            case kHeld: place = held_.word(word); break;
+            case kTools: place = tools_.word(word); break;
+            case kYarns: place = yarns_.word(word); break;
+            case kCrossings: place = crossings_.word(word); break;
+            case kJoins: place = joins_.word(word); break;
         }
         std::memcpy(place, &change.old, 4);
     }

@@ -204,9 +204,9 @@ Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
         if (!had || !f[had].first) {
             f.handStrandsOn(loop, foot);
             const StrandsId list = f[foot].strands;
-            (void)f.lay(yarn, at, foot, from, run, list ? f[list].first : PassId{});
+            at = *f.lay(yarn, at, foot, from, run, list ? f[list].first : PassId{});
         } else {
-            (void)f.lay(yarn, at, foot, from, run);
+            at = *f.lay(yarn, at, foot, from, run);
             f.handStrandsOn(loop, foot);
         }
     } else {
@@ -218,6 +218,10 @@ Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
             }
             (void)f.unlay(p);
         }
+    }
+    if (f[loop].flags.rowEnds != 0 && at != loop) {  // the row ends after its mark now
+        f.setRowEnds(loop, false);
+        f.setRowEnds(at, true);
     }
     if (!hosts.empty()) f.handJoinsTo(loop, hosts.front());
     const Result<void> sunk = f.sink(loop);
@@ -329,10 +333,17 @@ Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
     const Share share = shareOf(strandUmOf(f, hooking.rung, s.before), f[yarn].strandUm, s.count, s.first,
                                 static_cast<int>(group.size()), s.endsYarn);
     EntryId after = f[group.front()].prev;
+    bool endsRow = false;
+    for (const PassId p : group) endsRow = endsRow || f[p].flags.rowEnds != 0;
+    const bool endedBefore = after && f[after].flags.rowEnds != 0;
     for (const PassId p : group) (void)f.unlay(p);
     const Result<LoopId> lifted = f.liftInStrand(yarn, after, run, share.loop, share.after);
     if (!lifted) return lifted;
     const LoopId loop = *lifted;
+    if (endsRow) {
+        if (after && !endedBefore) f.setRowEnds(after, false);
+        f.setRowEnds(loop, true);
+    }
 
     std::vector<std::vector<PassId>> above;  // foot by foot
     for (const auto& [host, lowest] : lowestAbove) {

@@ -127,18 +127,12 @@ class Writer {
 
     static std::string_view toolName(ToolKind kind) {
         switch (kind) {
-            case ToolKind::needle:
-                return "needle";
-            case ToolKind::spareNeedle:
-                return "spare";
-            case ToolKind::holder:
-                return "holder";
-            case ToolKind::pin:
-                return "pin";
-            case ToolKind::hook:
-                return "hook";
-            case ToolKind::lifeline:
-                return "lifeline";
+            case ToolKind::needle: return "needle";
+            case ToolKind::spareNeedle: return "spare";
+            case ToolKind::holder: return "holder";
+            case ToolKind::pin: return "pin";
+            case ToolKind::hook: return "hook";
+            case ToolKind::lifeline: return "lifeline";
         }
         return "needle";
     }
@@ -370,17 +364,10 @@ class Writer {
                 fmt::format_to(out, FMT_STRING("{}{}"), host.loop, link.form.side == Side::right ? 'k' : 'p');
             if (link.form.twist != 0) out = fmt::format_to(out, "{:+d}", link.form.twist);
             switch (link.form.part) {
-                case Part::opening:
-                    break;
-                case Part::bothLegs:
-                    *out++ = 'b';
-                    break;
-                case Part::rightLeg:
-                    *out++ = 'r';
-                    break;
-                case Part::leftLeg:
-                    *out++ = 'l';
-                    break;
+                case Part::opening: break;
+                case Part::bothLegs: *out++ = 'b'; break;
+                case Part::rightLeg: *out++ = 'r'; break;
+                case Part::leftLeg: *out++ = 'l'; break;
             }
             if (link.form.plies == Plies::pierced) *out++ = 'h';
             if (link.form.plies == Plies::some) *out++ = 's';

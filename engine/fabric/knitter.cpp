@@ -15,17 +15,10 @@ Knitter::Knitter(Fabric& fabric, YarnId yarn, Side facing, bool round, Habit hab
       run_((facing == Side::right) != mirrored ? Run::leftward : Run::rightward),
       round_(round),
       habit_(habit),
-      mirrored_(mirrored) {
-    lastBeforeRow_.assign(static_cast<std::size_t>(fabric.yarnCount()), EntryId{});
-    for (std::int32_t y = 0; y < fabric.yarnCount(); ++y) {
-        EntryId e = fabric[YarnId{y}].last;
-        while (e && fabric[e].flags.rowEnds == 0) e = fabric[e].prev;
-        lastBeforeRow_[static_cast<std::size_t>(y)] = e;
-    }
-}
+      mirrored_(mirrored) {}
 
 Knitter::State Knitter::mark() {
-    return {fabric_->mark(), facing_, round_, yarn_, floats_, lastBeforeRow_};
+    return {fabric_->mark(), facing_, round_, yarn_, floats_};
 }
 
 void Knitter::rollBack(const State& state) {
@@ -34,16 +27,12 @@ void Knitter::rollBack(const State& state) {
     round_ = state.round;
     yarn_ = state.yarn;
     floats_ = state.floats;
-    lastBeforeRow_ = state.lastBeforeRow;
     run_ = (facing_ == Side::right) != mirrored_ ? Run::leftward : Run::rightward;
 }
 
 void Knitter::takeYarn(YarnId yarn, Side floats) {
     yarn_ = yarn;
     floats_ = floats;
-    if (lastBeforeRow_.size() < static_cast<std::size_t>(fabric_->yarnCount())) {
-        lastBeforeRow_.resize(static_cast<std::size_t>(fabric_->yarnCount()));
-    }
 }
 
 // ---- the needle: one order from right to left with a gap; the left needle begins beyond the gap in her
@@ -93,8 +82,11 @@ std::vector<LoopId> Knitter::behind() const {
 }
 
 bool Knitter::inThisRow(LoopId loop) const {
-    const auto yarn = static_cast<std::size_t>((*fabric_)[loop].yarn.value);
-    return yarn >= lastBeforeRow_.size() || lastBeforeRow_[yarn] < loop;
+    // Asked of stitches near the tip, and so near the yarn's end.
+    for (EntryId e = loop; e; e = (*fabric_)[e].next) {
+        if ((*fabric_)[e].flags.rowEnds != 0) return false;
+    }
+    return true;
 }
 
 std::int32_t Knitter::nextHeld(int n, std::vector<HeldId>& places) const {
@@ -196,12 +188,9 @@ void Knitter::layFloats() {
 // ----------------------------------------------------------------------------------------------------
 
 void Knitter::startRow() {
-    lastBeforeRow_.resize(static_cast<std::size_t>(fabric_->yarnCount()));
     for (std::int32_t y = 0; y < fabric_->yarnCount(); ++y) {
         const EntryId last = (*fabric_)[YarnId{y}].last;
         if (last && (*fabric_)[last].flags.rowEnds == 0) fabric_->setRowEnds(last, true);
-        // Entries made from now on have higher ids, wherever along their yarn they come to lie.
-        lastBeforeRow_[static_cast<std::size_t>(y)] = EntryId{fabric_->entryCount() - 1};
     }
 }
 
@@ -345,7 +334,7 @@ Result<void> Knitter::drop(LoopId loop) {
 }
 
 Result<void> Knitter::backOneRow() {
-    if (!behind().empty()) return refuse(Why::rowNotWorked, static_cast<std::int32_t>(behind().size()));
+    if (backToStitch()) return refuse(Why::rowNotWorked, static_cast<std::int32_t>(behind().size()));
     const EntryId last = (*fabric_)[yarn_].last;
     if (!last || (*fabric_)[last].flags.rowEnds == 0) return refuse(Why::nothingToUndo);
     for (std::int32_t y = 0; y < fabric_->yarnCount(); ++y) {
@@ -358,8 +347,6 @@ Result<void> Knitter::backOneRow() {
         facing_ = opposite(facing_);
         run_ = opposite(run_);
     }
-    const Knitter anew(*fabric_, yarn_, facing_, round_, habit_, mirrored_);
-    lastBeforeRow_ = anew.lastBeforeRow_;
     return {};
 }
 
@@ -387,8 +374,26 @@ int Knitter::uncross() {
     return pairs;
 }
 
+HeldId Knitter::backToStitch() {
+    // A loop that hangs is come by on the way back as on the way out, unless it is of this row: then it is
+    // next.
+    HeldId h = behindPlace();
+    while (h && (*fabric_)[h].state.hanging != 0 && !inThisRow((*fabric_)[h].loop)) {
+        moveTipBack(h);
+        h = behindPlace();
+    }
+    return h;
+}
+
+bool Knitter::rowBegun() const {
+    for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
+        if ((*fabric_)[h].state.hanging == 0 || inThisRow((*fabric_)[h].loop)) return true;
+    }
+    return false;
+}
+
 Result<void> Knitter::slipBack() {
-    const HeldId h = behindPlace();
+    const HeldId h = backToStitch();
     if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::nothingBefore);
     const LoopId loop = (*fabric_)[h].loop;
     moveTipBack(h);
@@ -398,8 +403,8 @@ Result<void> Knitter::slipBack() {
 }
 
 Result<void> Knitter::tink() {
-    const HeldId h = behindPlace();
-    if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::nothingToUndo);
+    const HeldId h = backToStitch();
+    if (!h) return refuse(Why::nothingToUndo);
     const LoopId loop = (*fabric_)[h].loop;
     if (!inThisRow(loop)) return slipBack();  // a stitch of an older row was only slipped across
     if ((*fabric_)[loop].flags.anchored != 0) {

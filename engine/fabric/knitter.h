@@ -61,6 +61,8 @@ class Knitter {
     int aheadCount() const;
     /// Stitches on the right needle, the one nearest the tip last.
     std::vector<LoopId> behind() const;
+    /// Something of the row in hand could be taken back.
+    bool rowBegun() const;
     /// The loop was worked in the row in hand.
     bool inThisRow(LoopId loop) const;
 
@@ -205,7 +207,6 @@ class Knitter {
         bool round;
         YarnId yarn;
         Side floats;
-        std::vector<EntryId> lastBeforeRow;
     };
     State mark();
     void rollBack(const State& state);
@@ -225,6 +226,7 @@ class Knitter {
     HeldId putOnLeft(LoopId loop, Mount mount, std::int8_t turns = 0);
     void moveTipPast(HeldId place);
     void moveTipBack(HeldId place);
+    HeldId backToStitch();
     Result<LoopId> newLoop(std::int32_t um);
     void layFloats();
     std::int32_t ordinaryUm() const;
@@ -253,7 +255,6 @@ class Knitter {
     Habit habit_;
     bool mirrored_;
     Side floats_ = Side::wrong;
-    std::vector<EntryId> lastBeforeRow_;  ///< by yarn: its newest entry when the row began
 };
 
 template <class Operation>

@@ -53,6 +53,18 @@ bool PlanBuilder::add(Move move, Spot spot, std::string words) {
     return true;
 }
 
+bool PlanBuilder::takeOutPins() {
+    for (std::int32_t i = 0; i < fabric().entryCount(); ++i) {
+        const LoopId loop{i};
+        if (!fabric().has(loop) || !fabric().isLoop(loop) || !pinOf(fabric(), loop)) continue;
+        Move unpin;
+        unpin.kind = MoveKind::unpin;
+        unpin.loops = {loop};
+        if (!add(std::move(unpin), {}, "Take the pin out: another stitch holds this one now.")) return false;
+    }
+    return true;
+}
+
 void PlanBuilder::account(std::int32_t um, std::int32_t wanted) {
     if (wanted <= 0) return;
     const Tightness limits;
@@ -68,8 +80,7 @@ void PlanBuilder::account(std::int32_t um, std::int32_t wanted) {
 double PlanBuilder::secondsFor(const Move& move) const {
     const double s = pace_.secondsPerStitch;
     switch (move.kind) {
-        case MoveKind::pin:
-            return pace_.pinSeconds;
+        case MoveKind::pin: return pace_.pinSeconds;
         case MoveKind::hook: {
             double seconds =
                 pace_.hookFactor * s * static_cast<double>(std::max<std::size_t>(move.loops.size(), 1));
@@ -83,38 +94,30 @@ double PlanBuilder::secondsFor(const Move& move) const {
             }
             return isShort ? seconds * pace_.shortRungFactor : seconds;
         }
-        case MoveKind::tink:
-            return move.count * pace_.tinkFactor * s;
+        case MoveKind::tink: return move.count * pace_.tinkFactor * s;
         case MoveKind::rip: {
             const auto width = static_cast<double>(workplace_.knitter().aheadCount() +
                                                    static_cast<int>(workplace_.knitter().behind().size()));
             return move.count * width * pace_.ripSecondsPerStitch + width * pace_.seatFactor * s;
         }
-        case MoveKind::work:
-            return static_cast<double>(move.steps.size()) * s;
-        case MoveKind::seat:
-            return pace_.seatFactor * s;
-        default:
-            return pace_.otherMoveSeconds;
+        case MoveKind::work: return static_cast<double>(move.steps.size()) * s;
+        case MoveKind::seat: return pace_.seatFactor * s;
+        default: return pace_.otherMoveSeconds;
     }
 }
 
 double PlanBuilder::riskOf(const Move& move) const {
     // Rules of thumb, to rank plans by: how often a practised hand loses or spoils a loop at such a move.
     switch (move.kind) {
-        case MoveKind::letRun:
-            return 0.01;
-        case MoveKind::hook:
-            return move.loops.size() > 1 ? 0.02 : 0.01;
-        case MoveKind::tink:
-            return std::min(0.5, 0.002 * move.count);
+        case MoveKind::letRun: return 0.01;
+        case MoveKind::hook: return move.loops.size() > 1 ? 0.02 : 0.01;
+        case MoveKind::tink: return std::min(0.5, 0.002 * move.count);
         case MoveKind::rip: {
             const auto width = static_cast<double>(workplace_.knitter().aheadCount() +
                                                    static_cast<int>(workplace_.knitter().behind().size()));
             return std::min(0.5, 0.004 * width);
         }
-        default:
-            return 0.001;
+        default: return 0.001;
     }
 }
 

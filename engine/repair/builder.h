@@ -55,6 +55,8 @@ class PlanBuilder {
     const Fabric& fabric() const { return workplace_.fabric(); }
     Knitter& knitter() { return workplace_.knitter(); }
     Workplace& workplace() { return workplace_; }
+    /// Pins that are left when all is done are taken out.
+    bool takeOutPins();
     /// A redone loop has `um` where the meant one had `wanted`.
     void account(std::int32_t um, std::int32_t wanted);
     void needs(LoopId loop) { plan_.needsOnTool.push_back(loop); }

@@ -31,7 +31,7 @@ class ColumnPlan {
             const LoopId a = s_.pairing.actualOf[static_cast<std::size_t>(i)];
             if (a && s_.actual.isLoop(a) && !inCone(a)) now_[static_cast<std::size_t>(i)] = a;
         }
-        return pinRim() && letDown() && hookUp() && seatTops();
+        return pinRim() && letDown() && hookUp() && seatTops() && b_.takeOutPins();
     }
 
   private:
@@ -82,6 +82,7 @@ class ColumnPlan {
             pin.kind = MoveKind::pin;
             pin.loops = {loop};
             b_.needs(loop);
+            if (pinOf(f_, loop)) continue;
             const Spot spot = s_.actualSpots.of(loop);
             if (!b_.add(std::move(pin), spot,
                         fmt::format("Put a pin through the loop at {}, so that it cannot run.", at(spot)))) {
@@ -93,7 +94,15 @@ class ColumnPlan {
 
     bool letDown() {
         for (const LoopId a : order_) {
-            if (!f_.has(a) || !f_.isLive(a) || !f_.isHeld(a)) continue;
+            if (!f_.has(a)) continue;
+            if (pinOf(f_, a)) {
+                Move unpin;
+                unpin.kind = MoveKind::unpin;
+                unpin.loops = {a};
+                if (!b_.add(std::move(unpin), s_.actualSpots.of(a), "Take the pin out: this loop has to go."))
+                    return false;
+            }
+            if (!f_.isLive(a) || !f_.isHeld(a)) continue;
             Move drop;
             drop.kind = MoveKind::drop;
             drop.loops = {a};

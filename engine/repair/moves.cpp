@@ -68,7 +68,8 @@ tl::expected<std::vector<Step>, MoveFault> stepsFrom(std::string_view text) {
     return std::move(script->rows.front().steps);
 }
 
-constexpr std::array<std::pair<std::string_view, MoveKind>, 13> kNames = {{{"pin", MoveKind::pin},
+constexpr std::array<std::pair<std::string_view, MoveKind>, 14> kNames = {{{"pin", MoveKind::pin},
+                                                                           {"unpin", MoveKind::unpin},
                                                                            {"drop", MoveKind::drop},
                                                                            {"let-run", MoveKind::letRun},
                                                                            {"stack", MoveKind::stack},
@@ -93,7 +94,7 @@ class LineReader {
                                         [&](const auto& entry) { return entry.first == words_[0]; });
         if (name == kNames.end()) {
             return fault(
-                fmt::format("\"{}\" is no move; moves are pin, drop, let-run, stack, hook-k, hook-p, "
+                fmt::format("\"{}\" is no move; moves are pin, unpin, drop, let-run, stack, hook-k, hook-p, "
                             "lift-bar, seat, remount, tink, rip, work and turn",
                             words_[0].substr(0, 40)));
         }
@@ -101,10 +102,8 @@ class LineReader {
         move.kind = name->second;
         at_ = 1;
         switch (move.kind) {
-            case MoveKind::turn:
-                break;
-            case MoveKind::work:
-                return work(std::move(move));
+            case MoveKind::turn: break;
+            case MoveKind::work: return work(std::move(move));
             case MoveKind::tink:
             case MoveKind::rip:
                 move.count = count().value_or(1);
@@ -116,6 +115,7 @@ class LineReader {
                 if (move.count < 0) return fault("how many must be one or more");
                 break;
             case MoveKind::pin:
+            case MoveKind::unpin:
             case MoveKind::drop:
                 if (!loops(move, 1)) return fault(fmt::format("{} needs a loop", words_[0]));
                 break;
@@ -223,14 +223,12 @@ std::string textOf(const Move& move) {
         return text;
     };
     switch (move.kind) {
-        case MoveKind::pin:
-            return "pin" + loops();
-        case MoveKind::drop:
-            return "drop" + loops();
+        case MoveKind::pin: return "pin" + loops();
+        case MoveKind::unpin: return "unpin" + loops();
+        case MoveKind::drop: return "drop" + loops();
         case MoveKind::letRun:
             return "let-run" + loops() + (move.count > 0 ? fmt::format(" {}", move.count) : "");
-        case MoveKind::stack:
-            return "stack" + loops();
+        case MoveKind::stack: return "stack" + loops();
         case MoveKind::hook: {
             std::string text = move.knit ? "hook-k" : "hook-p";
             text += move.rung > 0 ? fmt::format(" rung {}", move.rung)
@@ -242,8 +240,7 @@ std::string textOf(const Move& move) {
             }
             return text;
         }
-        case MoveKind::liftBar:
-            return fmt::format("lift-bar {}", move.strand.value);
+        case MoveKind::liftBar: return fmt::format("lift-bar {}", move.strand.value);
         case MoveKind::seat: {
             std::string text = "seat" + loops() + (move.mount == Mount::eastern ? " left-leg" : "");
             if (move.atRightEnd) return text + " beside right-end";
@@ -251,14 +248,10 @@ std::string textOf(const Move& move) {
         }
         case MoveKind::remount:
             return "remount" + loops() + (move.mount == Mount::eastern ? " left-leg" : " right-leg");
-        case MoveKind::tink:
-            return fmt::format("tink {}", move.count);
-        case MoveKind::rip:
-            return fmt::format("rip {}", move.count);
-        case MoveKind::work:
-            return "work " + stepsText(move.steps);
-        case MoveKind::turn:
-            return "turn";
+        case MoveKind::tink: return fmt::format("tink {}", move.count);
+        case MoveKind::rip: return fmt::format("rip {}", move.count);
+        case MoveKind::work: return "work " + stepsText(move.steps);
+        case MoveKind::turn: return "turn";
     }
     return "turn";
 }

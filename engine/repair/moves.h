@@ -16,6 +16,7 @@
 /// same on every machine for a fabric read from its text; a loop that a move makes gets the next free id.
 ///
 ///   pin 41                      a pin through loop 41
+///   unpin 41                    take the pin out again
 ///   drop 41                     off the needle, left hanging in its place
 ///   let-run 41 3                three loops of that column come out, one after another (no number: as far as
 ///   it goes) stack 41 42                 on the hook, 41 in front of 42 as it faces you hook-k rung 1 loop
@@ -37,6 +38,7 @@ namespace loopmend {
 
 enum class MoveKind : std::uint8_t {
     pin,
+    unpin,
     drop,
     letRun,
     stack,

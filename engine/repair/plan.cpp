@@ -12,24 +12,18 @@ namespace loopmend {
 
 std::string_view nameOf(Family family) {
     switch (family) {
-        case Family::column:
-            return "column";
-        case Family::tink:
-            return "tink";
-        case Family::rip:
-            return "rip";
+        case Family::column: return "column";
+        case Family::tink: return "tink";
+        case Family::rip: return "rip";
     }
     return "column";
 }
 
 std::string_view nameOf(Leaves leaves) {
     switch (leaves) {
-        case Leaves::exact:
-            return "exact";
-        case Leaves::tight:
-            return "tight";
-        case Leaves::visible:
-            return "visible";
+        case Leaves::exact: return "exact";
+        case Leaves::tight: return "tight";
+        case Leaves::visible: return "visible";
     }
     return "exact";
 }
@@ -65,7 +59,7 @@ std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& k
         Plan plan = builder.take();
         plan.proved = reached;
         if (!left.empty()) plan.reason = left.front();
-        if (reached || (all && !plan.moves.empty())) plans.push_back(std::move(plan));
+        if (reached || (all && (made || !plan.reason.empty()))) plans.push_back(std::move(plan));
     }
     std::stable_sort(plans.begin(), plans.end(), [](const Plan& x, const Plan& y) {
         if (x.proved != y.proved) return x.proved;

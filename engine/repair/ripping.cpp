@@ -129,7 +129,7 @@ bool planTink(const Situation& s, PlanBuilder& b) {
         return false;
     }
     if (!seatLoose(s, b) || !workOn(b, rowScript, step)) return false;
-    return !turned || turnAfter(b, row);
+    return (!turned || turnAfter(b, row)) && b.takeOutPins();
 }
 
 bool planRip(const Situation& s, PlanBuilder& b) {
@@ -153,7 +153,7 @@ bool planRip(const Situation& s, PlanBuilder& b) {
         const WorkedRow& rowScript = s.script.rows[static_cast<std::size_t>(r - 1)];
         if (!workOn(b, rowScript, 0) || !turnAfter(b, r)) return false;
     }
-    return true;
+    return b.takeOutPins();
 }
 
 }  // namespace loopmend

@@ -17,7 +17,22 @@ std::int32_t positionOf(const Fabric& f, EntryId e) {
     return n;
 }
 
+/// Whether a stretch of a tool's places, up to `end`, holds a loop.
+bool holdsAny(const Fabric& f, HeldId from, HeldId end) {
+    for (HeldId h = from; h && h != end; h = f[h].next) {
+        if (f[h].state.hanging == 0) return true;
+    }
+    return false;
+}
+
 }  // namespace
+
+ToolId pinOf(const Fabric& f, LoopId loop) {
+    for (HeldId h = f[loop].held; h; h = f[h].alsoHeld) {
+        if (f[h].state.hanging == 0 && f[f[h].tool].kind == ToolKind::pin) return f[h].tool;
+    }
+    return {};
+}
 
 Result<LoopId> Workplace::perform(const Move& move) {
     const std::vector<LoopId> stacked = stacked_;
@@ -37,10 +52,9 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
         if (!f.isLoop(l)) return refuse(Why::notALoop);
     }
     switch (move.kind) {
-        case MoveKind::pin:
-            return nothing(pin(move.loops.front()));
-        case MoveKind::drop:
-            return nothing(knitter_->drop(move.loops.front()));
+        case MoveKind::pin: return nothing(pin(move.loops.front()));
+        case MoveKind::unpin: return nothing(unpin(move.loops.front()));
+        case MoveKind::drop: return nothing(knitter_->drop(move.loops.front()));
         case MoveKind::letRun: {
             const LoopId loop = move.loops.front();
             if (!f.isLive(loop)) return refuse(Why::notLive);
@@ -57,19 +71,14 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
             stacked_ = move.loops;
             return LoopId{};
         }
-        case MoveKind::hook:
-            return hookRung(move);
+        case MoveKind::hook: return hookRung(move);
         case MoveKind::liftBar:
             if (!f.has(move.strand)) return refuse(Why::noSuchThing);
             return hookBar(f, f[move.strand].yarn, move.strand, {}, Side::right);
-        case MoveKind::seat:
-            return nothing(seat(move));
-        case MoveKind::remount:
-            return nothing(knitter_->remount(move.loops.front(), move.mount));
-        case MoveKind::tink:
-            return nothing(tink(move.count));
-        case MoveKind::rip:
-            return nothing(rip(move.count));
+        case MoveKind::seat: return nothing(seat(move));
+        case MoveKind::remount: return nothing(knitter_->remount(move.loops.front(), move.mount));
+        case MoveKind::tink: return nothing(tink(move.count));
+        case MoveKind::rip: return nothing(rip(move.count));
         case MoveKind::work: {
             RowWork work(*knitter_);
             for (const Step& step : move.steps) {
@@ -88,12 +97,17 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
 
 Result<void> Workplace::pin(LoopId loop) {
     Fabric& f = knitter_->fabric();
-    for (HeldId h = f[loop].held; h; h = f[h].alsoHeld) {
-        if (f[h].state.hanging == 0 && f[f[h].tool].kind == ToolKind::pin) return refuse(Why::alreadyHeld);
-    }
+    if (pinOf(f, loop)) return refuse(Why::alreadyHeld);
     const Result<HeldId> held = f.hold(loop, f.addTool(ToolKind::pin), HeldId{}, Mount::western);
     if (!held) return tl::unexpected<Refusal>(held.error());
     return {};
+}
+
+Result<void> Workplace::unpin(LoopId loop) {
+    Fabric& f = knitter_->fabric();
+    const ToolId pin = pinOf(f, loop);
+    if (!pin) return refuse(Why::notHeld);
+    return f.letGo(loop, pin, false);
 }
 
 Result<void> Workplace::seat(const Move& move) {
@@ -111,9 +125,9 @@ Result<void> Workplace::seat(const Move& move) {
         before = f[right].next;
     }
     if (!own && !move.atRightEnd && !move.beside) return refuse(Why::notHeld);
-    // Seating brings no loop to the other tip: where one of them is empty it stays empty.
     const HeldId tip = f[f.needle()].tip;
-    const bool rightEmpty = tip && tip == f[f.needle()].first && before == tip;
+    const bool nothingRight = !holdsAny(f, f[f.needle()].first, tip);
+    const bool nothingLeft = !holdsAny(f, tip, HeldId{});
     for (HeldId h = f[loop].held; h;) {
         const HeldId next = f[h].alsoHeld;
         if (f[h].state.hanging == 0) (void)f.letGo(loop, f[h].tool, false);
@@ -122,7 +136,15 @@ Result<void> Workplace::seat(const Move& move) {
     const Mount mount = knitter_->mirrored() ? opposite(move.mount) : move.mount;
     const Result<HeldId> held = f.hold(loop, f.needle(), before, mount);
     if (!held) return tl::unexpected<Refusal>(held.error());
-    if ((own && tip == own) || rightEmpty) f.setTip(*held);
+    // Seating brings no loop to a tip that was empty: what waits on the left needle goes on waiting there.
+    const bool toLeft = nothingRight && (!nothingLeft || knitter_->run() == Run::leftward);
+    if (toLeft) {
+        f.setTip(f[f.needle()].first);
+    } else if (nothingLeft) {
+        f.setTip(HeldId{});
+    } else if (own && tip == own) {
+        f.setTip(*held);
+    }
     return {};
 }
 
@@ -181,7 +203,7 @@ Result<LoopId> Workplace::hookRung(const Move& move) {
 
 Result<void> Workplace::tink(int count) {
     for (int i = 0; i < count; ++i) {
-        if (knitter_->behind().empty()) {
+        if (!knitter_->rowBegun()) {
             const Result<void> back = knitter_->backOneRow();
             if (!back) return back;
         }
@@ -194,11 +216,11 @@ Result<void> Workplace::tink(int count) {
 
 Result<void> Workplace::rip(int rows) {
     for (int i = 0; i < rows; ++i) {
-        if (knitter_->behind().empty()) {
+        if (!knitter_->rowBegun()) {
             const Result<void> back = knitter_->backOneRow();
             if (!back) return back;
         }
-        while (!knitter_->behind().empty()) {
+        while (knitter_->rowBegun()) {
             const Result<void> tinked = knitter_->tink();
             if (!tinked) return tinked;
         }

@@ -8,6 +8,9 @@
 
 namespace loopmend {
 
+/// The pin through a loop, or none.
+ToolId pinOf(const Fabric& fabric, LoopId loop);
+
 /// A fabric in a knitter's hands: does hand moves, as the work faces her. A wrong move gives the true wrong
 /// fabric; a move that hands cannot do is refused and changes nothing.
 class Workplace {
@@ -28,6 +31,7 @@ class Workplace {
   private:
     Result<LoopId> perform(const Move& move, Fabric& fabric);
     Result<void> pin(LoopId loop);
+    Result<void> unpin(LoopId loop);
     Result<void> seat(const Move& move);
     Result<LoopId> hookRung(const Move& move);
     Result<void> tink(int count);
