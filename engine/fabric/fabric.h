@@ -94,7 +94,8 @@ class Fabric {
         LinkForm form;
         std::int32_t slot = -1;
     };
-    /// At a cut end only: a loop is sewn in, through hosts and under loops that already stand.
+    /// At a cut end only: a loop is sewn in, through hosts and under loops that already stand. Refused: a host
+    /// that stands on one of those.
     Result<LoopId> thread(YarnId yarn, Run run, std::int32_t um, const std::vector<Through>& hosts,
                           const std::vector<Under>& unders);
     /// Draws a sewn or cut-free loop out sideways: the links through it go too.
@@ -274,6 +275,7 @@ class Fabric {
     void removePass(PassId pass);
     void setFlags(EntryId id, EntryFlags flags) { write(id, &Entry::flags, flags); }
     void reverse(YarnId yarn);
+    bool standsOn(LoopId loop, LoopId other) const;
 
     Pool<Entry> entries_;
     Pool<Link> links_;

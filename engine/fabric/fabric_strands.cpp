@@ -2,6 +2,8 @@
 // Strands: passes and their lists, cutting and joining, sewing, easing.
 #include "fabric/fabric.h"
 
+#include <unordered_set>
+
 namespace loopmend {
 
 StrandsId Fabric::strandsOf(LoopId loop) {
@@ -190,6 +192,19 @@ Result<void> Fabric::join(YarnId yarn, YarnId other, End otherEnd) {
     return {};
 }
 
+bool Fabric::standsOn(LoopId loop, LoopId other) const {
+    std::vector<LoopId> open{loop};
+    std::unordered_set<std::int32_t> seen;
+    while (!open.empty()) {
+        const LoopId at = open.back();
+        open.pop_back();
+        if (at == other) return true;
+        if (!seen.insert(at.value).second) continue;
+        for (LinkId l = (*this)[at].firstLink; l; l = (*this)[l].nextInLoop) open.push_back((*this)[l].host);
+    }
+    return false;
+}
+
 Result<LoopId> Fabric::thread(YarnId yarn, Run run, std::int32_t um, const std::vector<Through>& hosts,
                               const std::vector<Under>& unders) {
     if ((*this)[yarn].flags.ball != 0) return refuse(Why::hasBall);
@@ -198,6 +213,12 @@ Result<LoopId> Fabric::thread(YarnId yarn, Run run, std::int32_t um, const std::
     }
     for (const Under& u : unders) {
         if (!has(u.loop) || !isLoop(u.loop)) return refuse(Why::noSuchThing);
+    }
+    for (const Through& t : hosts) {
+        // Under a loop and through one that stands on it: no order of drawing loops could make that.
+        for (const Under& u : unders) {
+            if (standsOn(t.host, u.loop)) return refuse(Why::ownHost);
+        }
     }
     const LoopId loop = newEntry(false, run);
     insertAfter(loop, yarn, (*this)[yarn].last);

@@ -35,7 +35,8 @@ bool isReal(const Fabric& f, EntryId e) {
     return !f.isFree(e) && !f.isNothing(f.passed(e));
 }
 
-/// Calls visit(yarn, entry met there) for every yarn that touches this entry.
+/// Calls visit(yarn, entry met there) for every yarn that touches this entry. Marks touch nothing: they are
+/// no part of the knot.
 template <class Visit>
 void touching(const Fabric& f, EntryId e, Visit visit) {
     if (!f.isLoop(e)) {
@@ -45,7 +46,9 @@ void touching(const Fabric& f, EntryId e, Visit visit) {
     for (LinkId l = f[e].firstLink; l; l = f[l].nextInLoop) visit(f[f[l].host].yarn, f[l].host);
     for (LinkId l = f[e].firstKid; l; l = f[l].nextInHost) visit(f[f[l].loop].yarn, f[l].loop);
     if (const StrandsId list = f[e].strands) {
-        for (PassId p = f[list].first; p; p = f[p].passNext) visit(f[p].yarn, p);
+        for (PassId p = f[list].first; p; p = f[p].passNext) {
+            if (isReal(f, p)) visit(f[p].yarn, p);
+        }
     }
 }
 
@@ -61,6 +64,7 @@ class Writer {
         findPieces();
         arrange();
         number();
+        appendMarksOnly();
     }
 
     const Numbering& numbers() const { return numbers_; }
@@ -70,7 +74,7 @@ class Writer {
         Out out(text);
         for (std::size_t i = 0; i < order_.size(); ++i) {
             if (i > 0) out = fmt::format_to(out, " | ");
-            writeYarn(out, order_[i]);
+            writeYarn(out, order_[i], static_cast<std::int32_t>(i) + 1);
         }
         writeCrossings(text);
         for (std::int32_t i = 0; i < f_.joinCount(); ++i) {
@@ -102,7 +106,7 @@ class Writer {
         Out out(text);
         for (std::size_t i = 0; i < order_.size(); ++i) {
             if (i > 0) out = fmt::format_to(out, " | ");
-            measureYarn(out, order_[i]);
+            measureYarn(out, order_[i], static_cast<std::int32_t>(i) + 1);
         }
         for (const ToolId tool : tools_) {
             out = fmt::format_to(out, " | {}", toolName(f_[tool].kind));
@@ -247,12 +251,29 @@ class Writer {
         for (const Piece& piece : pieces) order_.insert(order_.end(), piece.order.begin(), piece.order.end());
     }
 
+    /// Yarns of which only marks are left come last, as the loops that they go by are numbered.
+    void appendMarksOnly() {
+        std::vector<bool> written(static_cast<std::size_t>(f_.yarnCount()), false);
+        for (const Reading& r : order_) written[at(r.yarn)] = true;
+        const std::size_t before = order_.size();
+        for (const LoopId loop : numbers_.order) {
+            const StrandsId list = f_[loop].strands;
+            for (PassId p = list ? f_[list].first : PassId{}; p; p = f_[p].passNext) {
+                if (written[at(f_[p].yarn)]) continue;
+                written[at(f_[p].yarn)] = true;
+                order_.push_back({f_[p].yarn, f_.run(p) == Run::rightward});
+            }
+        }
+        if (order_.size() != before) number();
+    }
+
     std::string textOf(const std::vector<Reading>& order) {
         order_ = order;
         number();
         std::string text;
         Out out(text);
-        for (const Reading& r : order) writeYarn(out, r);
+        std::int32_t yarn = 0;
+        for (const Reading& r : order) writeYarn(out, r, ++yarn);
         writeCrossings(text);
         order_.clear();
         return text;
@@ -319,8 +340,8 @@ class Writer {
         return i;
     }
 
-    void writeYarn(Out& out, Reading r) const {
-        const std::int32_t me = placeOf(firstReal(r)).yarn;
+    /// me: the yarn's number. One of which nothing but marks is left has no entries here.
+    void writeYarn(Out& out, Reading r, std::int32_t me) const {
         const Yarn& yarn = f_[r.yarn];
         out = fmt::format_to(out, "yarn {} {}", yarn.flags.colour,
                              yarn.flags.ball == 0 ? "ends"
@@ -343,12 +364,6 @@ class Writer {
                 if (outOfOrder(loop)) out = fmt::format_to(out, "@{}", heightOf(e));
             }
         });
-    }
-
-    EntryId firstReal(Reading r) const {
-        EntryId e = r.reversed ? f_[r.yarn].last : f_[r.yarn].first;
-        while (!isReal(f_, e)) e = r.reversed ? f_[e].prev : f_[e].next;
-        return e;
     }
 
     void writeLoop(Out& out, LoopId loop, std::int32_t me) const {
@@ -408,9 +423,8 @@ class Writer {
         }
     }
 
-    void measureYarn(Out& out, Reading r) const {
+    void measureYarn(Out& out, Reading r, std::int32_t me) const {
         const Yarn& yarn = f_[r.yarn];
-        const std::int32_t me = placeOf(firstReal(r)).yarn;
         // The strand on the reading side of a loop, and before the first one.
         const auto lead = [&] {
             if (!r.reversed) return yarn.leadUm;
