@@ -10,6 +10,7 @@ Result<LoopId> Knitter::openTogether(int n, bool purl) {
     std::vector<HeldId> places;
     if (nextHeld(n, places) < n)
         return refuse(Why::notEnoughStitches, n, static_cast<std::int32_t>(places.size()));
+    if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
     for (const HeldId h : places) {
         if (sitsTurned(h)) fabric_->setMount(h, mountOf(Mount::western), (*fabric_)[h].state.turns);
     }
@@ -21,6 +22,7 @@ Result<LoopId> Knitter::slippedTogether(int n, bool purl) {
     std::vector<HeldId> places;
     if (nextHeld(n, places) < n)
         return refuse(Why::notEnoughStitches, n, static_cast<std::int32_t>(places.size()));
+    if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
     for (const HeldId h : places) fabric_->setMount(h, mountOf(Mount::eastern), (*fabric_)[h].state.turns);
     return workMany(n, purl, Leg::back);
 }
