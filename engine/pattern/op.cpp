@@ -65,7 +65,9 @@ constexpr OpFacts kFacts[] = {
 
 static_assert(sizeof(kFacts) / sizeof(kFacts[0]) == kOpCount, "one line of facts for each operation");
 
-const OpFacts& facts(Op op) { return kFacts[static_cast<std::size_t>(op)]; }
+const OpFacts& facts(Op op) {
+    return kFacts[static_cast<std::size_t>(op)];
+}
 
 int counted(const Step& step) {
     if (step.op == Op::cable) return step.over + step.under;
@@ -73,7 +75,7 @@ int counted(const Step& step) {
     return step.count;
 }
 
-} // namespace
+}  // namespace
 
 int uses(const Step& step) {
     const int n = facts(step.op).uses;
@@ -85,7 +87,9 @@ int makes(const Step& step) {
     return n == kCount ? counted(step) : n;
 }
 
-std::string_view name(Op op) { return facts(op).name; }
+std::string_view name(Op op) {
+    return facts(op).name;
+}
 
 std::string_view longName(Op op, Terms terms) {
     if (terms == Terms::uk) {
@@ -95,4 +99,4 @@ std::string_view longName(Op op, Terms terms) {
     return facts(op).longName;
 }
 
-} // namespace loopmend
+}  // namespace loopmend

@@ -21,4 +21,4 @@ std::string_view word(Word which, Terms terms) {
     return {};
 }
 
-} // namespace loopmend
+}  // namespace loopmend

@@ -1,0 +1,243 @@
+// SPDX-License-Identifier: MIT
+#include "pattern/advise.h"
+
+#include "pattern/print.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <functional>
+#include <tuple>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+constexpr std::size_t kRowsBack = 6;
+constexpr std::size_t kRowsAhead = 400;
+
+/// The same decrease over one stitch more (or less, read the other way).
+constexpr std::pair<Op, Op> kWider[] = {
+    {Op::k2tog, Op::k3tog},       {Op::ssk, Op::sssk}, {Op::skp, Op::sk2p},          {Op::p2tog, Op::p3tog},
+    {Op::k2togTbl, Op::k3togTbl}, {Op::spp, Op::sp2p}, {Op::p2togTbl, Op::p3togTbl},
+};
+
+bool decrease(Op op) {
+    Step step;
+    step.op = op;
+    return uses(step) - makes(step) > 0 && op != Op::bindOff && op != Op::bindOffPurl && op != Op::hold &&
+           op != Op::passOver;
+}
+
+bool isYarnOver(const Item& item) {
+    return item.kind == ItemKind::stitch &&
+           (item.step.op == Op::yarnOver || item.step.op == Op::yarnOverReverse);
+}
+
+struct Change {
+    int wrongRows = 0;
+    int cost = 0;  ///< in tenths of a digit
+    int rowsAway = 0;
+    std::string words;
+};
+
+class Adviser {
+  public:
+    Adviser(const Pattern& pattern, const PatternCounts& counts, const std::vector<std::int64_t>& before,
+            std::size_t position)
+        : pattern_(pattern), counts_(counts), before_(before), position_(position) {}
+
+    std::vector<std::string> advise(std::size_t believedUpTo, std::size_t most) {
+        std::vector<std::size_t> tried;
+        for (std::size_t back = 0; back <= kRowsBack && back <= position_; ++back) {
+            const std::size_t at = position_ - back;
+            if (back > 0 && at < believedUpTo) break;
+            rowIndex_ = counts_.order.rows[at].row;
+            if (!pattern_.rows[rowIndex_].sound) break;
+            if (std::find(tried.begin(), tried.end(), rowIndex_) != tried.end()) continue;
+            tried.push_back(rowIndex_);
+            away_ = static_cast<int>(back);
+            printed_ = counts_.order.rows[at].printed;
+            first_ = 0;
+            while (counts_.order.rows[first_].row != rowIndex_) ++first_;
+            row_ = pattern_.rows[rowIndex_];
+            walk(row_.items);
+        }
+        std::stable_sort(changes_.begin(), changes_.end(), [](const Change& a, const Change& b) {
+            return std::tie(a.wrongRows, a.cost, a.rowsAway) < std::tie(b.wrongRows, b.cost, b.rowsAway);
+        });
+        std::vector<std::string> words;
+        for (const Change& change : changes_) {
+            if (words.size() == most || change.wrongRows > changes_.front().wrongRows) break;
+            if (std::find(words.begin(), words.end(), change.words) == words.end())
+                words.push_back(change.words);
+        }
+        return words;
+    }
+
+  private:
+    /// Rows that do not come out, from the first time the changed row is worked; -1 if the row in question is
+    /// one.
+    int wrongRows() const {
+        const RowCounts changed = countsOf(row_);
+        if (changed.contradiction) return -1;
+        const std::size_t end = std::min(counts_.rows.size(), position_ + kRowsAhead);
+        std::int64_t n = before_[first_];
+        int wrong = 0;
+        for (std::size_t i = first_; i < end; ++i) {
+            const bool mine = counts_.order.rows[i].row == rowIndex_;
+            const RowCounts& row = mine ? changed : counts_.rows[i];
+            if (!pattern_.rows[counts_.order.rows[i].row].sound) {
+                n = i + 1 < before_.size() ? before_[i + 1] : n;
+                continue;
+            }
+            std::int64_t repeats = 0;
+            if (row.open) repeats = std::max((n - row.uses.base) / row.uses.perRepeat, row.leastRepeats);
+            if (row.uses.at(repeats) != n || row.contradiction) {
+                if (i == position_) return -1;
+                ++wrong;
+            }
+            n = row.makes.at(repeats);
+            const Row& head = pattern_.rows[counts_.order.rows[i].head];
+            if (head.printedCount && head.spans.size() == 1 && *head.printedCount != n) ++wrong;
+        }
+        if (counts_.order.loopEnd == counts_.rows.size() && counts_.order.loopFirst >= first_ &&
+            end == counts_.rows.size() && n != before_[counts_.order.loopFirst])
+            ++wrong;  // and the pattern had better close
+        return wrong;
+    }
+
+    void consider(int cost, const std::string& from, const std::string& to) {
+        if (from == to) return;
+        const int wrong = wrongRows();
+        if (wrong < 0) return;
+        const std::string_view word = pattern_.round ? "Rnd" : "Row";
+        changes_.push_back({wrong, cost, away_,
+                            to.empty()
+                                ? fmt::format("{} {}: leave out “{}”", word, printed_, from)
+                                : fmt::format("{} {}: “{}” instead of “{}”", word, printed_, to, from)});
+    }
+
+    template <class Number>
+    void otherNumbers(const Item& item, Number& number, int least, int extraCost) {
+        const Number old = number;
+        const std::string from = printItem(item);
+        for (int delta = -6; delta <= 6; ++delta) {
+            if (delta == 0 || old + delta < least || old + delta > kLargestNumber) continue;
+            number = static_cast<Number>(old + delta);
+            consider(10 * std::abs(delta) + extraCost, from, printItem(item));
+        }
+        number = old;
+    }
+
+    void walk(std::vector<Item>& items) {
+        for (std::size_t i = 0; i < items.size(); ++i) {
+            numbers(items[i]);
+            swaps(items[i]);
+            if (!items[i].items.empty()) walk(items[i].items);
+            pairReading(items, i);
+        }
+        insertions(items);
+        leaveOut(items);
+    }
+
+    void numbers(Item& item) {
+        switch (item.kind) {
+            case ItemKind::stitch:
+                if (item.step.op == Op::yarnOver || item.step.op == Op::castOn ||
+                    item.step.op == Op::bindOff || item.step.op == Op::bindOffPurl ||
+                    item.step.op == Op::hold) {
+                    otherNumbers(item, item.step.count, 1, item.step.op == Op::yarnOver ? 8 : 0);
+                } else if (item.step.op == Op::knit || item.step.op == Op::purl || item.times > 1) {
+                    otherNumbers(item, item.times, 1, 0);
+                }
+                break;
+            case ItemKind::group: otherNumbers(item, item.times, 1, item.inAllUnsaid ? -5 : 0); break;
+            case ItemKind::star:
+            case ItemKind::run:
+                if (item.until == Until::last) otherNumbers(item, item.last, 1, 0);
+                break;
+            default: break;
+        }
+    }
+
+    void swaps(Item& item) {
+        if (item.kind != ItemKind::stitch) return;
+        const Op old = item.step.op;
+        const std::string from = printItem(item);
+        for (const auto& [narrow, wide] : kWider) {
+            if (old != narrow && old != wide) continue;
+            item.step.op = old == narrow ? wide : narrow;
+            consider(12, from, printItem(item));
+            item.step.op = old;
+        }
+    }
+
+    /// `yo, k2tog twice`: the pair twice, or only the decrease?
+    void pairReading(std::vector<Item>& items, std::size_t i) {
+        if (i == 0 || items[i].kind != ItemKind::group || items[i].items.size() != 1 ||
+            !isYarnOver(items[i - 1]))
+            return;
+        const std::vector<Item> old = items;
+        const std::string from = printItem(items[i - 1]) + ", " + printItem(items[i]);
+        items[i].items.insert(items[i].items.begin(), items[i - 1]);
+        items.erase(items.begin() + static_cast<std::ptrdiff_t>(i) - 1);
+        consider(5, from, printItem(items[i - 1]));
+        items = old;
+    }
+
+    /// A yarn-over lost beside a decrease: the commonest misprint in lace.
+    void insertions(std::vector<Item>& items) {
+        for (std::size_t i = 0; i < items.size(); ++i) {
+            if (items[i].kind != ItemKind::stitch || !decrease(items[i].step.op)) continue;
+            const bool yoBefore = i > 0 && isYarnOver(items[i - 1]);
+            const bool yoAfter = i + 1 < items.size() && isYarnOver(items[i + 1]);
+            const std::string from = printItem(items[i]);
+            Item yo;
+            yo.step.op = Op::yarnOver;
+            if (!yoBefore) insert(items, i, yo, yoAfter ? 25 : 15, from, "yo, " + from);
+            if (!yoAfter) insert(items, i + 1, yo, yoBefore ? 25 : 15, from, from + ", yo");
+        }
+    }
+
+    void insert(std::vector<Item>& items, std::size_t at, const Item& item, int cost, const std::string& from,
+                const std::string& to) {
+        items.insert(items.begin() + static_cast<std::ptrdiff_t>(at), item);
+        consider(cost, from, to);
+        items.erase(items.begin() + static_cast<std::ptrdiff_t>(at));
+    }
+
+    void leaveOut(std::vector<Item>& items) {
+        if (items.size() < 2) return;
+        for (std::size_t i = 0; i < items.size(); ++i) {
+            if (items[i].kind != ItemKind::stitch) continue;
+            Item old = items[i];
+            items.erase(items.begin() + static_cast<std::ptrdiff_t>(i));
+            const auto here = items.begin() + static_cast<std::ptrdiff_t>(i);
+            consider(isYarnOver(old) ? 18 : 22, printItem(old), "");
+            items.insert(here, std::move(old));
+        }
+    }
+
+    const Pattern& pattern_;
+    const PatternCounts& counts_;
+    const std::vector<std::int64_t>& before_;
+    std::size_t position_;
+    std::size_t rowIndex_ = 0;
+    std::size_t first_ = 0;  ///< where the row tried is first worked
+    int away_ = 0;
+    int printed_ = 0;
+    Row row_;
+    std::vector<Change> changes_;
+};
+
+}  // namespace
+
+std::vector<std::string> smallestChanges(const Pattern& pattern, const PatternCounts& counts,
+                                         const std::vector<std::int64_t>& before, std::size_t believedUpTo,
+                                         std::size_t position, std::size_t most) {
+    return Adviser(pattern, counts, before, position).advise(believedUpTo, most);
+}
+
+}  // namespace loopmend

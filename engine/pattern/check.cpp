@@ -1,0 +1,334 @@
+// SPDX-License-Identifier: MIT
+// A pattern worked in numbers only, row by row, at one stitch count.
+#include "pattern/advise.h"
+#include "pattern/counts.h"
+#include "pattern/print.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+/// Advice costs a few hundred trials of a row; after so many rows one reads on anyway.
+constexpr int kMostAdvised = 6;
+
+std::string stitches(std::int64_t n) {
+    return n == 1 ? "1 stitch" : fmt::format("{} stitches", n);
+}
+
+std::string multipleWords(const Multiple& multiple) {
+    if (multiple.of == 0) return stitches(multiple.plus);
+    if (multiple.plus == 0) return fmt::format("a multiple of {}", multiple.of);
+    return fmt::format("a multiple of {} plus {}", multiple.of, multiple.plus);
+}
+
+class Checker {
+  public:
+    Checker(const Pattern& pattern, std::optional<int> asked) : pattern_(pattern), asked_(asked) {}
+
+    CheckReport check() {
+        counts_ = countAll(pattern_);
+        report_.problems = pattern_.problems;
+        report_.multiple = counts_.multiple;
+        report_.closes = counts_.closes;
+        own_ = ownCount();
+        report_.castOn = asked_ ? *asked_ : own_;
+        if (report_.castOn < 1) {
+            add(pattern_.castOnPlace, 0, "At least one stitch is needed to begin.", {"Cast on 20 stitches"});
+            report_.castOn = 1;
+        }
+        if (pattern_.rows.empty() && report_.problems.empty())
+            add(Place{1, 1, 0, 0}, 0, "There is no row in this pattern.", {"Row 1: k to end"});
+        contradictions();
+        work();
+        printedMultiple();
+        closing();
+        std::stable_sort(report_.problems.begin(), report_.problems.end(),
+                         [](const Problem& a, const Problem& b) {
+                             return a.line != b.line ? a.line < b.line : a.column < b.column;
+                         });
+        report_.ok = report_.problems.empty();
+        return std::move(report_);
+    }
+
+  private:
+    Problem& add(const Place& place, int row, std::string message,
+                 std::vector<std::string> suggestions = {}) {
+        Problem problem;
+        problem.row = row;
+        problem.line = place.line;
+        problem.column = place.column;
+        problem.words = wordsAt(pattern_, place);
+        problem.message = std::move(message);
+        problem.suggestions = std::move(suggestions);
+        report_.problems.push_back(std::move(problem));
+        return report_.problems.back();
+    }
+
+    std::string_view rowWord() const { return pattern_.round ? "Rnd" : "Row"; }
+
+    /// The stitch count the pattern itself speaks of.
+    std::int64_t ownCount() const {
+        if (pattern_.castOn) return *pattern_.castOn;
+        for (std::size_t i = 0; i < counts_.after.size(); ++i) {
+            const Row& head = pattern_.rows[counts_.order.rows[i].head];
+            if (!head.printedCount || counts_.order.rows[i].again || !singleRow(head)) continue;
+            const Affine& after = counts_.after[i];
+            const std::int64_t more = *head.printedCount - after.base;
+            if (after.perRepeat == 0 || more < 0 || more % after.perRepeat != 0) continue;
+            return counts_.partial.least + counts_.partial.of * (more / after.perRepeat);
+        }
+        if (pattern_.multiple) {
+            std::int64_t n = 2 * std::int64_t{pattern_.multiple->of} + pattern_.multiple->plus;
+            // Two repeats may be too few for the words before and after the star.
+            while (counts_.multiple && n < counts_.multiple->least) n += pattern_.multiple->of;
+            return n;
+        }
+        return counts_.partial.least + counts_.partial.of;
+    }
+
+    static bool singleRow(const Row& head) {
+        return head.every == Every::none && head.spans.size() == 1 &&
+               head.spans[0].first == head.spans[0].last;
+    }
+
+    /// Rows that contradict themselves at any stitch count, each once.
+    void contradictions() {
+        std::vector<bool> seen(pattern_.rows.size());
+        for (std::size_t i = 0; i < counts_.rows.size(); ++i) {
+            const OrderedRow& ordered = counts_.order.rows[i];
+            const RowCounts& row = counts_.rows[i];
+            if (!row.contradiction || seen[ordered.row] || !pattern_.rows[ordered.row].sound) continue;
+            seen[ordered.row] = true;
+            contradictory_.push_back(i);
+        }
+    }
+
+    void work() {
+        std::int64_t n = report_.castOn;
+        bool known = true;         // n is what the words so far come to
+        std::size_t believed = 0;  // rows before this position were confirmed by a printed count
+        int advised = 0;
+        std::optional<std::int64_t> doubt;  // the printed count that differed after the last row
+        std::vector<bool> told(pattern_.rows.size());
+        before_.clear();
+        for (std::size_t i = 0; i < counts_.rows.size(); ++i) {
+            const OrderedRow& ordered = counts_.order.rows[i];
+            const RowCounts& row = counts_.rows[i];
+            const Row& words = pattern_.rows[ordered.row];
+            const Row& head = pattern_.rows[ordered.head];
+            CheckedRow checked;
+            checked.row = static_cast<int>(i) + 1;
+            checked.printed = ordered.printed;
+            checked.usesBy = row.uses;
+            checked.makesBy = row.makes;
+            checked.text = printBody(head);
+            if (!words.sound) {
+                before_.push_back(n);
+                if (head.printedCount) n = *head.printedCount;
+                known = head.printedCount.has_value();
+                checked.fits = false;
+                checked.stitchesAfter = n;
+                report_.rows.push_back(std::move(checked));
+                doubt.reset();
+                continue;
+            }
+            if (doubt && !fits(row, n) && fits(row, *doubt))
+                n = *doubt;  // the book counted better than its words
+            doubt.reset();
+            before_.push_back(n);
+            const std::int64_t repeats = nearest(row, n);
+            const std::int64_t misses = n - row.uses.at(repeats);
+            checked.repeats = repeats;
+            checked.uses = row.uses.at(repeats);
+            checked.makes = row.makes.at(repeats);
+            checked.fits = (misses == 0 || !known) && !row.contradiction;
+            checked.stitchesAfter = checked.makes;
+            if (misses != 0 && known && !told[ordered.row]) {
+                told[ordered.row] = true;
+                pending_.push_back({i, n, misses, believed});
+            }
+            n = std::max<std::int64_t>(checked.makes, 0);
+            known = true;
+            report_.rows.push_back(std::move(checked));
+            if (head.printedCount && !ordered.again && singleRow(head) && (!asked_ || *asked_ == own_)) {
+                if (*head.printedCount == n) {
+                    believed = i + 1;
+                } else {
+                    doubt = *head.printedCount;
+                    wrongCounts_.push_back({i, n, misses, believed});
+                }
+            }
+        }
+        before_.push_back(n);
+        for (const std::size_t i : contradictory_) {
+            const OrderedRow& ordered = counts_.order.rows[i];
+            const RowCounts& row = counts_.rows[i];
+            Problem& problem = add(row.contradictionPlace, ordered.printed, row.contradictionWords);
+            problem.misses = static_cast<int>(*row.contradiction);
+            if (advised++ < kMostAdvised)
+                problem.suggestions = smallestChanges(pattern_, counts_, before_, i, i);
+        }
+        for (const Missing& missing : pending_) misfit(missing, advised++ < kMostAdvised);
+        for (const Missing& missing : wrongCounts_) wrongCount(missing, advised++ < kMostAdvised);
+    }
+
+    struct Missing {
+        std::size_t position = 0;
+        std::int64_t stitches = 0;
+        std::int64_t misses = 0;
+        std::size_t believed = 0;
+    };
+
+    static bool fits(const RowCounts& row, std::int64_t n) { return row.uses.at(nearest(row, n)) == n; }
+
+    /// The number of repeats whose stitches are nearest to n.
+    static std::int64_t nearest(const RowCounts& row, std::int64_t n) {
+        if (row.uses.perRepeat <= 0) return 0;
+        const std::int64_t spare = n - row.uses.base;
+        std::int64_t repeats = spare <= 0 ? 0 : spare / row.uses.perRepeat;
+        if (spare - repeats * row.uses.perRepeat > row.uses.perRepeat / 2) ++repeats;
+        return std::max(repeats, row.leastRepeats);
+    }
+
+    std::string canUse(const RowCounts& row, std::int64_t n) const {
+        if (row.uses.perRepeat <= 0) return stitches(row.uses.base);
+        const std::int64_t spare = n - row.uses.base;
+        const std::int64_t below = spare < 0 ? -1 : spare / row.uses.perRepeat;
+        const std::int64_t above = std::max(below + 1, row.leastRepeats);
+        if (below < row.leastRepeats) return fmt::format("{} or more", stitches(row.uses.at(above)));
+        return fmt::format("{} or {}", row.uses.at(below), stitches(row.uses.at(above)));
+    }
+
+    void misfit(const Missing& missing, bool advise) {
+        const OrderedRow& ordered = counts_.order.rows[missing.position];
+        const RowCounts& row = counts_.rows[missing.position];
+        const Row& head = pattern_.rows[ordered.head];
+        const std::string again =
+            ordered.again ? fmt::format(", worked again as row {},", missing.position + 1) : std::string();
+        const std::int64_t by = std::abs(missing.misses);
+        Problem& problem =
+            add(row.where.line > 0 && ordered.head == ordered.row ? row.where : head.place, ordered.printed,
+                fmt::format("{} {}{} cannot be worked: there are {} and it uses {}; {} {}.", rowWord(),
+                            ordered.printed, again, stitches(missing.stitches), canUse(row, missing.stitches),
+                            stitches(by), missing.misses > 0 ? "left over" : "short"));
+        problem.misses =
+            static_cast<int>(std::clamp<std::int64_t>(missing.misses, -kMostStitches, kMostStitches));
+        std::vector<std::string> castOns = otherCastOns();
+        std::vector<std::string> changes;
+        if (advise) changes = smallestChanges(pattern_, counts_, before_, missing.believed, missing.position);
+        // A pattern that comes out over some plain multiple was probably begun on the wrong number of
+        // stitches.
+        if (plainMultiple()) {
+            std::swap(castOns, changes);
+            changes.insert(changes.end(), castOns.begin(), castOns.end());
+        } else {
+            changes.insert(changes.end(), castOns.begin(), castOns.end());
+        }
+        if (changes.size() > 4) changes.resize(4);
+        problem.suggestions = std::move(changes);
+    }
+
+    /// Whether the rows agree on a multiple that one of them has for its own repeat.
+    bool plainMultiple() const {
+        if (!counts_.multiple || counts_.multiple->of == 0) return false;
+        return std::any_of(counts_.rows.begin(), counts_.rows.end(),
+                           [&](const RowCounts& row) { return row.uses.perRepeat == counts_.multiple->of; });
+    }
+
+    std::vector<std::string> otherCastOns() const {
+        std::vector<std::string> words;
+        if (!counts_.multiple) return words;
+        const Multiple& multiple = *counts_.multiple;
+        const std::int64_t n = report_.castOn;
+        const auto castOn = [&](std::int64_t count) {
+            words.push_back(fmt::format("cast on {}", stitches(count)));
+        };
+        if (multiple.of == 0 || n < multiple.least) {
+            if (n != multiple.least) castOn(multiple.least);
+            return words;
+        }
+        const std::int64_t below = multiple.least + (n - multiple.least) / multiple.of * multiple.of;
+        if (below == n) return words;
+        castOn(below);
+        castOn(below + multiple.of);
+        return words;
+    }
+
+    void wrongCount(const Missing& missing, bool advise) {
+        const OrderedRow& ordered = counts_.order.rows[missing.position];
+        const Row& head = pattern_.rows[ordered.head];
+        Problem& problem = add(head.countPlace.line > 0 ? head.countPlace : head.place, ordered.printed,
+                               fmt::format("{} {} leaves {}, but {} {} printed.", rowWord(), ordered.printed,
+                                           stitches(missing.stitches), *head.printedCount,
+                                           *head.printedCount == 1 ? "is" : "are"));
+        problem.suggestions.push_back(fmt::format("({} sts)", missing.stitches));
+        if (!advise) return;
+        for (std::string& change :
+             smallestChanges(pattern_, counts_, before_, missing.believed, missing.position, 2))
+            problem.suggestions.push_back(std::move(change));
+    }
+
+    void printedMultiple() {
+        if (!pattern_.multiple || !counts_.multiple) return;
+        const PrintedMultiple& printed = *pattern_.multiple;
+        const Multiple& found = *counts_.multiple;
+        const bool within =
+            found.of > 0 && printed.of % found.of == 0 && (printed.plus - found.plus) % found.of == 0;
+        if (within) return;
+        add(printed.place, 0,
+            fmt::format("A multiple of {}{} is printed, but the rows come out over {}.", printed.of,
+                        printed.plus > 0 ? fmt::format(" plus {}", printed.plus) : std::string(),
+                        multipleWords(found)),
+            {found.of == 0     ? fmt::format("Cast on {}", stitches(found.plus))
+             : found.plus == 0 ? fmt::format("Multiple of {}", found.of)
+                               : fmt::format("Multiple of {} plus {}", found.of, found.plus)});
+    }
+
+    /// Rows that are to be repeated must be workable on what they leave.
+    void closing() {
+        if (!counts_.order.loopPrinted || counts_.closes || !pending_.empty() || !contradictory_.empty())
+            return;
+        if (!pattern_.problems.empty()) return;
+        std::int64_t n = before_.back();
+        if (counts_.order.loopEnd != counts_.rows.size()) return;
+        for (std::size_t i = counts_.order.loopFirst; i < counts_.order.loopEnd; ++i) {
+            const RowCounts& row = counts_.rows[i];
+            if (!fits(row, n)) {
+                const OrderedRow& ordered = counts_.order.rows[i];
+                const std::int64_t misses = n - row.uses.at(nearest(row, n));
+                Problem& problem =
+                    add(pattern_.repeats.back().place, ordered.printed,
+                        fmt::format("{} {} cannot be worked a second time: then there are {} and it "
+                                    "uses {}; {} {}.",
+                                    rowWord(), ordered.printed, stitches(n), canUse(row, n),
+                                    stitches(std::abs(misses)), misses > 0 ? "left over" : "short"));
+                problem.misses = static_cast<int>(misses);
+                return;
+            }
+            n = row.makes.at(nearest(row, n));
+        }
+    }
+
+    const Pattern& pattern_;
+    std::optional<int> asked_;
+    PatternCounts counts_;
+    CheckReport report_;
+    std::int64_t own_ = 0;
+    std::vector<std::int64_t> before_;  ///< stitches before each row, and after the last
+    std::vector<std::size_t> contradictory_;
+    std::vector<Missing> pending_;
+    std::vector<Missing> wrongCounts_;
+};
+
+}  // namespace
+
+CheckReport check(const Pattern& pattern, std::optional<int> stitches) {
+    return Checker(pattern, stitches).check();
+}
+
+}  // namespace loopmend

@@ -1,0 +1,224 @@
+// SPDX-License-Identifier: MIT
+#include "pattern/counts.h"
+
+#include <algorithm>
+#include <numeric>
+#include <tuple>
+#include <utility>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+/// No piece of knitting is wider; the products of three such numbers below stay inside 64 bits.
+constexpr std::int64_t kWidest = kMostStitches;
+
+/// x with a * x = 1 modulo m, for coprime a and m > 1 (extended Euclid).
+std::int64_t inverse(std::int64_t a, std::int64_t m) {
+    std::int64_t r0 = m;
+    std::int64_t r1 = a % m;
+    std::int64_t x0 = 0;
+    std::int64_t x1 = 1;
+    while (r1 != 0) {
+        const std::int64_t q = r0 / r1;
+        std::tie(r0, r1) = std::pair(r1, r0 - q * r1);
+        std::tie(x0, x1) = std::pair(x1, x0 - q * x1);
+    }
+    return ((x0 % m) + m) % m;
+}
+
+std::int64_t ceilDivide(std::int64_t a, std::int64_t b) {
+    return a >= 0 ? (a + b - 1) / b : -(-a / b);
+}
+
+bool openEnded(const Item& item) {
+    return item.kind == ItemKind::star || item.kind == ItemKind::run || item.kind == ItemKind::follow;
+}
+
+/// All stitch counts that have worked so far, t = 0, 1, 2 ...: cast on start + startStep t, now on the needle
+/// now + nowStep t.
+struct Progression {
+    std::int64_t start = 1;
+    std::int64_t startStep = 1;
+    std::int64_t now = 1;
+    std::int64_t nowStep = 1;
+
+    /// Keeps only the counts that a row can use, and works it; false if there is none.
+    bool work(const RowCounts& row) {
+        const std::int64_t a = row.uses.base;
+        const std::int64_t b = row.uses.perRepeat;
+        std::int64_t t = 0;        // the first t that fits
+        std::int64_t step = 0;     // and every step'th after it
+        std::int64_t repeats = 0;  // of the row's star, for the first
+        std::int64_t more = 0;     // and for each further one
+        if (b == 0) {
+            if (nowStep == 0) {
+                if (now != a) return false;
+                step = startStep > 0 ? 1 : 0;  // every cast-on came down to this count
+            } else {
+                if (a < now || (a - now) % nowStep != 0) return false;
+                t = (a - now) / nowStep;
+            }
+        } else if (nowStep == 0) {
+            if (now < a || (now - a) % b != 0) return false;
+            repeats = (now - a) / b;
+            if (repeats < row.leastRepeats) return false;
+            step = startStep > 0 ? 1 : 0;
+        } else {
+            // now + nowStep t = a + b repeats
+            const std::int64_t g = std::gcd(nowStep, b);
+            if ((a - now) % g != 0) return false;
+            step = b / g;
+            if (step > 1) {
+                const std::int64_t want = (((a - now) / g) % step + step) % step;
+                t = want * inverse((nowStep / g) % step, step) % step;
+            }
+            more = nowStep / g;
+            repeats = (now + nowStep * t - a) / b;
+            if (repeats < row.leastRepeats) {
+                const std::int64_t ahead = ceilDivide(row.leastRepeats - repeats, more);
+                t += ahead * step;
+                repeats += ahead * more;
+            }
+        }
+        start += startStep * t;
+        startStep *= step;
+        now = row.makes.at(repeats);
+        nowStep = row.makes.perRepeat * more;
+        const auto sane = [](std::int64_t n) { return n >= 0 && n < kWidest; };
+        return sane(start) && sane(startStep) && sane(now) && sane(nowStep);
+    }
+};
+
+void contradict(RowCounts& counts, const Item& item, std::int64_t misses, std::string words) {
+    if (counts.contradiction) return;
+    counts.contradiction = misses;
+    counts.contradictionWords = std::move(words);
+    counts.contradictionPlace = item.place;
+}
+
+std::string stitches(std::int64_t n) {
+    return n == 1 ? "1 stitch" : fmt::format("{} stitches", n);
+}
+
+}  // namespace
+
+RowCounts countsOf(const Row& row) {
+    RowCounts counts;
+    std::int64_t left = 0;    // stitches the last star or run left unworked
+    std::int64_t behind = 0;  // used since then
+    for (const Item& item : row.items) {
+        const std::int64_t takes = usesOf(item);
+        const std::int64_t gives = makesOf(item);
+        counts.where = item.place;
+        if (!openEnded(item)) {
+            counts.uses.base += takes;
+            counts.makes.base += gives;
+            behind += takes;
+            continue;
+        }
+        const std::int64_t keeps = item.until == Until::last ? item.last : 0;
+        const std::int64_t least = item.kind == ItemKind::star ? 1 : 0;
+        if (takes <= 0) {
+            contradict(counts, item, 0, "This repeat takes no stitches, so it never reaches the end.");
+            continue;
+        }
+        if (!counts.open) {
+            counts.open = true;
+            counts.uses.perRepeat = takes;
+            counts.makes.perRepeat = gives;
+            counts.leastRepeats = least;
+        } else {
+            // What the first star left is a fixed number of stitches for the second.
+            const std::int64_t there = left - behind - keeps;
+            const std::int64_t repeats = std::max(there / takes, least);
+            if (there != repeats * takes)
+                contradict(counts, item, there - repeats * takes,
+                           fmt::format("{} are left for this repeat, which takes {} at a time.",
+                                       stitches(std::max<std::int64_t>(there, 0)), takes));
+            counts.uses.base += repeats * takes;
+            counts.makes.base += repeats * gives;
+        }
+        left = keeps;
+        behind = 0;
+    }
+    if (counts.open) {
+        for (std::size_t i = row.items.size(); i-- > 0;) {
+            if (!openEnded(row.items[i])) continue;
+            counts.where = row.items[i].place;
+            if (left != behind)
+                contradict(
+                    counts, row.items[i], left - behind,
+                    left == 0
+                        ? fmt::format("The repeat goes on to the end, but the words after it use {} more.",
+                                      stitches(behind))
+                        : fmt::format("The repeat stops {} before the end, but the words after it use {}.",
+                                      stitches(left), behind == 0 ? "none" : std::to_string(behind)));
+            break;
+        }
+    }
+    for (std::int64_t* n :
+         {&counts.uses.base, &counts.uses.perRepeat, &counts.makes.base, &counts.makes.perRepeat})
+        *n = std::clamp(*n, -kWidest, kWidest);
+    return counts;
+}
+
+PatternCounts countAll(const Pattern& pattern) {
+    PatternCounts all;
+    all.order = rowOrder(pattern);
+    std::vector<std::optional<RowCounts>> byRow(pattern.rows.size());
+    all.rows.reserve(all.order.rows.size());
+    for (const OrderedRow& ordered : all.order.rows) {
+        std::optional<RowCounts>& counts = byRow[ordered.row];
+        if (!counts) counts = countsOf(pattern.rows[ordered.row]);
+        all.rows.push_back(*counts);
+    }
+
+    Progression progression;
+    bool sound = !all.rows.empty();
+    for (std::size_t i = 0; i < all.rows.size(); ++i) {
+        if (!pattern.rows[all.order.rows[i].row].sound) {
+            sound = false;  // the algebra ends where the words are not understood
+            break;
+        }
+        Progression next = progression;
+        if (!next.work(all.rows[i])) {
+            all.conflict = i;
+            break;
+        }
+        progression = next;
+    }
+    // Whatever still worked before the conflict is kept, to choose a stitch count from.
+    Multiple multiple;
+    multiple.of = progression.startStep;
+    multiple.least = progression.start;
+    multiple.plus = multiple.of > 0 ? progression.start % multiple.of : progression.start;
+    all.partial = multiple;
+
+    const std::size_t worked = all.conflict.value_or(sound ? all.rows.size() : 0);
+    std::int64_t first = progression.start;
+    std::int64_t second = progression.start + progression.startStep;
+    const auto workOne = [](const RowCounts& row, std::int64_t n) {
+        const std::int64_t repeats = row.uses.perRepeat > 0 ? (n - row.uses.base) / row.uses.perRepeat : 0;
+        return row.makes.at(repeats);
+    };
+    std::vector<Affine> before;
+    for (std::size_t i = 0; i < worked; ++i) {
+        before.push_back({first, second - first});
+        first = workOne(all.rows[i], first);
+        second = workOne(all.rows[i], second);
+        all.after.push_back({first, second - first});
+    }
+    if (all.conflict || !sound) return all;
+    all.multiple = multiple;
+    if (all.order.loopEnd > all.order.loopFirst) {
+        const Affine& begin = before[all.order.loopFirst];
+        const Affine& end = all.after[all.order.loopEnd - 1];
+        all.closes = begin.base == end.base && begin.perRepeat == end.perRepeat;
+    }
+    return all;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "pattern/order.h"
+#include "pattern/pattern.h"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <tl/expected.hpp>
+
+namespace loopmend {
+
+/// `base + perRepeat * n` stitches, for n repeats of the star (or run) that goes to the end of the row.
+struct Affine {
+    std::int64_t base = 0;
+    std::int64_t perRepeat = 0;
+    std::int64_t at(std::int64_t n) const { return base + perRepeat * n; }
+};
+
+/// What a row does to the number of stitches. A row without a star or run to the end has perRepeat 0.
+struct RowCounts {
+    Affine uses;
+    Affine makes;
+    std::int64_t leastRepeats = 0;  ///< 1 for a star, which is worked before it is repeated; 0 for a run
+    bool open = false;              ///< has a star or run that takes up whatever is there
+    Place where;                    ///< of that star or run, or of the last item
+    /// Set if no number of stitches fits, because what follows a star does not use the stitches it leaves:
+    /// stitches left over (> 0) or lacking (< 0), and the sentence.
+    std::optional<std::int64_t> contradiction;
+    std::string contradictionWords;
+    Place contradictionPlace;
+};
+
+RowCounts countsOf(const Row& row);
+
+/// Stitch counts for which every row of a pattern comes out: plus, plus + of, plus + 2 of ..., from `least`
+/// on. of == 0: only `plus` itself.
+struct Multiple {
+    std::int64_t of = 0;
+    std::int64_t plus = 0;   ///< below `of` where `of` > 0
+    std::int64_t least = 0;  ///< the smallest count that can be worked
+};
+
+/// The algebra over all rows of a pattern. No stitch count is tried: each row's `uses` is solved against what
+/// the row before leaves, as a linear equation in whole numbers.
+struct PatternCounts {
+    RowOrder order;
+    std::vector<RowCounts> rows;  ///< for each of order.rows
+    std::optional<Multiple> multiple;
+    /// No stitch count works every row: the first of order.rows for which there is none.
+    std::optional<std::size_t> conflict;
+    /// The counts that work every row before the conflict (or before words that are not understood).
+    Multiple partial;
+    /// Stitches after order.rows[i], for the tth count of `partial` (t = 0: its least); up to the conflict.
+    std::vector<Affine> after;
+    /// The loop can be worked again and again: it ends with the stitches it began with.
+    bool closes = false;
+};
+
+PatternCounts countAll(const Pattern& pattern);
+
+/// A row of a report, at the stitch count of the report.
+struct CheckedRow {
+    int row = 0;      ///< in working order, 1 = the first after the cast-on
+    int printed = 0;  ///< the number it is printed under
+    std::int64_t uses = 0;
+    std::int64_t makes = 0;
+    std::int64_t stitchesAfter = 0;
+    Affine usesBy;  ///< for n repeats of its star
+    Affine makesBy;
+    std::int64_t repeats = 0;  ///< of its star at this stitch count
+    bool fits = true;
+    std::string text;  ///< the row as we print it
+};
+
+/// What `check` finds. Problems stand in the order of the text; `ok` = there is none.
+struct CheckReport {
+    std::int64_t castOn = 0;
+    std::vector<CheckedRow> rows;
+    std::optional<Multiple> multiple;
+    bool closes = false;  ///< the rows can be repeated on the stitches they leave
+    std::vector<Problem> problems;
+    bool ok = false;
+};
+
+/// Reads the count out of every row. Without `stitches`, those of the pattern: its cast-on, else what its
+/// printed counts ask for, else two repeats of its multiple. A row that cannot be worked says by how many
+/// stitches it misses and which small change of the printed words, in it or in a row shortly before, would
+/// make all come out; the rows after it are then checked as if it had been worked with the nearest number of
+/// repeats.
+CheckReport check(const Pattern& pattern, std::optional<int> stitches = std::nullopt);
+
+/// The first `rows` rows of the pattern over `stitches` as single operations; when the printed rows are
+/// through, the loop goes on (from row 1, or as `repeat rows` says). Fails with the row that cannot be
+/// worked, or if the pattern has problems of reading. Two yarn-overs side by side come out as one of two
+/// wraps, as they do in wool.
+tl::expected<Script, Problem> expand(const Pattern& pattern, int stitches, int rows);
+
+}  // namespace loopmend

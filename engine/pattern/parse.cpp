@@ -1,0 +1,345 @@
+// SPDX-License-Identifier: MIT
+// A text is cut into statements first, so that a bad one cannot hide the next.
+#include "pattern/parse.h"
+
+#include "pattern/order.h"
+#include "pattern/reader.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+bool letterStart(std::string_view text, std::initializer_list<std::string_view> words) {
+    return std::find(words.begin(), words.end(), text) != words.end();
+}
+
+/// Words with which a line of stitches may go on; any other line after a full stop is a remark.
+bool stitchStart(const Token& token) {
+    if (token.kind != TokenKind::word) return token.kind != TokenKind::end;
+    return letterStart(
+        token.text, {"k",    "knit",   "p",    "purl", "sl", "slip", "yo",   "yfwd", "yf",   "yrn", "ssk",
+                     "sssk", "ssp",    "skp",  "skpo", "sk", "s",    "m",    "make", "kfb",  "inc", "c",
+                     "rep",  "repeat", "bind", "cast", "bo", "co",   "hold", "psso", "pass", "to",  "end",
+                     "and",  "then",   "kpk",  "kyok", "sp", "spp",  "cdd",  "yarn", "sm",   "pm",  "over"});
+}
+
+}  // namespace
+
+Pattern parse(std::string_view text, const ParseOptions& options) {
+    Pattern pattern;
+    Reader(text, options, pattern).read();
+    std::vector<Problem> order = orderProblems(pattern);
+    pattern.problems.insert(pattern.problems.end(), std::make_move_iterator(order.begin()),
+                            std::make_move_iterator(order.end()));
+    std::stable_sort(pattern.problems.begin(), pattern.problems.end(),
+                     [](const Problem& a, const Problem& b) {
+                         return a.line != b.line ? a.line < b.line : a.column < b.column;
+                     });
+    return pattern;
+}
+
+void Reader::read() {
+    std::vector<Statement> statements;
+    split(statements);
+    const std::size_t all = limit_;
+    for (Statement& statement : statements) {
+        at_ = statement.begin;
+        limit_ = statement.end;
+        row_ = 0;
+        sound_ = true;
+        depth_ = 0;
+        pendingYarnFront_ = pendingYarnBack_ = false;
+        switch (statement.what) {
+            case What::row: rowStatement(statement); break;
+            case What::repeat: repeatStatement(statement); break;
+            case What::bindOff: out_.bindOffAtEnd = true; break;
+            case What::alias: aliasStatement(statement); break;
+            case What::remark: remarkStatement(statement); break;
+        }
+        limit_ = all;
+    }
+    for (const Row& row : out_.rows)
+        if (row.round) out_.round = true;
+    if (out_.round)
+        for (Row& row : out_.rows) row.round = true;
+}
+
+void Reader::split(std::vector<Statement>& statements) {
+    const std::size_t all = tokens_->list.size() - 1;
+    bool inRow = false;
+    for (std::size_t i = 0; i < all; ++i) {
+        const Token& token = tokens_->list[i];
+        const bool lineStart = token.first;
+        const bool afterStop =
+            i > 0 && (tokens_->list[i - 1].text == "." || tokens_->list[i - 1].text == ";");
+        if (!lineStart && !afterStop) continue;
+        Statement statement;
+        if (!classify(i, lineStart, inRow, statement)) continue;
+        if (!statements.empty()) statements.back().end = i;
+        statement.begin = i;
+        statement.end = all;
+        inRow = statement.what == What::row;
+        statements.push_back(std::move(statement));
+    }
+}
+
+/// Whether a statement begins at this token, and of which kind.
+bool Reader::classify(std::size_t token, bool lineStart, bool inRow, Statement& statement) {
+    if (headAt(token, lineStart, statement.head)) {
+        statement.what = What::row;
+        return true;
+    }
+    at_ = token;
+    if (repeatAhead()) {
+        statement.what = What::repeat;
+        return true;
+    }
+    if (!lineStart) return false;
+    if (aliasAhead()) {
+        statement.what = What::alias;
+        return true;
+    }
+    if (!out_.rows.empty() || inRow) {
+        if (bindOffAhead()) {
+            statement.what = What::bindOff;
+            return true;
+        }
+    }
+    const Token& here = tokens_->list[token];
+    const bool fresh = here.afterBlank || !inRow;
+    const bool afterStop = token > 0 && tokens_->list[token - 1].text == ".";
+    statement.what = What::remark;
+    return fresh || (afterStop && !stitchStart(here)) || here.text == "multiple";
+}
+
+/// `Repeat rows 1-4`, `Rep last 2 rows`, `These 8 rows form the pattern`, `Rows 1-8 form the pattern`.
+bool Reader::repeatAhead() {
+    const std::size_t start = at_;
+    const auto rows = [&](std::size_t i) {
+        return isAny({"row", "rows", "rnd", "rnds", "round", "rounds"}, i);
+    };
+    bool found = false;
+    if (takeAny({"rep", "repeat"})) {
+        take("from");
+        takeAny({"the", "these", "those"});
+        takeAny({"last", "previous", "above"});
+        found = rows(0) || (numberAhead() && rows(1)) || (numberAhead() && peek(1).glued && rows(2));
+        int n = 0;
+        if (!found && ordinal(n)) found = rows(0);
+    } else if (takeAny({"these", "the"})) {
+        found = numberAhead() && rows(1) && isAny({"form", "set", "make", "are"}, 2);
+    } else if (rows(0)) {
+        ++at_;
+        int n = 0;
+        if (number(n)) {
+            if (takeAny({"-", "to", "through", "and"})) number(n);
+            found = isAny({"form", "forms", "set", "sets", "make", "makes"});
+        }
+    }
+    at_ = start;
+    return found;
+}
+
+bool Reader::bindOffAhead() {
+    const std::size_t start = at_;
+    bool found = false;
+    if (takeSeq({"bind", "off"}) || takeSeq({"cast", "off"}) || take("bo")) {
+        int n = 0;
+        found = !number(n);
+    }
+    at_ = start;
+    return found;
+}
+
+/// `T2 = k2tog`, `c4f means 2/2 LC`.
+bool Reader::aliasAhead() {
+    if (peek().kind != TokenKind::word) return false;
+    std::size_t next = at_;
+    cluster(at_, next);
+    const std::size_t start = at_;
+    at_ = next;
+    const bool found = is("=") || is("means");
+    at_ = start;
+    return found;
+}
+
+void Reader::aliasStatement(const Statement& statement) {
+    std::size_t next = at_;
+    std::string words(cluster(at_, next));
+    const std::size_t start = at_;
+    // The definition ends with its line.
+    std::size_t end = statement.begin + 1;
+    while (end < statement.end && !tokens_->list[end].first) ++end;
+    limit_ = end;
+    at_ = next + 1;
+    std::vector<Item> meaning;
+    const std::size_t problems = out_.problems.size();
+    separators();
+    if (!done()) oneItem(meaning, Stop::row);
+    separators();
+    if (meaning.size() == 1 && meaning[0].kind == ItemKind::stitch && done() &&
+        out_.problems.size() == problems) {
+        aliases_.emplace_back(std::move(words), std::move(meaning[0]));
+        return;
+    }
+    out_.problems.resize(problems);
+    at_ = end;
+    problem(start, "A word of the book's own must stand for one stitch that is known here.",
+            {fmt::format("{} = k2tog", words)});
+}
+
+void Reader::rowStatement(Statement& statement) {
+    Head& head = statement.head;
+    Row row = std::move(head.row);
+    const auto lastNumber = [&] {
+        int last = 0;
+        for (const Row& before : out_.rows)
+            for (const RowSpan& span : before.spans) last = std::max(last, span.last);
+        return last;
+    };
+    if (head.next || head.unnumbered) {
+        const int n = lastNumber() + 1;
+        row.spans.push_back({n, n});
+    }
+    row_ = row.spans.empty() ? 0 : row.spans.front().first;
+    at_ = std::min(head.body, limit_);
+    const std::string_view word = row.round ? "Rnd" : "Row";
+    if (head.unnumbered)
+        problem(statement.begin, "This row has no number.", {fmt::format("{} {}:", word, row_)});
+    if (head.misspelt)
+        problem(statement.begin, "This looks like the head of a row.", {fmt::format("{} {}:", word, row_)});
+    for (const auto& [message, suggestion] : head.complaints)
+        problem(statement.begin, message,
+                suggestion.empty() ? std::vector<std::string>{} : std::vector<std::string>{suggestion});
+    rowBody(row);
+    at_ = limit_;
+    row.place = placeFrom(statement.begin);
+    out_.rows.push_back(std::move(row));
+}
+
+void Reader::repeatStatement(const Statement& statement) {
+    RepeatRows repeat;
+    repeat.after = out_.rows.size();
+    int lastRow = 0;
+    for (const Row& row : out_.rows)
+        for (const RowSpan& span : row.spans) lastRow = std::max(lastRow, span.last);
+    const bool verb = takeAny({"rep", "repeat"});
+    const bool from = verb && take("from");
+    takeAny({"the", "these", "those"});
+    const bool last = takeAny({"last", "previous", "above"});
+    bool round = false;
+    int n = 1;
+    bool known = false;
+    if (rowWord(round)) {
+        if (number(n)) {
+            repeat.rows = {n, from ? lastRow : n};
+            if (takeAny({"-", "to", "through", "and", "&"})) number(repeat.rows.last);
+            known = true;
+        } else if (last) {
+            repeat.rows = {lastRow, lastRow};
+            known = true;
+        }
+    } else if (ordinal(n)) {
+        repeat.rows = {n, from ? lastRow : n};
+        if (takeAny({"-", "to", "and"})) ordinal(repeat.rows.last);
+        rowWord(round);
+        known = true;
+    } else if (number(n)) {
+        repeat.rows = {lastRow - n + 1, lastRow};
+        rowWord(round);
+        known = true;
+    }
+    take("inclusive");
+    take(",");
+    takeAny({"a", "another"});
+    bool more = false;
+    int count = 0;
+    if (verb && times(count, more)) {
+        repeat.times = count;
+        repeat.more = more || tokens_->list[statement.begin + 1].text == "another";
+    }
+    // What is left of the statement says how long or why: "for pattern", "until piece measures 10 cm".
+    repeat.place = placeFrom(statement.begin);
+    if (!known || repeat.rows.first < 1 || repeat.rows.last < repeat.rows.first) {
+        problem(statement.begin, "It is not clear which rows are repeated.",
+                {"Repeat rows 1-4 3 more times."});
+        return;
+    }
+    out_.repeats.push_back(repeat);
+}
+
+void Reader::remarkStatement(const Statement& statement) {
+    const std::size_t start = at_;
+    factsInRemark();
+    at_ = statement.end;
+    const std::string words = wordsFrom(start);
+    if (out_.remarks.empty() && out_.rows.empty() && statement.begin == 0) out_.title = words;
+    out_.remarks.push_back(words);
+
+    // Stitches without a row head are not silently lost.
+    at_ = start;
+    const std::size_t problems = out_.problems.size();
+    std::vector<Item> stitches;
+    bool clean = true;
+    while (!done() && clean) {
+        separators();
+        if (done()) break;
+        const std::size_t before = at_;
+        oneItem(stitches, Stop::row);
+        clean = at_ > before && out_.problems.size() == problems;
+    }
+    out_.problems.resize(problems);
+    const auto cast = [](const Item& item) {
+        return item.kind == ItemKind::stitch && (item.step.op == Op::castOn || item.step.op == Op::bindOff);
+    };
+    const bool edges = std::all_of(stitches.begin(), stitches.end(), cast);
+    const bool numbered = std::any_of(tokens_->list.begin() + static_cast<std::ptrdiff_t>(start),
+                                      tokens_->list.begin() + static_cast<std::ptrdiff_t>(statement.end),
+                                      [](const Token& token) { return token.kind == TokenKind::number; });
+    if (clean && !edges && stitches.size() >= 2 && numbered) {
+        at_ = statement.end;
+        problem(start, "These words are stitches, but no row head stands before them.",
+                {fmt::format("Row 1: {}", words)});
+    }
+}
+
+/// Cast-on, multiple and round may be said in any line that is not a row.
+void Reader::factsInRemark() {
+    const std::size_t start = at_;
+    for (; !done(); ++at_) {
+        const std::size_t here = at_;
+        if (takeSeq({"cast", "on"}) || take("co")) {
+            int n = 0;
+            takeAny({"a", "total", "of"});
+            if (number(n) && n > 0 && !out_.castOn && out_.rows.empty()) {
+                stitchWord();
+                out_.castOn = n;
+                out_.castOnPlace = placeFrom(here);
+            }
+        } else if (takeAny({"multiple", "multiples", "mult", "mults"})) {
+            take(".");
+            PrintedMultiple multiple;
+            if (take("of") && number(multiple.of) && multiple.of > 0) {
+                stitchWord();
+                take(",");
+                if (takeAny({"+", "plus", "and"})) {
+                    takeAny({"an", "extra"});
+                    number(multiple.plus);
+                    stitchWord();
+                }
+                multiple.place = placeFrom(here);
+                if (!out_.multiple) out_.multiple = multiple;
+            }
+        } else if (takeSeq({"in", "the", "round"}) || takeSeq({"in", "rounds"})) {
+            out_.round = true;
+        }
+        at_ = here;
+    }
+    at_ = start;
+}
+
+}  // namespace loopmend

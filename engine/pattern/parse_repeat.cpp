@@ -1,0 +1,434 @@
+// SPDX-License-Identifier: MIT
+// Repeats within a row: brackets, stars, and the words for how often and how far.
+#include "pattern/reader.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+std::string_view partner(std::string_view open) {
+    return open == "(" ? ")" : open == "[" ? "]" : "}";
+}
+
+/// Appends one stitch after another to `flat`; false if the items hold more than plain stitches.
+bool flatten(const std::vector<Item>& items, std::vector<Step>& flat) {
+    for (const Item& item : items) {
+        if (item.kind == ItemKind::group) {
+            for (int i = 0; i < item.times; ++i)
+                if (flat.size() > 9 || !flatten(item.items, flat)) return false;
+        } else if (item.kind == ItemKind::stitch) {
+            for (int i = 0; i < item.times && flat.size() <= 9; ++i) flat.push_back(item.step);
+        } else {
+            return false;
+        }
+    }
+    return flat.size() <= 9;
+}
+
+}  // namespace
+
+/// `to end`, `to end of row`, `to last 3 sts`, `to within 3 sts of end`, `until 3 sts remain`, `across`, `all
+/// sts`.
+bool Reader::extent(Until& until, int& last) {
+    const std::size_t start = at_;
+    until = Until::end;
+    last = 0;
+    const auto rowWords = [&] {
+        if (take("of")) {
+            take("the");
+            takeAny({"row", "rnd", "round", "needle"});
+        }
+    };
+    if (takeAny({"across", "around", "throughout"})) {
+        take("the");
+        takeAny({"row", "rnd", "round"});
+        return true;
+    }
+    if (isAny({"row", "rnd", "round"}) && !numberAhead(1)) {
+        ++at_;
+        return true;
+    }
+    if (takeSeq({"the", "row"}) || takeSeq({"this", "row"}) || takeSeq({"the", "round"}) ||
+        takeSeq({"the", "rest"}))
+        return true;
+    if (takeAny({"all", "every", "each", "rem", "remaining", "rest"})) {
+        takeAny({"the", "rem", "remaining"});
+        if (stitchWord() || tokens_->list[at_ - 1].text == "rest") {
+            take("to") && take("end");
+            return true;
+        }
+        if (tokens_->list[start].text == "all") {
+            if (take("across")) return true;
+            if (at_ == start + 1 && !isAny({"in", "into"})) return true;
+        }
+        at_ = start;
+        return false;
+    }
+    if (take("until")) {
+        int n = 0;
+        take("there") && takeAny({"is", "are"});
+        if (number(n) && stitchWord() && takeAny({"rem", "remain", "remains", "left", "are"})) {
+            take("left");
+            until = Until::last;
+            last = n;
+            return true;
+        }
+        at_ = start;
+        return false;
+    }
+    if (!take("to")) return false;
+    take("the");
+    if (take("end")) {
+        rowWords();
+        return true;
+    }
+    if (take("within")) {
+        take("the");
+        take("last");
+        int n = 1;
+        number(n);
+        if (stitchWord()) {
+            take("of") && (take("the"), take("end"));
+            rowWords();
+            until = n > 0 ? Until::last : Until::end;
+            last = n;
+            return true;
+        }
+    } else if (take("last")) {
+        int n = 1;
+        number(n);
+        if (stitchWord() || n > 0) {
+            until = n > 0 ? Until::last : Until::end;
+            last = n;
+            return true;
+        }
+    } else if (is("marker") || is("m") || (numberAhead() && isAny({"before", "sts", "st", "stitches"}, 1))) {
+        while (!done() && peek().kind != TokenKind::mark && peek().kind != TokenKind::star) ++at_;
+        problem(start, "Markers are not followed here; say it in stitches.", {"to last 3 sts", "k10"});
+        sound_ = false;
+        return true;
+    }
+    at_ = start;
+    return false;
+}
+
+/// `3 times`, `twice`, `x 3`, `3 more times`, `once more`.
+bool Reader::times(int& n, bool& more) {
+    const std::size_t start = at_;
+    more = false;
+    if (takeAny({"once", "twice", "thrice"})) {
+        const std::string_view word = tokens_->list[start].text;
+        n = word == "once" ? 1 : word == "twice" ? 2 : 3;
+        more = take("more");
+        return true;
+    }
+    if (take("x")) {
+        if (peek().kind == TokenKind::number && number(n) && n > 0) {
+            takeAny({"times"});
+            return true;
+        }
+        at_ = start;
+        return false;
+    }
+    if (numberAhead() && number(n)) {
+        more = takeAny({"more", "further"});
+        if (takeAny({"times", "time", "x"})) {
+            if (take("more")) more = true;
+            takeSeq({"in", "all"}) || takeSeq({"in", "total"}) || takeAny({"altogether", "total"});
+            if (n == 0) {
+                problem(start, "Nothing can be worked no times.", {"1 time", "leave these words out"});
+                sound_ = false;
+                n = 1;
+            }
+            return true;
+        }
+    }
+    at_ = start;
+    return false;
+}
+
+void Reader::star(std::vector<Item>& out) {
+    const std::size_t start = at_;
+    const int stars = peek().value;
+    ++at_;
+    Item item;
+    item.kind = ItemKind::star;
+    ++depth_;
+    items(item.items, Stop::star, stars);
+    --depth_;
+    item.place = placeFrom(start);
+    if (done()) {
+        problem(start, "The repeat that begins at this star is never closed.",
+                {"; rep from * to end", "; rep from * to last n sts"});
+        sound_ = false;
+        out.push_back(std::move(item));
+        return;
+    }
+    bool closed = false;
+    if (peek().kind == TokenKind::star) {
+        ++at_;
+        closed = true;
+        const std::size_t before = at_;
+        takeAny({",", ";", "."});
+        if (!isAny({"rep", "repeat"})) at_ = before;
+    }
+    bool said = false;
+    if (isAny({"rep", "repeat"})) said = repeatFromStar();
+    starExtent(item, start, closed && !said, out);
+}
+
+/// `rep`, `repeat from *`, `rep between *s`, `rep from * to *`, at "rep".
+bool Reader::repeatFromStar() {
+    ++at_;
+    takeAny({"from", "between"});
+    take("the");
+    if (peek().kind == TokenKind::star) {
+        ++at_;
+        const std::size_t before = at_;
+        if (takeAny({"to", "and"}) && peek().kind == TokenKind::star) {
+            ++at_;
+        } else {
+            at_ = before;
+        }
+        if (is("s") && peek().glued) ++at_;
+    } else {
+        takeAny({"stars", "star", "asterisk", "asterisks"});
+    }
+    return true;
+}
+
+void Reader::starExtent(Item& item, std::size_t start, bool inAll, std::vector<Item>& out) {
+    const std::size_t behind = at_;
+    take(",");
+    int n = 1;
+    bool more = false;
+    if (times(n, more)) {
+        if (more) {
+            ++n;
+        } else if (!inAll) {
+            // "rep from * once" can only mean once more.
+            item.inAllUnsaid = true;
+            if (n == 1) n = 2;
+        }
+        item.kind = ItemKind::group;
+        item.times = std::min(n, kLargestNumber);
+        item.place = placeFrom(start);
+        if (item.items.empty()) {
+            problem(start, "There is nothing between the stars to repeat.");
+            sound_ = false;
+            return;
+        }
+        out.push_back(std::move(item));
+        return;
+    }
+    Until until = Until::end;
+    int last = 0;
+    const bool said = extent(until, last);
+    if (!said) at_ = behind;
+    const std::size_t before = at_;
+    takeAny({",", ";"});
+    if (takeAny({"end", "ending", "ends"})) {
+        take("with");
+        takeAny({"row", "rnd", "round"});
+        if (isAny({"last", "at", "the"})) {
+            while (!done() && !isAny({".", ";"})) ++at_;
+            item.place = placeFrom(start);
+            problem(before,
+                    "A last repeat that stops half-way is not followed here; write out how the row ends.",
+                    {"; rep from * to last n sts, ..."});
+            sound_ = false;
+        } else if (!said || until == Until::end) {
+            if (depth_ == 0) autoLast_ = static_cast<int>(out.size());
+        }
+    } else {
+        at_ = before;
+        if (inAll && !said && !done() && !isAny({".", "-", "(", "["})) {
+            item.place = placeFrom(start);
+            problem(start, "It is not said how often this is worked.",
+                    {"*...* 4 times", "*...* to last n sts"});
+            sound_ = false;
+        }
+    }
+    item.place = placeFrom(start);
+    if (item.items.empty()) {
+        problem(start, "There is nothing after the star to repeat.");
+        sound_ = false;
+        return;
+    }
+    openUntil(item, start, until, last);
+    out.push_back(std::move(item));
+}
+
+/// `k2, p2, rep to end`, without a star: all of the row so far.
+void Reader::wholeRowRepeat(std::vector<Item>& out, Stop stop) {
+    const std::size_t start = at_;
+    ++at_;
+    takeAny({"from", "between"});
+    const bool fromStar = peek().kind == TokenKind::star;
+    if (fromStar) ++at_;
+    takeSeq({"the", "beginning"}) || takeSeq({"beg"}) || takeSeq({"beginning"}) || takeSeq({"these", "sts"});
+    Until until = Until::end;
+    int last = 0;
+    int n = 1;
+    bool more = false;
+    const bool open = extent(until, last);
+    const bool counted = !open && times(n, more);
+    if (fromStar || stop != Stop::row || (!open && !counted) || out.empty()) {
+        if (!open && !counted) {
+            while (!done() && !isAny({".", ";", ","})) ++at_;
+        }
+        problem(start, "This repeats from a star, but there is no star before it in this row.",
+                {"put * where the repeat begins"});
+        sound_ = false;
+        return;
+    }
+    Item item;
+    item.items = std::move(out);
+    out.clear();
+    for (const Item& inner : item.items) {
+        const bool openEnded =
+            inner.kind == ItemKind::star || inner.kind == ItemKind::run || inner.kind == ItemKind::follow;
+        if (!openEnded) continue;
+        problem(start, "A repeat to the end of the row cannot stand inside another repeat.",
+                {"put * where the repeat begins"});
+        sound_ = false;
+        break;
+    }
+    if (counted) {
+        item.kind = ItemKind::group;
+        item.times = std::min(more || n == 1 ? n + 1 : n, kLargestNumber);
+        item.inAllUnsaid = !more;
+        item.place = placeFrom(start);
+        out.push_back(std::move(item));
+        return;
+    }
+    item.kind = ItemKind::star;
+    item.place = placeFrom(start);
+    openUntil(item, start, until, last);
+    out.push_back(std::move(item));
+}
+
+void Reader::bracket(std::vector<Item>& out) {
+    const std::size_t start = at_;
+    const std::string_view close = partner(peek().text);
+    ++at_;
+    Item item;
+    item.kind = ItemKind::group;
+    ++depth_;
+    items(item.items, Stop::bracket, 0);
+    --depth_;
+    if (done()) {
+        problem(start, "This bracket is never closed.", {fmt::format("put {} where the group ends", close)});
+        sound_ = false;
+        for (Item& inner : item.items) out.push_back(std::move(inner));
+        return;
+    }
+    if (peek().text != close) {
+        ++at_;
+        problem(start, "This bracket is closed by one of another shape.",
+                {fmt::format("close it with {}", close)});
+        sound_ = false;
+    } else {
+        ++at_;
+    }
+    item.place = placeFrom(start);
+    if (item.items.empty()) {
+        problem(start, "There is nothing between these brackets.");
+        sound_ = false;
+        return;
+    }
+    bracketTail(item, start, out);
+}
+
+void Reader::bracketTail(Item& item, std::size_t start, std::vector<Item>& out) {
+    const std::size_t behind = at_;
+    takeAny({",", ";"});
+    // Inside an open star, "rep" belongs to the star.
+    const bool rep = depth_ == 0 && takeAny({"rep", "repeat"});
+    Until until = Until::end;
+    int last = 0;
+    int n = 1;
+    bool more = false;
+    if (times(n, more)) {
+        item.times = std::min(more || (rep && n == 1) ? n + 1 : n, kLargestNumber);
+        item.inAllUnsaid = rep && !more;
+        item.place = placeFrom(start);
+        // (yo) twice is one yarn-over wound twice.
+        Item& only = item.items[0];
+        const bool yarnOvers = item.items.size() == 1 && only.kind == ItemKind::stitch && only.times == 1 &&
+                               (only.step.op == Op::yarnOver || only.step.op == Op::yarnOverReverse);
+        if (yarnOvers && only.step.count * item.times <= kLargestNumber) {
+            only.step.count = static_cast<std::int16_t>(only.step.count * item.times);
+            only.place = item.place;
+            out.push_back(std::move(only));
+            return;
+        }
+        if (item.times == 1) {
+            for (Item& inner : item.items) out.push_back(std::move(inner));
+            return;
+        }
+        out.push_back(std::move(item));
+        return;
+    }
+    if (extent(until, last)) {
+        item.kind = ItemKind::star;
+        item.place = placeFrom(start);
+        openUntil(item, start, until, last);
+        out.push_back(std::move(item));
+        return;
+    }
+    if (!rep && at_ == behind) {
+        take("all");
+        if (takeAny({"in", "into"})) {
+            take("the");
+            takeAny({"next", "same", "one", "first", "following"});
+            if (is("1")) ++at_;
+            if (stitchWord()) {
+                oneStitch(item, start, out);
+                return;
+            }
+        }
+    }
+    at_ = behind;
+    for (Item& inner : item.items) out.push_back(std::move(inner));
+}
+
+/// (k1, p1, k1) in next st, (k1, yo, k1) in next st, (k1, k1 tbl) in next st.
+void Reader::oneStitch(Item& group, std::size_t start, std::vector<Item>& out) {
+    std::vector<Step> flat;
+    const bool plain = flatten(group.items, flat);
+    Item item;
+    item.place = placeFrom(start);
+    const auto alternates = [&](Op second) {
+        for (std::size_t i = 0; i < flat.size(); ++i) {
+            const Op wanted = i % 2 == 0 ? Op::knit : second;
+            if (flat[i].op != wanted || flat[i].count != 1) return false;
+        }
+        return flat.size() >= 2;
+    };
+    if (plain && flat.size() == 2 && flat[0].op == Op::knit && flat[1].op == Op::knitTbl) {
+        item.step.op = Op::kfb;
+    } else if (plain && alternates(Op::purl)) {
+        item.step.op = Op::kpk;
+        item.step.count = static_cast<std::int16_t>(flat.size() == 3 ? 1 : flat.size());
+    } else if (plain && flat.size() % 2 == 1 && alternates(Op::yarnOver)) {
+        item.step.op = Op::kyok;
+        item.step.count = static_cast<std::int16_t>(flat.size() == 3 ? 1 : flat.size());
+    } else {
+        problem(
+            start,
+            "Into one stitch only k1, p1 in turn, k1, yo in turn, or k1, k1 tbl are known, up to nine loops.",
+            {"(k1, p1, k1) in next st", "(k1, yo, k1) in next st", "kfb"});
+        sound_ = false;
+        item.step.op = Op::kpk;
+        item.step.count = static_cast<std::int16_t>(std::clamp<std::size_t>(flat.size(), 2, 9));
+    }
+    bare_ = false;
+    finishStitch(std::move(item), start, out);
+}
+
+}  // namespace loopmend

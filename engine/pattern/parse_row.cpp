@@ -1,0 +1,449 @@
+// SPDX-License-Identifier: MIT
+// What is worked in a row: one item after another, and the count at its end.
+#include "pattern/reader.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+constexpr int kDeepest = 40;
+
+bool opens(std::string_view text) {
+    return text == "(" || text == "[" || text == "{";
+}
+bool closes(std::string_view text) {
+    return text == ")" || text == "]" || text == "}";
+}
+std::string_view partner(std::string_view open) {
+    return open == "(" ? ")" : open == "[" ? "]" : "}";
+}
+
+/// Edit distance, for words of a dozen letters at most.
+int distance(std::string_view a, std::string_view b) {
+    std::vector<int> row(b.size() + 1);
+    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = static_cast<int>(j);
+    for (std::size_t i = 1; i <= a.size(); ++i) {
+        int corner = row[0];
+        row[0] = static_cast<int>(i);
+        for (std::size_t j = 1; j <= b.size(); ++j) {
+            const int keep = row[j];
+            row[j] = std::min({row[j] + 1, row[j - 1] + 1, corner + (a[i - 1] == b[j - 1] ? 0 : 1)});
+            corner = keep;
+        }
+    }
+    return row[b.size()];
+}
+
+constexpr std::string_view kKnown[] = {
+    "knit",      "purl", "slip",   "k2tog",    "k3tog",    "p2tog",   "p3tog", "ssk",
+    "sssk",      "ssp",  "skp",    "sk2p",     "s2kp",     "kfb",     "yo",    "m1",
+    "m1l",       "m1r",  "repeat", "bind off", "cast off", "cast on", "wyif",  "wyib",
+    "yarn over", "k1",   "p1",     "sl1",      "tbl",      "c4f",     "c4b",   "hold"};
+
+std::vector<std::string> nearWords(std::string_view unknown) {
+    std::vector<std::pair<int, std::string_view>> found;
+    if (unknown.size() <= 12) {
+        const int reach = unknown.size() <= 3 ? 1 : 2;
+        for (const std::string_view word : kKnown) {
+            const int d = distance(unknown, word);
+            if (d <= reach) found.emplace_back(d, word);
+        }
+    }
+    std::stable_sort(found.begin(), found.end(),
+                     [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::vector<std::string> words;
+    for (std::size_t i = 0; i < found.size() && i < 3; ++i) words.emplace_back(found[i].second);
+    return words;
+}
+
+}  // namespace
+
+void Reader::rowBody(Row& row) {
+    sound_ = true;
+    autoLast_ = -1;
+    depth_ = 0;
+    bool loneWord = false;
+    if (sameAs(row)) {
+        separators();
+    } else {
+        while (!done()) {
+            separators();
+            if (done()) break;
+            if (rowCount(row)) continue;
+            const std::size_t before = at_;
+            const std::size_t problems = out_.problems.size();
+            oneItem(row.items, Stop::row);
+            loneWord = row.items.size() == 1 && bare_ && out_.problems.size() == problems;
+            if (at_ == before) ++at_;  // no rule may stand still
+        }
+        // "Row 2: purl." is the whole row.
+        if (loneWord && row.items.size() == 1 && row.items[0].kind == ItemKind::stitch) {
+            const Op op = row.items[0].step.op;
+            if (op == Op::knit || op == Op::purl || op == Op::knitTbl || op == Op::purlTbl ||
+                op == Op::bindOff || op == Op::bindOffPurl) {
+                row.items[0].kind = ItemKind::run;
+                row.items[0].times = 1;
+            }
+        }
+        // "..., end k3": the star stops where the rest of the row begins.
+        if (autoLast_ >= 0 && autoLast_ < static_cast<int>(row.items.size())) {
+            std::vector<Item> tail(row.items.begin() + autoLast_ + 1, row.items.end());
+            const std::int64_t rest = usesOf(tail);
+            row.items[static_cast<std::size_t>(autoLast_)].until = rest > 0 ? Until::last : Until::end;
+            row.items[static_cast<std::size_t>(autoLast_)].last =
+                static_cast<int>(std::clamp<std::int64_t>(rest, 0, kMostStitches));
+        }
+    }
+    if (row.items.empty() && !row.sameAs && sound_) {
+        at_ = limit_;
+        problem(limit_ > 0 ? limit_ - 1 : 0, "This row says nothing to work.", {"k to end", "p to end"});
+        sound_ = false;
+    }
+    row.sound = sound_;
+}
+
+/// `as row 2`, `repeat rows 1-4`, `same as row 1`.
+bool Reader::sameAs(Row& row) {
+    const std::size_t start = at_;
+    takeAny({"work", "worked", "the"});
+    take("same");
+    const bool lead = take("as") || takeAny({"like", "rep", "repeat"});
+    if (lead) {
+        take("for");
+        take("in");
+        RowSpan span;
+        bool found = false;
+        if (takeAny({"row", "rows", "rnd", "rnds", "round", "rounds"}) && number(span.first)) {
+            span.last = span.first;
+            if (takeAny({"-", "to", "and", "through", "&"})) number(span.last);
+            found = true;
+        } else {
+            take("the");
+            if (ordinal(span.first) && takeAny({"row", "rnd", "round"})) {
+                span.last = span.first;
+                found = true;
+            }
+        }
+        if (found && span.last >= span.first) {
+            row.sameAs = span;
+            return true;
+        }
+    }
+    at_ = start;
+    return false;
+}
+
+/// `(64 sts)`, `[64 sts]`, `- 64 sts`, `64 sts.`, `(64)` at the very end, `(2 sts decreased; 62 sts)`.
+bool Reader::rowCount(Row& row) {
+    const std::size_t start = at_;
+    const auto accept = [&](int n) {
+        row.printedCount = n;
+        row.countPlace = placeFrom(start);
+        return true;
+    };
+    if (opens(peek().text)) {
+        const std::string_view close = partner(peek().text);
+        ++at_;
+        bool counted = false;
+        bool stitches = false;
+        int n = 0;
+        takeAny({"there", "now", "="});
+        while (!done() && peek().text != close) {
+            int value = 0;
+            if (peek().kind == TokenKind::number && number(value)) {
+                if (stitchWord()) {
+                    stitches = true;
+                    if (takeAny({"dec", "dec'd", "decd", "decreased", "inc", "inc'd", "incd", "increased",
+                                 "less", "more", "bound", "cast"}))
+                        continue;
+                    n = value;
+                    counted = true;
+                    continue;
+                }
+                if (is(close) && at_ == start + 2 &&
+                    (at_ + 1 >= limit_ || (at_ + 2 >= limit_ && is(".", 1)))) {
+                    n = value;
+                    counted = stitches = true;
+                    continue;
+                }
+                break;
+            }
+            // Anything but a word beside the count means that this is a bracket of stitches.
+            if (peek().kind == TokenKind::word &&
+                (stitches || isAny({"total", "on", "needle", "in", "all", "each"}))) {
+                ++at_;
+            } else if (stitches && isAny({",", ";", ":", "."})) {
+                ++at_;
+            } else {
+                break;
+            }
+        }
+        if (stitches && take(close)) {
+            if (counted) return accept(n);
+            return true;
+        }
+        at_ = start;
+        return false;
+    }
+    takeAny({"-", "=", ":"});
+    takeAny({"there", "you"});
+    takeAny({"are", "now", "have", "leaving"});
+    takeAny({"now", "have"});
+    int n = 0;
+    if (peek().kind == TokenKind::number && number(n) && stitchWord()) {
+        takeAny({"rem", "remain", "remaining", "left", "total"}) || takeSeq({"in", "all"}) ||
+            takeSeq({"on", "needle"}) || takeSeq({"on", "the", "needle"});
+        return accept(n);
+    }
+    at_ = start;
+    return false;
+}
+
+void Reader::separators() {
+    while (takeAny({",", ";", ".", ":", "and", "then", "&"})) {
+    }
+}
+
+void Reader::items(std::vector<Item>& out, Stop stop, int stars) {
+    while (!done()) {
+        separators();
+        if (done()) return;
+        if (stop == Stop::bracket && closes(peek().text)) return;
+        if (stop == Stop::star) {
+            if (peek().kind == TokenKind::star && peek().value == stars) return;
+            if (isAny({"rep", "repeat"})) return;
+        }
+        const std::size_t before = at_;
+        oneItem(out, stop);
+        if (at_ == before) ++at_;
+    }
+}
+
+void Reader::oneItem(std::vector<Item>& out, Stop stop) {
+    const std::size_t start = at_;
+    bare_ = false;
+    if (depth_ > kDeepest) {
+        at_ = limit_;
+        problem(start, "Brackets and stars are nested too deep here to follow.",
+                {"write the inner repeats out"});
+        sound_ = false;
+        return;
+    }
+    const Token& token = peek();
+    if (token.kind == TokenKind::star) {
+        star(out);
+    } else if (opens(token.text)) {
+        bracket(out);
+    } else if (closes(token.text)) {
+        ++at_;
+        problem(start, fmt::format("This “{}” closes a bracket that was never opened.", wordsFrom(start)),
+                {"put ( where the group begins"});
+        sound_ = false;
+    } else if (isAny({"rep", "repeat"})) {
+        wholeRowRepeat(out, stop);
+    } else if (follow(out) || marker(out)) {
+        // said
+    } else {
+        Item item;
+        if (stitch(item)) {
+            finishStitch(std::move(item), start, out);
+        } else {
+            skipUnknown();
+        }
+    }
+}
+
+/// Sets an item to go on to the end or the last stitches. False, with a problem, where that cannot be.
+bool Reader::openUntil(Item& item, std::size_t start, Until until, int last) {
+    item.until = until;
+    item.last = last;
+    if (depth_ > 0) {
+        problem(start, "A repeat to the end of the row cannot stand inside another repeat.",
+                {"say how many times", "close the outer repeat first"});
+        sound_ = false;
+        return false;
+    }
+    const std::int64_t takes = usesOf(item);
+    if (takes <= 0) {
+        problem(start, "This repeat takes no stitches off the needle, so it would never reach the end.",
+                {"say how many times"});
+        sound_ = false;
+        return false;
+    }
+    return true;
+}
+
+/// A stitch may be followed by `to end`, `to last 3 sts`, `twice`, `3 times`, `in next st`.
+void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) {
+    const bool wasBare = bare_;
+    Until until = Until::end;
+    int last = 0;
+    int n = 1;
+    bool more = false;
+    if (extent(until, last)) {
+        bare_ = false;
+        if (item.times == 1) {
+            item.kind = ItemKind::run;
+            item.place = placeFrom(start);
+            openUntil(item, start, until, last);
+            out.push_back(std::move(item));
+            return;
+        }
+        Item star;
+        star.kind = ItemKind::star;
+        star.items.push_back(std::move(item));
+        star.place = placeFrom(start);
+        openUntil(star, start, until, last);
+        out.push_back(std::move(star));
+        return;
+    }
+    if (times(n, more)) {
+        bare_ = false;
+        Item group;
+        group.kind = ItemKind::group;
+        group.times = std::min(more ? n + 1 : n, kLargestNumber);
+        group.items.push_back(std::move(item));
+        group.place = placeFrom(start);
+        if (group.times == 1) {
+            out.push_back(std::move(group.items[0]));
+        } else {
+            out.push_back(std::move(group));
+        }
+        return;
+    }
+    if (isAny({"in", "into"}) || (is("all") && isAny({"in", "into"}, 1))) {
+        const bool all = take("all");
+        ++at_;
+        take("the");
+        takeAny({"next", "same", "one", "first"});
+        if (stitchWord() && (all || item.times != 1)) {
+            problem(start, "Put brackets round all that is worked into one stitch.",
+                    {"(k1, p1, k1) in next st"});
+            sound_ = false;
+        }
+    }
+    // Closing bindings of a row: "bind off all sts".
+    item.place = placeFrom(start);
+    bare_ = wasBare;
+    out.push_back(std::move(item));
+}
+
+/// `knit the knits and purl the purls`, `work as they appear`, `knit the purls and purl the knits`.
+bool Reader::follow(std::vector<Item>& out) {
+    const std::size_t start = at_;
+    bool opposite = false;
+    bool found = false;
+    const bool knitFirst = isAny({"knit", "k"});
+    if ((knitFirst || isAny({"purl", "p"})) && is("the", 1)) {
+        at_ += 2;
+        const auto kind = [&](int& knits) {
+            if (takeAny({"knits", "knit"})) {
+                knits = 1;
+            } else if (takeAny({"purls", "purl"})) {
+                knits = 0;
+            } else {
+                return false;
+            }
+            stitchWord();
+            return true;
+        };
+        int first = 0;
+        int second = 0;
+        if (kind(first)) {
+            takeAny({",", "and", "&"});
+            take("and");
+            if ((knitFirst ? takeAny({"purl", "p"}) : takeAny({"knit", "k"})) && take("the") &&
+                kind(second) && first != second) {
+                opposite = (first == 1) != knitFirst;
+                found = true;
+            }
+        }
+    } else if (takeAny({"work"})) {
+        takeAny({"sts", "all", "stitches"});
+        stitchWord();
+        take("as");
+        take("the") && takeAny({"sts", "stitches"});
+        take("they");
+        found = takeAny({"appear", "face"}) || takeSeq({"present", "themselves"});
+        if (found) take("you");
+    }
+    if (!found) {
+        at_ = start;
+        return false;
+    }
+    takeSeq({"as", "they", "face", "you"}) || takeSeq({"as", "they", "appear"});
+    Item item;
+    item.kind = ItemKind::follow;
+    item.opposite = opposite;
+    Until until = Until::end;
+    int last = 0;
+    extent(until, last);
+    item.place = placeFrom(start);
+    openUntil(item, start, until, last);
+    out.push_back(std::move(item));
+    return true;
+}
+
+bool Reader::marker(std::vector<Item>& out) {
+    const std::size_t start = at_;
+    const bool placed = takeAny({"pm"}) || takeSeq({"place", "marker"}) || takeSeq({"place", "a", "marker"});
+    const bool slipped = !placed && (takeAny({"sm"}) || takeSeq({"slip", "marker"}) || takeSeq({"sl", "m"}) ||
+                                     takeSeq({"sl", "marker"}) || takeSeq({"slip", "the", "marker"}));
+    if (!placed && !slipped) return false;
+    Item item;
+    item.kind = ItemKind::marker;
+    item.slipped = slipped;
+    item.place = placeFrom(start);
+    out.push_back(std::move(item));
+    return true;
+}
+
+void Reader::skipUnknown() {
+    const std::size_t start = at_;
+    const Token first = peek();
+    if (first.kind == TokenKind::number && isAny({"times", "more"}, 1)) {
+        ++at_;
+        while (takeAny({"more", "times"})) {
+        }
+        problem(start, "It is not clear what is worked so many times: put brackets round it.",
+                {fmt::format("(...) {}", wordsFrom(start))});
+        sound_ = false;
+        return;
+    }
+    ++at_;
+    while (!done() && peek().kind != TokenKind::star && !isAny({",", ";", ".", ":"}) && !opens(peek().text) &&
+           !closes(peek().text) && !isAny({"rep", "repeat"}))
+        ++at_;
+    sound_ = false;
+    if (first.kind == TokenKind::number) {
+        problem(start, "A number stands here without a stitch before it.",
+                {"k" + std::to_string(first.value)});
+        return;
+    }
+    if (first.text == "to" || first.text == "until") {
+        problem(start, "It is not clear what goes on so far: put a star before it.",
+                {"*...; rep from * " + wordsFrom(start)});
+        return;
+    }
+    if (first.text == "dec" || first.text == "decrease") {
+        problem(start, "Which decrease is not said.", {"k2tog", "ssk", "p2tog"});
+        return;
+    }
+    const bool vague = first.text == "work" || first.text == "cont" || first.text == "continue" ||
+                       first.text == "patt" || first.text == "pattern" || first.text == "in";
+    if (vague) {
+        problem(start, "These words lean on rows worked before; write the row out.",
+                {"k to end", "as row 2"});
+        return;
+    }
+    std::size_t next = start;
+    std::vector<std::string> near = nearWords(cluster(start, next));
+    problem(start, fmt::format("“{}” is not a word of knitting that is known here.", wordsFrom(start)),
+            std::move(near));
+}
+
+}  // namespace loopmend

@@ -1,0 +1,216 @@
+// SPDX-License-Identifier: MIT
+#include "pattern/print.h"
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+/// `x, y, z`
+std::string joined(const std::vector<Item>& items, Terms terms) {
+    std::string text;
+    for (const Item& item : items) {
+        if (!text.empty()) text += ", ";
+        text += printItem(item, terms);
+    }
+    return text;
+}
+
+/// ` to end`, ` to last 3 sts`
+std::string extent(const Item& item) {
+    if (item.until == Until::end) return " to end";
+    return item.last == 1 ? std::string(" to last st") : fmt::format(" to last {} sts", item.last);
+}
+
+std::string wraps(std::string_view word, int count) {
+    if (count <= 1) return std::string(word);
+    return count == 2 ? fmt::format("{} twice", word) : fmt::format("{} {} times", word, count);
+}
+
+/// k1, p1, k1, ... or k1, yo, k1, ...
+std::string intoOne(std::string_view shortName, std::string_view second, int loops) {
+    if (loops == 1 || loops == 3) return std::string(shortName);
+    std::string text = "(";
+    for (int i = 0; i < loops; ++i) {
+        if (i > 0) text += ", ";
+        text += i % 2 == 0 ? "k1" : second;
+    }
+    return text + ") in next st";
+}
+
+std::string cable(const Step& step) {
+    if (step.front && !step.purlOver)
+        return fmt::format("{}/{} {}", step.over, step.under, step.purlUnder ? "LPC" : "LC");
+    if (!step.front && !step.purlUnder)
+        return fmt::format("{}/{} {}", step.under, step.over, step.purlOver ? "RPC" : "RC");
+    return fmt::format("sl {} to cn and hold in {}, {}{}, {}{} from cn", step.over,
+                       step.front ? "front" : "back", step.purlUnder ? "p" : "k", step.under,
+                       step.purlOver ? "p" : "k", step.over);
+}
+
+/// A stitch with the number that is printed in it; an empty number (for a run) leaves it out.
+std::string stitchWords(const Step& step, std::string_view n, bool yarnSaid, Terms terms) {
+    switch (step.op) {
+        case Op::knit: return fmt::format("k{}", n);
+        case Op::purl: return fmt::format("p{}", n);
+        case Op::knitTbl: return fmt::format("k{} tbl", n);
+        case Op::purlTbl: return fmt::format("p{} tbl", n);
+        case Op::knitBelow: return fmt::format("k{} below", n);
+        case Op::purlBelow: return fmt::format("p{} below", n);
+        case Op::slipPurlwiseBack: return fmt::format("sl{}{}", n, yarnSaid ? " wyib" : "");
+        case Op::slipPurlwiseFront: return fmt::format("sl{} wyif", n);
+        case Op::slipKnitwiseBack: return fmt::format("sl{} kwise{}", n, yarnSaid ? " wyib" : "");
+        case Op::slipKnitwiseFront: return fmt::format("sl{} kwise wyif", n);
+        case Op::yarnOver:
+        case Op::yarnOverReverse: return wraps(name(step.op), step.count);
+        case Op::kpk: return intoOne("kpk", "p1", step.count);
+        case Op::kyok: return intoOne("kyok", "yo", step.count);
+        case Op::castOn: return fmt::format("cast on {}", step.count);
+        case Op::bindOff:
+        case Op::bindOffPurl: {
+            const std::string_view verb = terms == Terms::uk ? "cast off" : "bind off";
+            const std::string count = n.empty() ? std::string() : fmt::format(" {}", step.count);
+            return fmt::format("{}{}{}", verb, count, step.op == Op::bindOffPurl ? " purlwise" : "");
+        }
+        case Op::hold: return fmt::format("hold {}", step.count);
+        case Op::cable: return cable(step);
+        case Op::skp: return terms == Terms::uk ? "skpo" : "skp";
+        default: return std::string(name(step.op));
+    }
+}
+
+bool numbered(Op op) {
+    switch (op) {
+        case Op::knit:
+        case Op::purl:
+        case Op::knitTbl:
+        case Op::purlTbl:
+        case Op::knitBelow:
+        case Op::purlBelow:
+        case Op::slipPurlwiseBack:
+        case Op::slipPurlwiseFront:
+        case Op::slipKnitwiseBack:
+        case Op::slipKnitwiseFront: return true;
+        default: return false;
+    }
+}
+
+std::string rowList(const Row& row) {
+    std::string text;
+    for (std::size_t i = 0; i < row.spans.size(); ++i) {
+        if (i > 0) text += i + 1 == row.spans.size() && row.every == Every::none ? " and " : ", ";
+        const RowSpan& span = row.spans[i];
+        text += span.first == span.last ? std::to_string(span.first)
+                                        : fmt::format("{}-{}", span.first, span.last);
+    }
+    return text;
+}
+
+std::string_view everyWords(Every every) {
+    switch (every) {
+        case Every::odd: return "every odd";
+        case Every::even: return "every even";
+        case Every::right: return "all RS";
+        case Every::wrong: return "all WS";
+        case Every::none: break;
+    }
+    return {};
+}
+
+std::string head(const Row& row) {
+    const std::string_view one = row.round ? "Rnd" : "Row";
+    const std::string_view many = row.round ? "Rnds" : "Rows";
+    const bool plural = row.every == Every::right || row.every == Every::wrong;
+    std::string text;
+    if (row.spans.empty()) {
+        text = fmt::format("{} {}", everyWords(row.every),
+                           plural ? (row.round ? "rnds" : "rows") : (row.round ? "rnd" : "row"));
+        text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    } else if (row.spans.size() == 1 && row.spans[0].last == 0) {
+        text = row.round ? "Set-up rnd" : "Set-up row";
+    } else {
+        const bool several = row.spans.size() > 1 || row.spans[0].first != row.spans[0].last;
+        text = fmt::format("{} {}", several ? many : one, rowList(row));
+        if (row.every != Every::none)
+            text += fmt::format(" and {} {}", everyWords(row.every),
+                                plural ? (row.round ? "rnds" : "rows") : (row.round ? "rnd" : "row"));
+    }
+    if (row.facing) text += *row.facing == Facing::right ? " (RS)" : " (WS)";
+    return text;
+}
+
+}  // namespace
+
+std::string printStep(const Step& step, Terms terms) {
+    return stitchWords(step, "1", true, terms);
+}
+
+std::string printItem(const Item& item, Terms terms) {
+    switch (item.kind) {
+        case ItemKind::stitch:
+            if (item.times != 1 && !numbered(item.step.op))
+                return fmt::format("({}) {} times", printStep(item.step, terms), item.times);
+            return stitchWords(item.step, std::to_string(item.times), item.yarnSaid, terms);
+        case ItemKind::group: return fmt::format("({}) {} times", joined(item.items, terms), item.times);
+        case ItemKind::star: return fmt::format("*{}; rep from *{}", joined(item.items, terms), extent(item));
+        case ItemKind::run: return stitchWords(item.step, "", item.yarnSaid, terms) + extent(item);
+        case ItemKind::follow:
+            return (item.opposite ? "knit the purls and purl the knits"
+                                  : "knit the knits and purl the purls") +
+                   extent(item);
+        case ItemKind::marker: return item.slipped ? "sm" : "pm";
+    }
+    return {};
+}
+
+std::string printBody(const Row& row, Terms terms) {
+    if (!row.sameAs) return joined(row.items, terms);
+    const std::string_view word = row.round ? "rnd" : "row";
+    if (row.sameAs->first == row.sameAs->last) return fmt::format("as {} {}", word, row.sameAs->first);
+    return fmt::format("as {}s {}-{}", word, row.sameAs->first, row.sameAs->last);
+}
+
+std::string printRow(const Row& row, Terms terms) {
+    std::string text = fmt::format("{}: {}.", head(row), printBody(row, terms));
+    if (row.printedCount)
+        text += fmt::format(" ({} {})", *row.printedCount, *row.printedCount == 1 ? "st" : "sts");
+    return text;
+}
+
+std::string print(const Pattern& pattern, Terms terms) {
+    std::string text;
+    if (!pattern.title.empty()) text += fmt::format("# {}\n", pattern.title);
+    if (pattern.multiple) {
+        text += pattern.multiple->plus == 0
+                    ? fmt::format("Multiple of {}.\n", pattern.multiple->of)
+                    : fmt::format("Multiple of {} plus {}.\n", pattern.multiple->of, pattern.multiple->plus);
+    }
+    if (pattern.castOn)
+        text += fmt::format("Cast on {} {}.\n", *pattern.castOn, *pattern.castOn == 1 ? "st" : "sts");
+    if (pattern.round) text += "Worked in the round.\n";
+    std::size_t repeat = 0;
+    const auto repeatsUpTo = [&](std::size_t rows) {
+        for (; repeat < pattern.repeats.size() && pattern.repeats[repeat].after <= rows; ++repeat) {
+            const RepeatRows& again = pattern.repeats[repeat];
+            const std::string_view word = pattern.round ? "rnd" : "row";
+            text += again.rows.first == again.rows.last
+                        ? fmt::format("Repeat {} {}", word, again.rows.first)
+                        : fmt::format("Repeat {}s {}-{}", word, again.rows.first, again.rows.last);
+            if (again.times > 0)
+                text += fmt::format(" {}{} {}", again.times, again.more ? " more" : "",
+                                    again.times == 1 ? "time" : "times");
+            text += ".\n";
+        }
+    };
+    for (std::size_t i = 0; i < pattern.rows.size(); ++i) {
+        repeatsUpTo(i);
+        text += printRow(pattern.rows[i], terms);
+        text += '\n';
+    }
+    repeatsUpTo(pattern.rows.size());
+    if (pattern.bindOffAtEnd) text += terms == Terms::uk ? "Cast off.\n" : "Bind off.\n";
+    return text;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,186 @@
+// SPDX-License-Identifier: MIT
+#include "pattern/reader.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+constexpr std::string_view kNumberWords[] = {"one",     "two",       "three",    "four",     "five",
+                                             "six",     "seven",     "eight",    "nine",     "ten",
+                                             "eleven",  "twelve",    "thirteen", "fourteen", "fifteen",
+                                             "sixteen", "seventeen", "eighteen", "nineteen", "twenty"};
+constexpr std::string_view kOrdinalWords[] = {
+    "first",     "second",    "third",       "fourth",     "fifth",      "sixth",      "seventh",
+    "eighth",    "ninth",     "tenth",       "eleventh",   "twelfth",    "thirteenth", "fourteenth",
+    "fifteenth", "sixteenth", "seventeenth", "eighteenth", "nineteenth", "twentieth"};
+
+template <std::size_t N>
+int indexIn(const std::string_view (&words)[N], std::string_view text) {
+    for (std::size_t i = 0; i < N; ++i)
+        if (words[i] == text) return static_cast<int>(i) + 1;
+    return 0;
+}
+
+constexpr std::string_view kOrdinalEndings[] = {"st", "nd", "rd", "th"};
+
+}  // namespace
+
+bool bareKnit(std::string_view text) {
+    return text == "k" || text == "knit" || text == "plain";
+}
+bool barePurl(std::string_view text) {
+    return text == "p" || text == "purl" || text == "pearl" || text == "seam";
+}
+
+Item made(Op op, int times) {
+    Item item;
+    item.step.op = op;
+    item.times = times;
+    return item;
+}
+
+Item counted(Op op, int count) {
+    Item item;
+    item.step.op = op;
+    item.step.count = static_cast<std::int16_t>(count);
+    return item;
+}
+
+Reader::Reader(std::string_view text, const ParseOptions& options, Pattern& pattern)
+    : options_(options), out_(pattern) {
+    tokenize(text, storage_);
+    tokens_ = &storage_;
+    limit_ = storage_.list.size() - 1;
+    out_.text.assign(text);
+}
+
+const Token& Reader::peek(std::size_t ahead) const {
+    const std::size_t i = at_ + ahead;
+    return i < limit_ ? tokens_->list[i] : tokens_->list.back();
+}
+
+bool Reader::isAny(std::initializer_list<std::string_view> texts, std::size_t ahead) const {
+    const std::string_view text = peek(ahead).text;
+    return !text.empty() && std::find(texts.begin(), texts.end(), text) != texts.end();
+}
+
+bool Reader::take(std::string_view text) {
+    if (done() || !is(text)) return false;
+    ++at_;
+    return true;
+}
+
+bool Reader::takeAny(std::initializer_list<std::string_view> texts) {
+    if (done() || !isAny(texts)) return false;
+    ++at_;
+    return true;
+}
+
+bool Reader::takeSeq(std::initializer_list<std::string_view> texts) {
+    if (at_ + texts.size() > limit_) return false;
+    std::size_t i = at_;
+    for (const std::string_view text : texts)
+        if (tokens_->list[i++].text != text) return false;
+    at_ = i;
+    return true;
+}
+
+bool Reader::numberAhead(std::size_t ahead) const {
+    const Token& token = peek(ahead);
+    if (token.kind == TokenKind::number) return true;
+    return token.kind == TokenKind::word && indexIn(kNumberWords, token.text) != 0;
+}
+
+bool Reader::number(int& value) {
+    const std::size_t start = at_;
+    const Token& token = peek();
+    if (token.kind == TokenKind::number) {
+        value = token.value;
+    } else {
+        const int n = token.kind == TokenKind::word ? indexIn(kNumberWords, token.text) : 0;
+        if (n == 0) return false;
+        value = n;
+    }
+    ++at_;
+    if (value > kLargestNumber) {
+        problem(start, fmt::format("{} is more than a pattern can say; the largest number read is {}.",
+                                   wordsFrom(start), kLargestNumber));
+        value = kLargestNumber;
+        sound_ = false;
+    }
+    // 40 (44, 48): sizes. One number alone in brackets could be a stitch count, so it needs a list before it.
+    if (is("(") && peek(1).kind == TokenKind::number) {
+        std::size_t i = 1;
+        int count = 1;
+        int chosen = value;
+        while (peek(i).kind == TokenKind::number) {
+            if (count == options_.size) chosen = peek(i).value;
+            ++count;
+            ++i;
+            if (peek(i).text != ",") break;
+            ++i;
+        }
+        if (peek(i).text == ")" && (count > 2 || sizes_ == count)) {
+            if (sizes_ == 0) sizes_ = count;
+            value = std::min(chosen, kLargestNumber);
+            at_ += i + 1;
+        }
+    }
+    return true;
+}
+
+bool Reader::ordinal(int& value) {
+    const Token& token = peek();
+    if (token.kind == TokenKind::number && peek(1).glued && peek(1).kind == TokenKind::word &&
+        std::find(std::begin(kOrdinalEndings), std::end(kOrdinalEndings), peek(1).text) !=
+            std::end(kOrdinalEndings)) {
+        value = std::min(token.value, kLargestNumber);
+        at_ += 2;
+        return true;
+    }
+    const int n = token.kind == TokenKind::word ? indexIn(kOrdinalWords, token.text) : 0;
+    if (n == 0) return false;
+    value = n;
+    ++at_;
+    return true;
+}
+
+Place Reader::placeFrom(std::size_t firstToken) const {
+    const std::size_t last = tokens_->list.size() - 1;
+    const Token& first = tokens_->list[std::min(firstToken, last)];
+    Place place{first.line, first.column, first.begin, first.end};
+    if (at_ > firstToken) place.end = tokens_->list[std::min(at_, last + 1) - 1].end;
+    return place;
+}
+
+std::string Reader::wordsFrom(std::size_t firstToken) const {
+    return wordsAt(out_, placeFrom(firstToken));
+}
+
+void Reader::problem(std::size_t firstToken, std::string message, std::vector<std::string> suggestions) {
+    Problem found;
+    const Place place = placeFrom(firstToken);
+    found.row = row_;
+    found.line = place.line;
+    found.column = place.column;
+    found.words = wordsAt(out_, place);
+    found.message = std::move(message);
+    found.suggestions = std::move(suggestions);
+    out_.problems.push_back(std::move(found));
+}
+
+std::string_view Reader::cluster(std::size_t token, std::size_t& next) const {
+    next = token + 1;
+    while (next < limit_ && tokens_->list[next].glued &&
+           (tokens_->list[next].kind == TokenKind::word || tokens_->list[next].kind == TokenKind::number))
+        ++next;
+    const std::size_t begin = tokens_->list[token].begin;
+    const std::size_t end = tokens_->list[next - 1].end;
+    return std::string_view(tokens_->lower).substr(begin, end - begin);
+}
+
+}  // namespace loopmend
