@@ -367,17 +367,25 @@ Result<HeldId> Fabric::hold(LoopId loop, ToolId tool, HeldId before, Mount mount
     if (!isLoop(loop)) return refuse(Why::notALoop);
     if (const HeldId old = heldOn(loop, tool)) {
         if ((*this)[old].state.hanging == 0) return refuse(Why::alreadyHeld);
-        if (before == old) before = (*this)[old].next;
-    }
-    for (HeldId h = (*this)[loop].held; h;) {
-        const HeldId next = (*this)[h].alsoHeld;
-        if ((*this)[h].state.hanging != 0 && (fixes(tool) || (*this)[h].tool == tool)) removeHeld(h);
-        h = next;
     }
     HeldState state;
     state.mount = mount;
     state.turns = turns;
-    return insertHeld(loop, tool, before, state);
+    HeldId kept;  // put back where it hangs: the very place, on its side of the gap between the tips
+    for (HeldId h = (*this)[loop].held; h;) {
+        const HeldId next = (*this)[h].alsoHeld;
+        if ((*this)[h].state.hanging != 0 && (fixes(tool) || (*this)[h].tool == tool)) {
+            if (h == before) {
+                kept = h;
+            } else {
+                removeHeld(h);
+            }
+        }
+        h = next;
+    }
+    if (!kept) return insertHeld(loop, tool, before, state);
+    write(kept, &Held::state, state);
+    return kept;
 }
 
 Result<void> Fabric::letGo(LoopId loop, ToolId tool, bool keepPlace) {

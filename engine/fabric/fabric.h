@@ -64,7 +64,7 @@ class Fabric {
     Result<LoopId> unpull(LoopId loop);
 
     /// Puts a loop on a tool, before `before` in its order (none: at the left end). The place it may have
-    /// kept hanging there is given up.
+    /// kept hanging there is given up, or taken again if `before` is that very place.
     Result<HeldId> hold(LoopId loop, ToolId tool, HeldId before, Mount mount, std::int8_t turns = 0);
     /// Takes a loop off a tool. keepPlace: the tool remembers where it hung.
     Result<void> letGo(LoopId loop, ToolId tool, bool keepPlace);

@@ -69,6 +69,11 @@ void mergeTwins(Fabric& f, const std::vector<std::vector<PassId>>& byFoot) {
     const auto isStanding = [&](EntryId e) {
         return std::find(standing.begin(), standing.end(), e) != standing.end();
     };
+    // A foot that is still to come may lie between two that are one already; the same foot twice is two rungs.
+    const auto joins = [&](EntryId e, PassId p, const std::vector<PassId>& sameFoot) {
+        return e && !f.isLoop(e) && f.run(e) == f.run(p) && f.passed(e) == f.passed(p) &&
+               std::find(sameFoot.begin(), sameFoot.end(), e) == sameFoot.end();
+    };
     for (std::size_t foot = 1; foot < byFoot.size(); ++foot) {
         PassId anchor;
         std::vector<PassId> own;
@@ -76,7 +81,7 @@ void mergeTwins(Fabric& f, const std::vector<std::vector<PassId>>& byFoot) {
             PassId twin;
             for (const bool back : {true, false}) {
                 EntryId e = back ? f[p].prev : f[p].next;
-                for (std::size_t i = 0; i < foot && !twin && e && !f.isLoop(e) && f.run(e) == f.run(p); ++i) {
+                for (std::size_t i = 1; i < byFoot.size() && !twin && joins(e, p, byFoot[foot]); ++i) {
                     if (isStanding(e)) twin = e;
                     e = back ? f[e].prev : f[e].next;
                 }
@@ -107,7 +112,23 @@ void mergeTwins(Fabric& f, const std::vector<std::vector<PassId>>& byFoot) {
 struct Place {
     ToolId tool;
     HeldId before;
+    bool atTip = false;  ///< the gap between the two tips lay to the right of it
 };
+
+void giveUp(Fabric& f, HeldId hanging, Place& place) {
+    place.tool = f[hanging].tool;
+    place.before = f[hanging].next;
+    place.atTip = place.atTip || f[place.tool].tip == hanging;
+    f.forgetPlace(hanging);
+}
+
+/// Several come to hang from right to left.
+void hangAt(Fabric& f, LoopId loop, Place& place) {
+    if (!place.tool) return;
+    const HeldId hung = f.hang(loop, place.tool, place.before);
+    if (place.atTip) f.setTip(hung);
+    place.atTip = false;
+}
 
 /// Takes loops off what holds them; where they hung is the place that is returned.
 Place takePlace(Fabric& f, const std::vector<LoopId>& loops) {
@@ -125,11 +146,7 @@ Place takePlace(Fabric& f, const std::vector<LoopId>& loops) {
             held = next;
         }
     }
-    for (const HeldId held : hanging) {
-        place.tool = f[held].tool;
-        place.before = f[held].next;
-        f.forgetPlace(held);
-    }
+    for (const HeldId held : hanging) giveUp(f, held, place);
     return place;
 }
 
@@ -161,15 +178,12 @@ Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
     if (!f.isLive(loop)) return refuse(Why::notLive);
     if (f[loop].flags.anchored != 0) return refuse(Why::anchored);
 
-    ToolId hungOn;
-    HeldId placeAfter;  // the freed hosts take the loop's hanging place, before this one
+    Place place;  // where the loop hung, the freed hosts will
     for (HeldId h = f[loop].held; h;) {
         const HeldId next = f[h].alsoHeld;
         const ToolId tool = f[h].tool;
         if (f[h].state.hanging != 0) {
-            hungOn = tool;
-            placeAfter = f[h].next;
-            f.forgetPlace(h);
+            giveUp(f, h, place);
         } else {
             (void)f.letGo(loop, tool, false);
         }
@@ -226,11 +240,8 @@ Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
     if (!hosts.empty()) f.handJoinsTo(loop, hosts.front());
     const Result<void> sunk = f.sink(loop);
     if (!sunk) return tl::unexpected<Refusal>(sunk.error());
-    if (hungOn) {  // a pinned host keeps its place under the needle too
-        for (const LoopId h : hosts) {
-            if (!f.isLive(h)) continue;
-            if (!f.heldOn(h, hungOn)) (void)f.hang(h, hungOn, placeAfter);
-        }
+    for (const LoopId h : hosts) {  // a pinned host keeps its place under the needle too
+        if (place.tool && f.isLive(h) && !f.heldOn(h, place.tool)) hangAt(f, h, place);
     }
     return freed;
 }
@@ -311,7 +322,7 @@ Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
     const std::vector<PassId> group =
         skippedBefore ? std::vector<PassId>{hooking.rung} : rungGroup(f, hooking.rung, hosts);
 
-    const Place place = takePlace(f, hosts);  // the new loop hangs where they did
+    Place place = takePlace(f, hosts);  // the new loop hangs where they did
 
     // Which strands lie above the rung: they will go by the new loop. Those below are skipped.
     std::vector<std::pair<LoopId, PassId>> lowestAbove;
@@ -365,7 +376,7 @@ Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
         const Result<LinkId> link = f.pull(loop, t.host, form);
         if (!link) return tl::unexpected<Refusal>(link.error());
     }
-    if (place.tool) (void)f.hang(loop, place.tool, place.before);
+    hangAt(f, loop, place);
     return loop;
 }
 
@@ -385,7 +396,7 @@ Result<LoopId> hookBar(Fabric& f, YarnId yarn, EntryId after, const std::vector<
     const std::int32_t strand = owner ? f[owner].strandUm : f[yarn].leadUm;
     const Result<LoopId> loop = f.liftInStrand(yarn, after, run, strand / 2);
     if (!loop) return loop;
-    const Place place = takePlace(f, hosts);
+    Place place = takePlace(f, hosts);
     for (const HookThrough& t : through) {
         LinkForm form;
         form.twist = t.twist;
@@ -394,7 +405,7 @@ Result<LoopId> hookBar(Fabric& f, YarnId yarn, EntryId after, const std::vector<
         const Result<LinkId> link = f.pull(*loop, t.host, form);
         if (!link) return tl::unexpected<Refusal>(link.error());
     }
-    if (place.tool) (void)f.hang(*loop, place.tool, place.before);
+    hangAt(f, *loop, place);
     return loop;
 }
 

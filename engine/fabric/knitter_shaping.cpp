@@ -152,6 +152,9 @@ Result<LoopId> Knitter::passOverAt(int over, std::int8_t placeFromTip) {
         if ((*fabric_)[h].state.hanging == 0) right.push_back(h);
     }
     if (static_cast<int>(right.size()) <= over) return refuse(Why::nothingBefore);
+    for (std::size_t i = 0; i + 1 < right.size(); ++i) {
+        if (!fabric_->isLive((*fabric_)[right[i]].loop)) return refuse(Why::notLive);
+    }
     const HeldId passed = right.back();
     const LoopId host = (*fabric_)[passed].loop;
     const HeldState state = (*fabric_)[passed].state;

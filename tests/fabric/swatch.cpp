@@ -2,6 +2,7 @@
 #include "swatch.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 #include <set>
 #include <stdexcept>
@@ -378,6 +379,7 @@ LoopId hanging(const Fabric& fabric) {
 }
 
 int cases(int n) {
+    if (const char* times = std::getenv("LOOPMEND_CASES")) return n * std::max(1, std::atoi(times));
 #if defined(__SANITIZE_ADDRESS__)
     return std::max(1, n / 10);
 #else
