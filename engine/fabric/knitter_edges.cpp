@@ -48,7 +48,7 @@ Result<LoopId> Knitter::workBelow(bool purl) {
         const HeldId before = run_ == Run::leftward ? (*fabric_)[h].next : h;
         const Result<HeldId> held = fabric_->hold(below, fabric_->needle(), before, mountOf(Mount::western));
         if (!held) return tl::unexpected<Refusal>(held.error());
-        return workMany(2, purl, Leg::front);
+        return openTogether(2, purl);
     });
 }
 
@@ -96,7 +96,7 @@ Result<LoopId> Knitter::workWithWrap() {
             fabric_->liftInStrand(yarn, after, run, std::min(smallUm(), strand / 2));
         if (!lifted) return lifted;
         putOnLeft(*lifted, mountOf(Mount::western));
-        return workMany(2, facing_ == Side::wrong, Leg::front);
+        return openTogether(2, facing_ == Side::wrong);
     });
 }
 
