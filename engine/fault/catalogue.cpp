@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: MIT
+#include "fault/catalogue.h"
+
+#include <algorithm>
+#include <numeric>
+
+#include "fault/families.h"
+
+namespace loopmend {
+
+namespace {
+
+/// Letters to change, leave out or put in.
+std::size_t lettersApart(std::string_view a, std::string_view b) {
+    std::vector<std::size_t> row(b.size() + 1);
+    std::iota(row.begin(), row.end(), std::size_t{0});
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        std::size_t corner = row[0];
+        row[0] = i + 1;
+        for (std::size_t j = 0; j < b.size(); ++j) {
+            const std::size_t changed = corner + (a[i] == b[j] ? 0U : 1U);
+            corner = row[j + 1];
+            row[j + 1] = std::min({row[j] + 1, corner + 1, changed});
+        }
+    }
+    return row[b.size()];
+}
+
+}  // namespace
+
+std::string_view name(Family family) {
+    switch (family) {
+        case Family::drops: return "drops";
+        case Family::strands: return "strands";
+        case Family::stitches: return "stitches";
+        case Family::shaping: return "shaping";
+        case Family::cables: return "cables";
+    }
+    return "drops";
+}
+
+std::vector<const Fault*> catalogue() {
+    FaultList all;
+    for (const auto& family : {dropFaults, strandFaults, stitchFaults, shapingFaults, cableFaults}) {
+        const FaultList list = family();
+        all.insert(all.end(), list.begin(), list.end());
+    }
+    return all;
+}
+
+const Fault* findFault(std::string_view id) {
+    for (const Fault* fault : catalogue()) {
+        if (fault->id == id) return fault;
+    }
+    return nullptr;
+}
+
+std::string_view nearestFault(std::string_view id) {
+    std::string_view nearest;
+    std::size_t least = 0;
+    for (const Fault* fault : catalogue()) {
+        const std::size_t apart = lettersApart(id, fault->id);
+        if (!nearest.empty() && apart >= least) continue;
+        nearest = fault->id;
+        least = apart;
+    }
+    return nearest;
+}
+
+std::string_view name(const Fault& fault, Terms terms) {
+    return terms == Terms::uk && !fault.ukName.empty() ? fault.ukName : fault.name;
+}
+
+std::vector<std::string> confusedWith(const Fault& fault) {
+    std::vector<std::string> ids;
+    std::string_view rest = fault.confusedWith;
+    while (!rest.empty()) {
+        const std::size_t blank = rest.find(' ');
+        ids.emplace_back(rest.substr(0, blank));
+        rest = blank == std::string_view::npos ? std::string_view{} : rest.substr(blank + 1);
+    }
+    return ids;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: MIT
+#include "fault/knit_with.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "fault/catalogue.h"
+
+namespace loopmend {
+
+tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultPlace& where) {
+    const auto problem = [](FaultProblem::What what, std::string message) {
+        return tl::unexpected<FaultProblem>(FaultProblem{what, std::move(message)});
+    };
+    PlacedFault placed{findFault(where.id), where, 0};
+    if (placed.fault == nullptr) {
+        return problem(FaultProblem::What::unknownFault,
+                       fmt::format("there is no fault \"{}\"; the nearest word is \"{}\"", where.id,
+                                   nearestFault(where.id)));
+    }
+    const int rows = static_cast<int>(script.rows.size());
+    if (where.row < 1 || where.row > rows) {
+        return problem(
+            FaultProblem::What::noSuchRow,
+            fmt::format("{} cannot be put in row {}: rows 1 to {} are worked", where.id, where.row, rows));
+    }
+    const WorkedRow& row = script.rows[static_cast<std::size_t>(where.row) - 1];
+    const std::optional<int> step = stepOfStitch(row, where.stitch);
+    if (!step) {
+        return problem(FaultProblem::What::noSuchStitch,
+                       fmt::format("{} cannot be put at stitch {}: row {} has stitches 1 to {}", where.id,
+                                   where.stitch, where.row, stitchesIn(row)));
+    }
+    if (where.rows < 0 || where.row + std::max(where.rows, 1) - 1 > rows) {
+        return problem(FaultProblem::What::noSuchRow,
+                       fmt::format("{} cannot run through {} rows from row {} up: {} rows are worked",
+                                   where.id, where.rows, where.row, rows));
+    }
+    placed.step = *step;
+    return placed;
+}
+
+int rowOf(const Script& script, const PlacedFault& fault) {
+    if (!fault.fault->suffered() || !fault.fault->runs) return fault.place.row;
+    if (fault.place.rows > 0) return fault.place.row + fault.place.rows - 1;
+    return static_cast<int>(script.rows.size());
+}
+
+tl::expected<FaultyKnitting, FaultProblem> knitWith(const Script& script, const Setup& setup,
+                                                    const std::vector<FaultPlace>& faults, After after) {
+    std::vector<std::vector<PlacedFault>> worked(script.rows.size() + 1);
+    std::vector<std::vector<PlacedFault>> suffered(script.rows.size() + 1);
+    int last = 0;
+    for (const FaultPlace& where : faults) {
+        const auto placed = place(script, where);
+        if (!placed) return tl::unexpected<FaultProblem>(placed.error());
+        const int row = rowOf(script, *placed);
+        last = std::max(last, row);
+        (placed->fault->suffered() ? suffered : worked)[static_cast<std::size_t>(row)].push_back(*placed);
+    }
+    if (after != After::rowEnd || faults.empty()) last = static_cast<int>(script.rows.size());
+    SideBySide both(script, setup, after);
+    for (int row = 1; row <= last; ++row) {
+        std::vector<PlacedFault>& here = worked[static_cast<std::size_t>(row)];
+        std::stable_sort(here.begin(), here.end(),
+                         [](const PlacedFault& a, const PlacedFault& b) { return a.step < b.step; });
+        const auto done = both.workRow(here);
+        if (!done) return tl::unexpected<FaultProblem>(done.error());
+        for (const PlacedFault& fault : suffered[static_cast<std::size_t>(row)]) {
+            const auto fell = both.suffer(fault);
+            if (!fell) return tl::unexpected<FaultProblem>(fell.error());
+        }
+    }
+    const int rows = both.rows();
+    std::vector<SideBySide::Counts> counts = both.counts();
+    std::vector<Misfit> misfits = both.misfits();
+    auto [meant, actual] = std::move(both).take();
+    return FaultyKnitting{std::move(meant), std::move(actual), rows, std::move(counts), std::move(misfits)};
+}
+
+}  // namespace loopmend

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include <tl/expected.hpp>
+
+#include "fault/place.h"
+#include "fault/side_by_side.h"
+#include "pattern/working.h"
+
+namespace loopmend {
+
+/// A knitting with mistakes in it, and the same rows as they were meant.
+struct FaultyKnitting {
+    Knitting meant;
+    Knitting actual;
+    int rows = 0;  ///< rows worked on both
+    std::vector<SideBySide::Counts> counts;
+    std::vector<Misfit> misfits;  ///< rows that did not come out, and that hands fudged
+};
+
+/// Works a script with mistakes put in as they would happen. Several faults: in the order of their places.
+/// Noticed at row end: she stops at the end of the last row with a mistake in it.
+tl::expected<FaultyKnitting, FaultProblem> knitWith(const Script& script, const Setup& setup,
+                                                    const std::vector<FaultPlace>& faults, After after);
+
+/// Looks a place up: a known fault, a row and a stitch that the script has. Whether the mistake can happen
+/// there shows when it is worked.
+tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultPlace& where);
+/// The row after which a fault is in the knitting.
+int rowOf(const Script& script, const PlacedFault& fault);
+
+}  // namespace loopmend

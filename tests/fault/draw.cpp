@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: MIT
+#include "fault/draw.h"
+
+#include <catch2/catch.hpp>
+#include <map>
+
+#include "fault/scenes.h"
+
+namespace loopmend {
+
+TEST_CASE("seeded throws are the same everywhere") {
+    // First numbers of splitmix64 from seed 1234567, as its authors' reference program prints them
+    // (S. Vigna, splitmix64.c, public domain, 2015; numbers from memory, agreeing with the program).
+    Seeded dice(1234567);
+    CHECK(dice.next() == 6457827717110365317ULL);
+    CHECK(dice.next() == 3203168211198807973ULL);
+    CHECK(dice.next() == 9817491932198370423ULL);
+    Seeded again(42);
+    std::map<int, int> seen;
+    for (int i = 0; i < 6000; ++i) ++seen[again.below(6)];
+    REQUIRE(seen.size() == 6);
+    for (const auto& [face, times] : seen) {
+        CHECK(face >= 0);
+        CHECK(face < 6);
+        CHECK(times > 850);
+        CHECK(times < 1150);
+    }
+    CHECK(Seeded(7).below(1) == 0);
+}
+
+TEST_CASE("places are where the pattern has what the fault stands on") {
+    const Script lace = stockGround(StockGround::eyelets, 11, 4);
+    const std::vector<FaultPlace> missed = placesFor(*findFault("missed_yo"), lace, {});
+    CHECK(missed == std::vector<FaultPlace>{{"missed_yo", 1, 3, 0},
+                                            {"missed_yo", 1, 7, 0},
+                                            {"missed_yo", 3, 4, 0},
+                                            {"missed_yo", 3, 8, 0}});
+    CHECK(placesFor(*findFault("missed_yo"), stockGround(StockGround::garter, 8, 4), {}).empty());
+    CHECK(placesFor(*findFault("miscrossed"), stockGround(StockGround::cables, 14, 6), {}) ==
+          std::vector<FaultPlace>{{"miscrossed", 3, 3, 0}, {"miscrossed", 3, 9, 0}});
+    // On the plain return row the strands of the row before.
+    CHECK(placesFor(*findFault("lost_yo"), lace, {}, {2, 2, 0, false}) ==
+          std::vector<FaultPlace>{{"lost_yo", 2, 5, 0}, {"lost_yo", 2, 9, 0}});
+}
+
+TEST_CASE("every listed place can be worked, and no other") {
+    for (const Cloth& cloth : cloths(11, 6)) {
+        for (const Fault* fault : catalogue()) {
+            const std::vector<FaultPlace> places = placesFor(*fault, cloth.script, {});
+            for (int row = 1; row <= 6; ++row) {
+                const WorkedRow& words = cloth.script.rows[static_cast<std::size_t>(row) - 1];
+                for (int i = 0; i < static_cast<int>(words.steps.size()); ++i) {
+                    if (stitchesOf(words.steps[static_cast<std::size_t>(i)]) == 0) continue;
+                    if (fault->suffered() && !fault->runs && row < 6) continue;
+                    const FaultPlace place{std::string(fault->id), row, stitchOfStep(words, i), 0};
+                    const bool listed = std::find(places.begin(), places.end(), place) != places.end();
+                    INFO(cloth.words << " " << text(place));
+                    CHECK(knitWith(cloth.script, {}, {place}, After::rowEnd).has_value() == listed);
+                }
+            }
+        }
+    }
+}
+
+TEST_CASE("what is wanted of a place is kept to") {
+    const Script script = stockGround(StockGround::rib, 14, 8);
+    for (const FaultPlace& p : placesFor(*findFault("wrong_kp"), script, {}, {3, 5, 2, false})) {
+        CHECK(p.row >= 3);
+        CHECK(p.row <= 5);
+        CHECK(p.stitch > 2);
+        CHECK(p.stitch <= 12);
+    }
+    CHECK(placesFor(*findFault("wrong_kp"), script, {}, {3, 5, 2, false}).size() == 30);
+    CHECK(placesFor(*findFault("wrong_kp"), script, {}, {1, 0, 0, true}).size() == 16);
+}
+
+TEST_CASE("a drawn place is the same for the same seed, and all places come up") {
+    const Script script = stockGround(StockGround::eyelets, 11, 4);
+    const Fault& fault = *findFault("missed_yo");
+    std::map<std::string, int> drawn;
+    for (std::uint64_t seed = 0; seed < 200; ++seed) {
+        const auto place = drawPlace(seed, fault, script, {});
+        REQUIRE(place);
+        CHECK(place == drawPlace(seed, fault, script, {}));
+        ++drawn[text(*place)];
+    }
+    CHECK(drawn.size() == 4);
+    for (const auto& [place, times] : drawn) {
+        INFO(place);
+        CHECK(times > 25);
+    }
+    CHECK_FALSE(drawPlace(1, fault, stockGround(StockGround::seed, 11, 4), {}));
+}
+
+}  // namespace loopmend

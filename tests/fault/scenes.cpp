@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: MIT
+#include "fault/scenes.h"
+
+#include <catch2/catch.hpp>
+
+namespace loopmend {
+
+std::vector<Cloth> cloths(int stitches, int rows) {
+    std::vector<Cloth> all;
+    for (int g = 0; g < kStockGrounds; ++g) {
+        for (const bool round : {false, true}) {
+            const auto ground = static_cast<StockGround>(g);
+            all.push_back({ground, round, stockGround(ground, stitches, rows, round),
+                           std::string(name(ground)) + (round ? ", in the round" : ", flat")});
+        }
+    }
+    return all;
+}
+
+FaultyKnitting spoiled(const Script& script, const std::vector<FaultPlace>& faults, After after,
+                       const Setup& setup) {
+    auto knitting = knitWith(script, setup, faults, after);
+    INFO((knitting ? "" : knitting.error().message));
+    REQUIRE(knitting);
+    return std::move(*knitting);
+}
+
+WorkedRow rowOf(int number, Facing facing, std::vector<Step> steps) {
+    WorkedRow row;
+    row.number = number;
+    row.printed = number;
+    row.facing = facing;
+    row.steps = std::move(steps);
+    return row;
+}
+
+std::vector<Step> steps(std::initializer_list<std::pair<int, Op>> runs) {
+    std::vector<Step> all;
+    for (const auto& [n, op] : runs) {
+        Step step;
+        step.op = op;
+        all.insert(all.end(), static_cast<std::size_t>(n), step);
+    }
+    return all;
+}
+
+std::vector<LoopId> looseLoops(const Fabric& fabric) {
+    std::vector<LoopId> loose;
+    for (std::int32_t i = 0; i < fabric.entryCount(); ++i) {
+        const EntryId e{i};
+        if (fabric.has(e) && fabric.isLoop(e) && fabric.isLoose(e) && !fabric.isNothing(e))
+            loose.push_back(e);
+    }
+    return loose;
+}
+
+}  // namespace loopmend
