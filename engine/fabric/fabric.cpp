@@ -147,6 +147,8 @@ Result<void> Fabric::sink(LoopId loop) {
     if (!isLive(loop)) return refuse(Why::notLive);
     if ((*this)[loop].firstLink || isHeld(loop)) return refuse(Why::inUse);
     if ((*this)[loop].flags.anchored != 0) return refuse(Why::anchored);
+    // A join is a place along the yarn. Handed to a loop of another row, it would depend on which of two
+    // loops goes first.
     handJoinsTo(loop, loopBefore(loop));
     dropCrossings(loop);
     while ((*this)[loop].held) removeHeld((*this)[loop].held);

@@ -69,7 +69,8 @@ void mergeTwins(Fabric& f, const std::vector<std::vector<PassId>>& byFoot) {
     const auto isStanding = [&](EntryId e) {
         return std::find(standing.begin(), standing.end(), e) != standing.end();
     };
-    // A foot that is still to come may lie between two that are one already; the same foot twice is two rungs.
+    // A foot that is still to come may lie between two that are one already; the same foot twice is two
+    // rungs.
     const auto joins = [&](EntryId e, PassId p, const std::vector<PassId>& sameFoot) {
         return e && !f.isLoop(e) && f.run(e) == f.run(p) && f.passed(e) == f.passed(p) &&
                std::find(sameFoot.begin(), sameFoot.end(), e) == sameFoot.end();
@@ -195,8 +196,6 @@ Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
     const Side from = f[loop].firstLink ? opposite(f[f[loop].firstLink].form.side) : Side::wrong;
     const Run run = f.run(loop);
     const YarnId yarn = f[loop].yarn;
-    // The join of a round is handed to a host by sinking, which looks at the links: hand it on before they
-    // go.
     while (f[loop].firstLink) {
         const Result<LoopId> out = f.unpull(loop);
         if (!out) return tl::unexpected<Refusal>(out.error());
@@ -237,11 +236,10 @@ Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
         f.setRowEnds(loop, false);
         f.setRowEnds(at, true);
     }
-    if (!hosts.empty()) f.handJoinsTo(loop, hosts.front());
     const Result<void> sunk = f.sink(loop);
     if (!sunk) return tl::unexpected<Refusal>(sunk.error());
     for (const LoopId h : hosts) {  // a pinned host keeps its place under the needle too
-        if (place.tool && f.isLive(h) && !f.heldOn(h, place.tool)) hangAt(f, h, place);
+        if (place.tool && f.isOpen(h) && !f.heldOn(h, place.tool)) hangAt(f, h, place);
     }
     return freed;
 }

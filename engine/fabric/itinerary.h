@@ -38,6 +38,7 @@
 ///   first
 ///                                  line `=` (ordinary), `um/strand` or `.` (a pass), `;` after one that ends
 ///                                  a row, and the marks where they lie (loop, direction, side, @i as above)
+///   yarn B ball 2000 9000/2000 ~3<w     a further yarn of which nothing but marks is left
 ///   needle 3 w w e ~12             places to the right of the tip; mounts; hanging places
 ///   pin w                          likewise for every other tool
 namespace loopmend {

@@ -140,11 +140,18 @@ class FabricBuilder {
         std::vector<std::string_view> knot = sections(lines.knot);
         std::vector<std::string_view> measure = sections(lines.measure);
         std::size_t yarns = 0;
-        while (yarns < knot.size() && knot[yarns].substr(0, 5) == "yarn ") readYarn(knot[yarns++]);
+        while (yarns < knot.size() && knot[yarns].substr(0, 5) == "yarn ")
+            readYarn(split(knot[yarns++], ' '));
         for (const LinkText& l : linkTexts_) readLinks(l);
         for (const auto& [host, kids] : kids_) addKids(kids);
         if (yarns > measure.size()) fail("the second line has fewer yarns than the first");
-        for (std::size_t i = 0; i < yarns; ++i) measureYarn(measure[i], static_cast<std::int32_t>(i) + 1);
+        for (std::size_t i = 0; i < yarns; ++i) {
+            measureYarn(split(measure[i], ' '), static_cast<std::int32_t>(i) + 1);
+        }
+        std::size_t measured = yarns;
+        while (measured < measure.size() && measure[measured].substr(0, 5) == "yarn ") {
+            readMarksOnly(split(measure[measured++], ' '));
+        }
         for (const PassText& p : passTexts_) readPass(p);
         listPasses();
         refuseRings();
@@ -162,7 +169,7 @@ class FabricBuilder {
         }
         // A tool that only keeps hanging places is no part of the knot: the second line alone names it.
         std::size_t next = 0;
-        for (std::size_t i = yarns; i < measure.size(); ++i) {
+        for (std::size_t i = measured; i < measure.size(); ++i) {
             const Words words = split(measure[i], ' ');
             if (words.empty()) continue;
             const bool seats = std::find(words.begin(), words.end(), "w") != words.end() ||
@@ -186,8 +193,15 @@ class FabricBuilder {
         return parts;
     }
 
-    void readYarn(std::string_view section) {
-        const Words words = split(section, ' ');
+    /// A yarn of which nothing but marks is left: the second line alone tells of it.
+    void readMarksOnly(Words words) {
+        if (words.size() < 5) fail("the second line measures a yarn that the first line lacks");
+        readYarn({words.begin(), words.begin() + 3});
+        words.erase(words.begin() + 1, words.begin() + 3);
+        measureYarn(words, static_cast<std::int32_t>(yarns_.size()));
+    }
+
+    void readYarn(const Words& words) {
         if (words.size() < 3 || words[1].size() != 1) fail("a yarn needs a colour letter and its ends");
         YarnText y;
         y.id = f_.addYarn(words[1][0], 0, 0);
@@ -266,9 +280,8 @@ class FabricBuilder {
         for (const auto& [slot, link] : kids) f_.addToHost(link, -1);
     }
 
-    void measureYarn(std::string_view section, std::int32_t me) {
+    void measureYarn(const Words& words, std::int32_t me) {
         const YarnText& y = yarns_[static_cast<std::size_t>(me - 1)];
-        const Words words = split(section, ' ');
         if (words.size() < 3 || words[0] != "yarn") fail("the second line should measure a yarn here");
         const std::int32_t lead = length(words[1]);
         const auto [loopUm, strandUm] = lengths(words[2]);

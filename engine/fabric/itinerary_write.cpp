@@ -30,9 +30,42 @@ void along(const Fabric& f, YarnId yarn, bool reversed, Visit visit) {
         visit(e);
 }
 
+bool goesThrough(const Fabric& f, LoopId loop, LoopId host) {
+    for (LinkId l = f[loop].firstLink; l; l = f[l].nextInLoop) {
+        if (f[l].host == host) return true;
+    }
+    return false;
+}
+
+/// A strand that goes by a loop on the side from which its own neighbour is drawn through that loop crosses
+/// nothing. Drawing a loop drops it; it may also come to lie so when what lay between is gone.
+bool isIdle(const Fabric& f, PassId pass) {
+    for (const bool back : {true, false}) {
+        std::vector<LoopId> between{f.passed(pass)};
+        for (EntryId e = back ? f[pass].prev : f[pass].next; e; e = back ? f[e].prev : f[e].next) {
+            const LoopId loop = f.isLoop(e) ? e : f.passed(e);
+            if (f.isNothing(loop) || (!f.isLoop(e) && f.isFree(e))) continue;
+            if (f.run(e) != f.run(pass)) break;
+            if (!f.isLoop(e)) {
+                between.push_back(loop);
+                continue;
+            }
+            for (LinkId l = f[e].firstLink; l; l = f[l].nextInLoop) {
+                if (f[l].host != between.front() || f[l].form.side == f.passSide(pass)) continue;
+                if (std::all_of(between.begin(), between.end(),
+                                [&](LoopId host) { return goesThrough(f, e, host); })) {
+                    return true;
+                }
+            }
+            break;
+        }
+    }
+    return false;
+}
+
 bool isReal(const Fabric& f, EntryId e) {
     if (f.isLoop(e)) return !f.isNothing(e);
-    return !f.isFree(e) && !f.isNothing(f.passed(e));
+    return !f.isFree(e) && !f.isNothing(f.passed(e)) && !isIdle(f, e);
 }
 
 /// Calls visit(yarn, entry met there) for every yarn that touches this entry. Marks touch nothing: they are
@@ -65,6 +98,7 @@ class Writer {
         arrange();
         number();
         appendMarksOnly();
+        findRowEnds();
     }
 
     const Numbering& numbers() const { return numbers_; }
@@ -72,9 +106,9 @@ class Writer {
     std::string knot() const {
         std::string text;
         Out out(text);
-        for (std::size_t i = 0; i < order_.size(); ++i) {
+        for (std::size_t i = 0; i < inKnot_; ++i) {
             if (i > 0) out = fmt::format_to(out, " | ");
-            writeYarn(out, order_[i], static_cast<std::int32_t>(i) + 1);
+            writeYarn(out, order_[i]);
         }
         writeCrossings(text);
         for (std::int32_t i = 0; i < f_.joinCount(); ++i) {
@@ -106,7 +140,7 @@ class Writer {
         Out out(text);
         for (std::size_t i = 0; i < order_.size(); ++i) {
             if (i > 0) out = fmt::format_to(out, " | ");
-            measureYarn(out, order_[i], static_cast<std::int32_t>(i) + 1);
+            measureYarn(out, order_[i], i < inKnot_);
         }
         for (const ToolId tool : tools_) {
             out = fmt::format_to(out, " | {}", toolName(f_[tool].kind));
@@ -251,11 +285,12 @@ class Writer {
         for (const Piece& piece : pieces) order_.insert(order_.end(), piece.order.begin(), piece.order.end());
     }
 
-    /// Yarns of which only marks are left come last, as the loops that they go by are numbered.
+    /// Yarns of which only marks are left are no part of the knot. They come last, as the loops that they go
+    /// by are numbered.
     void appendMarksOnly() {
         std::vector<bool> written(static_cast<std::size_t>(f_.yarnCount()), false);
         for (const Reading& r : order_) written[at(r.yarn)] = true;
-        const std::size_t before = order_.size();
+        inKnot_ = order_.size();
         for (const LoopId loop : numbers_.order) {
             const StrandsId list = f_[loop].strands;
             for (PassId p = list ? f_[list].first : PassId{}; p; p = f_[p].passNext) {
@@ -264,7 +299,19 @@ class Writer {
                 order_.push_back({f_[p].yarn, f_.run(p) == Run::rightward});
             }
         }
-        if (order_.size() != before) number();
+        if (order_.size() != inKnot_) number();
+    }
+
+    void findRowEnds() {
+        endsRow_.assign(static_cast<std::size_t>(f_.entryCount()), false);
+        for (const Reading& r : order_) {
+            EntryId last;
+            along(f_, r.yarn, false, [&](EntryId e) {
+                const bool loop = f_.isLoop(e);
+                if (loop ? !f_.isNothing(e) : placeOf(f_.passed(e)).yarn != 0 && isWritten(e)) last = e;
+                if (last && f_[e].flags.rowEnds != 0) endsRow_[at(last)] = true;
+            });
+        }
     }
 
     std::string textOf(const std::vector<Reading>& order) {
@@ -272,8 +319,7 @@ class Writer {
         number();
         std::string text;
         Out out(text);
-        std::int32_t yarn = 0;
-        for (const Reading& r : order) writeYarn(out, r, ++yarn);
+        for (const Reading& r : order) writeYarn(out, r);
         writeCrossings(text);
         order_.clear();
         return text;
@@ -325,10 +371,12 @@ class Writer {
     // ---- the text
     // -------------------------------------------------------------------------------------------
 
+    bool isWritten(PassId pass) const { return f_.isFree(pass) || isReal(f_, pass); }
     /// Whether the strands that go by a loop lie in another order, bottom to top, than the text names them.
     bool outOfOrder(LoopId loop) const {
         std::int32_t last = -1;
         for (PassId p = f_[f_[loop].strands].first; p; p = f_[p].passNext) {
+            if (!isWritten(p)) continue;
             if (rank_[at(p)] < last) return true;
             last = rank_[at(p)];
         }
@@ -336,17 +384,13 @@ class Writer {
     }
     int heightOf(PassId pass) const {
         int i = 0;
-        for (PassId p = f_[pass].passPrev; p; p = f_[p].passPrev) ++i;
+        for (PassId p = f_[pass].passPrev; p; p = f_[p].passPrev) i += isWritten(p) ? 1 : 0;
         return i;
     }
 
-    /// me: the yarn's number. One of which nothing but marks is left has no entries here.
-    void writeYarn(Out& out, Reading r, std::int32_t me) const {
-        const Yarn& yarn = f_[r.yarn];
-        out = fmt::format_to(out, "yarn {} {}", yarn.flags.colour,
-                             yarn.flags.ball == 0 ? "ends"
-                             : r.reversed         ? "ball-"
-                                                  : "ball");
+    void writeYarn(Out& out, Reading r) const {
+        const std::int32_t me = numberOf(r.yarn);
+        out = fmt::format_to(out, "yarn {} {}", f_[r.yarn].flags.colour, endsOf(r));
         bool started = false;
         Run last = Run::leftward;
         along(f_, r.yarn, r.reversed, [&](EntryId e) {
@@ -364,6 +408,14 @@ class Writer {
                 if (outOfOrder(loop)) out = fmt::format_to(out, "@{}", heightOf(e));
             }
         });
+    }
+
+    std::string_view endsOf(Reading r) const {
+        return f_[r.yarn].flags.ball == 0 ? "ends" : r.reversed ? "ball-" : "ball";
+    }
+    std::int32_t numberOf(YarnId yarn) const {
+        const auto it = std::find(numbers_.yarns.begin(), numbers_.yarns.end(), yarn);
+        return static_cast<std::int32_t>(it - numbers_.yarns.begin()) + 1;
     }
 
     void writeLoop(Out& out, LoopId loop, std::int32_t me) const {
@@ -423,8 +475,9 @@ class Writer {
         }
     }
 
-    void measureYarn(Out& out, Reading r, std::int32_t me) const {
+    void measureYarn(Out& out, Reading r, bool inKnot) const {
         const Yarn& yarn = f_[r.yarn];
+        const std::int32_t me = numberOf(r.yarn);
         // The strand on the reading side of a loop, and before the first one.
         const auto lead = [&] {
             if (!r.reversed) return yarn.leadUm;
@@ -450,7 +503,7 @@ class Writer {
                 } else {
                     tokens = fmt::format_to(tokens, " {}/{}", f_[open].um, strand);
                 }
-                if (f_[open].flags.rowEnds != 0) tokens = fmt::format_to(tokens, " ;");
+                if (endsRow_[at(open)]) tokens = fmt::format_to(tokens, " ;");
             }
             body += pending;
             pending.clear();
@@ -467,27 +520,31 @@ class Writer {
                 return;
             }
             if (isReal(f_, e)) {
-                pending += f_[e].flags.rowEnds != 0 ? " . ;" : " .";
+                pending += endsRow_[at(e)] ? " . ;" : " .";
                 return;
             }
             const LoopId loop = f_.passed(e);
-            if (placeOf(loop).yarn == 0) return;
+            if (placeOf(loop).yarn == 0 || !f_.isFree(e)) return;
             const Run run = r.reversed ? opposite(f_.run(e)) : f_.run(e);
             pending += fmt::format(" ~{}{}{}", name(loop, me), run == Run::leftward ? '<' : '>',
                                    f_.passSide(e) == Side::right ? 'r' : 'w');
             if (outOfOrder(loop)) pending += fmt::format("@{}", heightOf(e));
-            if (f_[e].flags.rowEnds != 0) pending += " ;";
+            if (endsRow_[at(e)]) pending += " ;";
         });
         close();
-        out = fmt::format_to(out, "yarn {} {}/{}{}", leadUm, yarn.loopUm, yarn.strandUm, body);
+        out = fmt::format_to(out, "yarn ");
+        if (!inKnot) out = fmt::format_to(out, "{} {} ", yarn.flags.colour, endsOf(r));
+        out = fmt::format_to(out, "{} {}/{}{}", leadUm, yarn.loopUm, yarn.strandUm, body);
     }
 
     const Fabric& f_;
     std::vector<std::vector<YarnId>> pieces_;
     std::vector<int> piece_;
     std::vector<Reading> order_;
+    std::size_t inKnot_ = 0;  ///< how many of them have entries in the first line
     std::vector<ToolId> tools_;
     std::vector<std::int32_t> rank_;
+    std::vector<bool> endsRow_;  ///< a row ends after it, or after what follows it and is not written
     Numbering numbers_;
 };
 

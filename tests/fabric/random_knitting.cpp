@@ -120,8 +120,9 @@ void randomRow(Swatch& swatch, Dice& dice) {
             k.takeYarn(dice.pick(yarns), anySide(dice));
         }
         if (dice.chance(1)) {
-            (void)k.pickUp(dice.pick(loopsOf(swatch.fabric())), static_cast<Part>(1 + dice.below(3)),
-                           anySide(dice));
+            const LoopId edge = dice.pick(loopsOf(swatch.fabric()));
+            const auto part = static_cast<Part>(1 + dice.below(3));
+            if (!swatch.fabric().isLive(edge)) (void)k.pickUp(edge, part, anySide(dice));
         }
         (void)workWord(k, word);
     }

@@ -407,7 +407,7 @@ TEST_CASE("one loose loop alone can be let run") {
     CHECK(letRunFrom(f, a) == 0);
 }
 
-TEST_CASE("a join is handed to the stitch below when its own goes, and a crossing goes with either stitch") {
+TEST_CASE("a join stays at its place along the yarn when its loop goes; a crossing goes with either stitch") {
     Swatch round(6, {Begin::bare, true, Habit::western, false, Side::right, 2});
     round.work("* | *");
     CHECK(round.knot().find("join 6 +2") != std::string::npos);
@@ -418,6 +418,17 @@ TEST_CASE("a join is handed to the stitch below when its own goes, and a crossin
     CHECK(s.knot().find("join 13 +0") != std::string::npos);
     REQUIRE(undo(s.fabric(), s.knitter().behind().back()));
     CHECK(s.knot().find("join 12 +0") != std::string::npos);
+    // The joined loop and the one before it go in either order: the place is the same.
+    std::vector<std::string> knots;
+    for (const bool joinedFirst : {true, false}) {
+        Swatch tail(6, {Begin::longTail, true});
+        const std::vector<LoopId> ahead = tail.knitter().ahead();
+        REQUIRE(undo(tail.fabric(), joinedFirst ? ahead[5] : ahead[4]));
+        REQUIRE(undo(tail.fabric(), joinedFirst ? ahead[4] : ahead[5]));
+        knots.push_back(tail.knot());
+    }
+    CHECK(knots[0] == knots[1]);
+    CHECK(knots[0].find("join 10 +0") != std::string::npos);
 
     Swatch c = plainSwatch(6, 2);
     c.work("k2 1/1fx");
