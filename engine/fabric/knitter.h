@@ -244,6 +244,7 @@ class Knitter {
     Result<LoopId> openTogether(int n, bool purl);
     Result<LoopId> slippedTogether(int n, bool purl);
     Result<LoopId> slipTwoTogether(Mount hers);
+    /// placeFromTip: the passed stitch's place among what it comes to lie with; 0: behind all of it.
     Result<LoopId> passOverAt(int over, std::int8_t placeFromTip);
     void startRow();
 

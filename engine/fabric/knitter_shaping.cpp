@@ -142,7 +142,7 @@ Result<LoopId> Knitter::slipKnitOver(int n) {
 }
 
 Result<LoopId> Knitter::passOver(int over) {
-    return passOverAt(over, static_cast<std::int8_t>(-over));
+    return passOverAt(over, 0);
 }
 
 Result<LoopId> Knitter::passOverAt(int over, std::int8_t placeFromTip) {
@@ -168,7 +168,15 @@ Result<LoopId> Knitter::passOverAt(int over, std::int8_t placeFromTip) {
         LinkForm form;
         form.side = sideOf(purl);
         form.twist = chain ? std::int8_t{0} : twistOf(state, !purl);
-        form.place = place(placeFromTip);
+        int before = placeFromTip;
+        if (before == 0) {  // it lies behind all that this stitch goes through already
+            for (LinkId l = first; l; l = (*fabric_)[l].nextInLoop) {
+                const int other = (*fabric_)[l].form.place;
+                before = std::min(before, run_ == Run::leftward ? other : -other);
+            }
+            --before;
+        }
+        form.place = place(before);
         const Result<LinkId> link = fabric_->pull(top, host, form, forwardSlot());
         if (!link) return tl::unexpected<Refusal>(link.error());
     }

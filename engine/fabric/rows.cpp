@@ -40,7 +40,7 @@ class Walk {
                     const bool turned = p.started && f_.run(p.at) != p.direction;
                     const bool picks = picksUp(p.at);
                     const EntryId before = f_[p.at].prev;
-                    const bool tie = met == kNone && before && f_[before].flags.rowEnds != 0;
+                    const bool tie = before && f_[before].flags.rowEnds != 0;
                     if (met >= p.row || turned || tie || (picks && !p.picking))
                         p.row = std::max(p.row, met) + 1;
                     p.started = true;

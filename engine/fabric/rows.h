@@ -10,9 +10,10 @@ namespace loopmend {
 
 /// Rows by the walk. All yarns are walked together, each waiting until its hosts are placed; a row ends where
 /// the yarn turns, or where an entry goes through or passes a loop of the row being walked (a loop counts,
-/// for a yarn that passed it, as of that row too); picked-up loops begin a section. A row mark settles which
-/// round a loop without links at a join belongs to, and which row is row 0 (a long-tail cast-on is already
-/// one knitted row); nothing else.
+/// for a yarn that passed it, as of that row too); picked-up loops begin a section. A row mark settles what
+/// the knot leaves open: which round a loop at a join belongs to that meets nothing of the round before (a
+/// yarn-over, a stitch into a bar two rows down), and which row is row 0 (a long-tail cast-on is already one
+/// knitted row); nothing else.
 struct Rows {
     static constexpr std::int32_t kNotPlaced = -1'000'000;
 

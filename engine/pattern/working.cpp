@@ -156,11 +156,22 @@ Result<void> RowWork::work(const Step& step) {
     if (!bindsOff) return loopmend::work(*knitter_, step);
     const bool purl = step.op == Op::bindOffPurl;
     const int ahead = knitter_->aheadCount() + (loopLeft_ ? 1 : 0);
-    if (ahead == step.count && knitter_->behind().size() == (loopLeft_ ? 1U : 0U)) {
-        loopLeft_ = false;
-        return knitter_->bindOffAll(purl);
+    const bool all = ahead == step.count;
+    if (all && !loopLeft_ && knitter_->behind().empty()) return knitter_->bindOffAll(purl);
+    if (!loopLeft_) {  // in mid-row the chain begins with a stitch of its own, not with the one before it
+        const Result<LoopId> first = knitter_->work(1, purl, Leg::leading);
+        if (!first) return done(first);
     }
-    const Result<void> bound = knitter_->bindOff(step.count, purl);
+    const Result<void> bound = knitter_->bindOff(all ? step.count - 1 : step.count, purl);
+    if (bound && all) {
+        loopLeft_ = false;
+        Fabric& fabric = knitter_->fabric();
+        const LoopId last = knitter_->behind().back();
+        (void)fabric.letGo(last, fabric.needle(), false);
+        fabric.setAnchored(last, true);
+        fabric.setBall(knitter_->yarn(), false);
+        return bound;
+    }
     if (bound) loopLeft_ = true;
     return bound;
 }

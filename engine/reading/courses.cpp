@@ -47,6 +47,7 @@ class Layout {
             std::int32_t row = -1;
             std::int32_t open = -1;  // the row in which this yarn's entries are being listed
             EntryId before;
+            bool inBare = false;  // among loops without links that lie side by side
             for (EntryId e = yarn.first; e; e = f_[e].next) {
                 const bool placed = c_.rows[e] != Rows::kNotPlaced;
                 if (placed) {
@@ -58,9 +59,12 @@ class Layout {
                 if (row < 0 || row > c_.rows.last) continue;
                 if (f_.isLoop(e)) {
                     if (!placed || f_.isNothing(e)) continue;
-                    if (f_[e].flags.anchored == 0 && !f_[e].firstLink && takesNoYarn(e)) {
-                        mark(e, Courses::kBar);
-                        continue;
+                    if (isBare(e)) {
+                        if (!inBare) markBars(e);
+                        inBare = true;
+                        if (c_.isBar(e)) continue;
+                    } else {
+                        inBare = false;
                     }
                     markTuck(e);
                 }
@@ -82,16 +86,56 @@ class Layout {
         return f_.run(before) != f_.run(e) || f_[before].flags.rowEnds != 0;
     }
 
-    /// What a lifted bar and a yarn-over differ in is their yarn alone: the bar's was the strand's before.
-    bool takesNoYarn(LoopId loop) const {
-        const Yarn& yarn = f_[f_[loop].yarn];
-        std::int32_t natural = yarn.strandUm;
-        EntryId e = f_[loop].prev;
-        for (; e && !f_.isLoop(e); e = f_[e].prev) natural += yarn.strandUm;
-        const std::int32_t strandBefore = e ? f_[e].strandUm : yarn.leadUm;
-        for (e = f_[loop].next; e && !f_.isLoop(e); e = f_[e].next) natural += yarn.strandUm;
-        const std::int64_t all = std::int64_t{strandBefore} + f_[loop].um + f_[loop].strandUm;
-        return (all - natural) * 3 < yarn.loopUm;
+    bool isBare(EntryId e) const {
+        return f_.isLoop(e) && !f_[e].firstLink && f_[e].flags.anchored == 0 && !f_.isNothing(e);
+    }
+
+    /// A lifted bar and a yarn-over are the same knot and differ in their yarn alone: the bar's was the
+    /// strand's. Of the loops without links that lie side by side as many are yarn-overs as there is more
+    /// yarn than a bare strand has; a strand before a stitch with others passed over it is up to half a
+    /// yarn-over longer than others.
+    void markBars(EntryId first) {
+        const Yarn& yarn = f_[f_[first].yarn];
+        EntryId before = f_[first].prev;
+        std::int64_t more = 0;
+        for (; before && !f_.isLoop(before); before = f_[before].prev) more -= yarn.strandUm;
+        more += before ? f_[before].strandUm : yarn.leadUm;
+        std::int64_t passed = 0;
+        bool marks = false;
+        bare_.clear();
+        EntryId e = first;
+        for (; e && (!f_.isLoop(e) || isBare(e) || f_.isNothing(e)); e = f_[e].next) {
+            if (!f_.isLoop(e)) {
+                passed += yarn.strandUm;
+                marks = marks || f_.isFree(e);
+                continue;
+            }
+            more -= passed;
+            passed = 0;
+            more += f_[e].um + f_[e].strandUm;
+            if (isBare(e)) bare_.push_back(e);
+        }
+        if (e) more -= passed + yarn.strandUm;  // else the strand is not drawn from the ball yet
+        const auto few = [&](LoopId l) { return std::int64_t{f_[l].um} * 3 <= yarn.loopUm; };
+        if (marks) {
+            for (const LoopId l : bare_) {
+                if (few(l)) mark(l, Courses::kBar);
+            }
+            return;
+        }
+        const auto yarnAbout = [&](LoopId l) {
+            const LoopId b = f_.loopBefore(l);
+            return std::int64_t{b ? f_[b].strandUm : yarn.leadUm} + f_[l].um + f_[l].strandUm;
+        };
+        std::stable_sort(bare_.begin(), bare_.end(),
+                         [&](LoopId x, LoopId y) { return yarnAbout(x) > yarnAbout(y); });
+        bool bars = false;
+        for (const LoopId l : bare_) {
+            const std::int64_t own = std::max(f_[l].um, yarn.loopUm * 2 / 3) + std::int64_t{yarn.strandUm};
+            bars = bars || more * 5 < own * 3;
+            if (bars) mark(l, Courses::kBar);
+            more -= own;
+        }
     }
 
     /// The yarn led round a stitch at a turn: by it on one side and back on the other. At the end of the
@@ -113,19 +157,20 @@ class Layout {
     /// The loop above a tuck goes through two: one without links, and what that one once stood on. Two
     /// together of a yarn-over and a slipped stitch are the same links; the slip's strand tells them apart.
     void markTuck(LoopId loop) {
-        const LinkId first = f_[loop].firstLink;
-        if (!first) return;
-        const LinkId second = f_[first].nextInLoop;
-        if (!second || f_[second].nextInLoop) return;
-        const LoopId a = f_[first].host;
-        const LoopId b = f_[second].host;
+        LoopId a;
+        LoopId b;
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            if (isChainLink(f_, f_[l])) continue;
+            if (b) return;
+            (a ? b : a) = f_[l].host;
+        }
+        if (!b) return;
         const auto bare = [&](LoopId h) { return !f_[h].firstLink && f_[h].flags.anchored == 0; };
         if (bare(a) == bare(b)) return;
         const LoopId top = bare(a) ? a : b;
         const LoopId base = bare(a) ? b : a;
         const std::int32_t row = c_.rows[top];
         if (c_.has(top, Courses::kBar) || c_.rows[base] >= row || c_.rows[loop] == row) return;
-        if (f_[top].prev == base) return;  // both legs of a stitch pulled up at a turn
         if (f_[base].strands) {
             for (PassId p = f_[f_[base].strands].first; p; p = f_[p].passNext) {
                 if (c_.rows[p] == row && f_[p].yarn == f_[top].yarn) return;
@@ -137,6 +182,17 @@ class Layout {
     }
 
     LoopId tuckBase(LoopId top) const { return tuckBase_[at(top)]; }
+
+    /// Both legs of a stitch pulled up at a turn in mid-row. At the end of a row the same knot is a stitch
+    /// worked into the one below.
+    bool isTurn(LoopId loop) const {
+        if (!c_.has(loop, Courses::kTuckTop)) return false;
+        const LoopId base = tuckBase(loop);
+        if (f_[loop].prev != base || f_.run(base) == f_.run(loop)) return false;
+        const std::int32_t place = place_[at(base)];
+        return f_.run(loop) == Run::leftward ? place > 0
+                                             : place + 1 < static_cast<std::int32_t>(needle_.size());
+    }
 
     // ---- one row upon the needle
     // ----------------------------------------------------------------------------
@@ -155,8 +211,43 @@ class Layout {
         return least;
     }
 
+    LoopId barOf(const CourseItem& item) const {
+        if (item.what != What::loop || !f_[item.loop].firstLink) return {};
+        const LoopId host = f_[f_[item.loop].firstLink].host;
+        return c_.has(host, Courses::kBar) ? host : LoopId{};
+    }
+    /// The place on the needle of what lies before or behind a bar along its yarn.
+    std::int32_t placeBeside(LoopId bar, EntryId Entry::*way) const {
+        EntryId e = f_[bar].*way;
+        while (e && f_.isLoop(e) && c_.isBar(e)) e = f_[e].*way;
+        return e ? place_[at(f_.isLoop(e) ? e : f_.passed(e))] : -1;
+    }
+    bool goesAway(LoopId loop) const { return !f_[loop].firstKid && !onNeedle(loop); }
+
+    /// A stitch made from the bar beside a stitch that leaves the needle in this row reaches that far.
+    template <class Reach>
+    void reachBeside(const CourseItem& item, Reach reach) const {
+        const LoopId bar = barOf(item);
+        if (!bar) return;
+        for (const auto way : {&Entry::prev, &Entry::next}) {
+            const std::int32_t p = placeBeside(bar, way);
+            if (p >= 0 && goesAway(needle_[static_cast<std::size_t>(p)])) reach(p);
+        }
+    }
+
+    /// Where an item is laid among what the row did not take: a stitch made from the bar lies left of the
+    /// bar's right neighbour.
+    std::int32_t layAt(const CourseItem& item, std::int32_t place) const {
+        const LoopId bar = place >= 0 ? LoopId{} : barOf(item);
+        if (!bar) return place;
+        const bool leftward = f_.run(bar) == Run::leftward;
+        const std::int32_t right = placeBeside(bar, leftward ? &Entry::prev : &Entry::next);
+        const std::int32_t left = placeBeside(bar, leftward ? &Entry::next : &Entry::prev);
+        // At the join of a round the stitch before the bar lies at the other end of the needle.
+        return leftward ? (left >= 0 ? left : right + 1) : (right >= 0 ? right + 1 : left);
+    }
+
     void consume(const CourseItem& item, std::int32_t row) {
-        if (item.what != What::loop) return;
         for (LinkId l = f_[item.loop].firstLink; l; l = f_[l].nextInLoop) {
             if (f_[l].form.part == Part::opening) consumedIn_[at(f_[l].host)] = row;
         }
@@ -180,15 +271,22 @@ class Layout {
             std::remove_if(items.begin(), items.end(),
                            [&](const CourseItem& i) { return i.what == What::slip && isWrap(i.entry); }),
             items.end());
-        for (const CourseItem& item : items) consume(item, row);
+        for (const CourseItem& item : items) {
+            if (item.what != What::loop) continue;
+            if (isTurn(item.loop)) c_.marks[at(item.loop)] &= static_cast<std::uint8_t>(~Courses::kTuckTop);
+            consume(item, row);
+        }
 
         std::int32_t low = -1;
         std::int32_t high = -1;
-        for (const CourseItem& item : items) {
-            const std::int32_t p = placeOf(item);
-            if (p < 0) continue;
+        const auto reach = [&](std::int32_t p) {
+            if (p < 0) return;
             low = low < 0 ? p : std::min(low, p);
             high = std::max(high, p);
+        };
+        for (const CourseItem& item : items) {
+            reach(placeOf(item));
+            reachBeside(item, reach);
         }
         const auto size = static_cast<std::int32_t>(needle_.size());
         if (low < 0) {  // nothing of the needle was touched: it lies where this row began
@@ -197,20 +295,23 @@ class Layout {
         }
         for (; high + 1 < size && usedIn(needle_[static_cast<std::size_t>(high + 1)], row); ++high) {
         }
+        const auto awayAt = [&](std::int32_t p) { return goesAway(needle_[static_cast<std::size_t>(p)]); };
+        while (low > 0 && awayAt(low - 1)) --low;
+        while (high + 1 < size && awayAt(high + 1)) ++high;
         std::vector<LoopId> next;
         next.reserve(needle_.size() + 8);
         course.items.reserve(items.size() + 8);
         const auto passBy = [&](std::int32_t p) {
             const LoopId loop = needle_[static_cast<std::size_t>(p)];
             if (usedIn(loop, row)) return;
-            const bool stays = f_[loop].firstKid || onNeedle(loop);
+            const bool stays = !goesAway(loop);
             course.items.push_back({stays ? What::stay : What::away, loop, loop});
             if (stays) next.push_back(loop);
         };
         const auto unreached = [&](std::int32_t from, std::int32_t to, std::int32_t& count) {
             for (std::int32_t p = from; p < to; ++p) {
                 const LoopId loop = needle_[static_cast<std::size_t>(p)];
-                if (f_[loop].firstKid || onNeedle(loop)) {
+                if (!goesAway(loop)) {
                     next.push_back(loop);
                     ++count;
                 } else {
@@ -222,7 +323,7 @@ class Layout {
         std::int32_t p = low;
         for (const CourseItem& item : items) {
             const std::int32_t place = placeOf(item);
-            for (; p < place; ++p) passBy(p);
+            for (const std::int32_t until = layAt(item, place); p < until; ++p) passBy(p);
             if (item.what == What::slip) {
                 if (place < 0 || usedIn(item.loop, row)) continue;  // a float, a strand left by hands
                 if (place == p) ++p;
@@ -290,7 +391,8 @@ class Layout {
     std::vector<std::int32_t> consumedIn_;          // by loop: the row that took it off the needle
     std::vector<std::int32_t> place_;               // by loop: its place on the needle
     std::vector<LoopId> needle_;                    // from right to left
-    std::vector<LoopId> tuckBase_;                  // by loop: what the top of a tuck stood on; empty if none
+    std::vector<LoopId> bare_;
+    std::vector<LoopId> tuckBase_;  // by loop: what the top of a tuck stood on; empty if none
 };
 
 }  // namespace
@@ -306,8 +408,21 @@ bool showsLeftHanded(const Courses& courses) {
     return false;
 }
 
+namespace {
+
+bool isCrossed(const Fabric& f, LoopId loop) {
+    for (CrossingId x = f[loop].crossing; x;) {
+        if (f[x].sign != 0) return true;
+        x = f[x].a == loop ? f[x].nextOfA : f[x].nextOfB;
+    }
+    return false;
+}
+
+}  // namespace
+
 bool isChainLink(const Fabric& fabric, const Link& link) {
-    return fabric[link.loop].prev == link.host && fabric.run(link.host) == fabric.run(link.loop);
+    return fabric[link.loop].prev == link.host && fabric.run(link.host) == fabric.run(link.loop) &&
+           !isCrossed(fabric, link.host);
 }
 
 }  // namespace loopmend

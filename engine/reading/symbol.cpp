@@ -9,16 +9,11 @@ namespace {
 
 const char* hand(Lean lean) {
     switch (lean) {
-        case Lean::left:
-            return "\\";
-        case Lean::right:
-            return "/";
-        case Lean::upright:
-            return "|";
-        case Lean::wound:
-            return "@";
-        case Lean::none:
-            break;
+        case Lean::left: return "\\";
+        case Lean::right: return "/";
+        case Lean::upright: return "|";
+        case Lean::wound: return "@";
+        case Lean::none: break;
     }
     return "";
 }
@@ -26,8 +21,7 @@ const char* hand(Lean lean) {
 std::string base(const Symbol& s) {
     const char* face = s.face == Face::v ? "k" : "p";
     switch (s.sight) {
-        case Sight::stitch:
-            return fmt::format("{}{}", s.bases == 0 ? "o" : face, hand(s.twistHand()));
+        case Sight::stitch: return fmt::format("{}{}", s.bases == 0 ? "o" : face, hand(s.twistHand()));
         case Sight::together: {
             std::string text = fmt::format("{}{}{}", face, s.bases, hand(s.lean));
             if (s.bases > 2 && s.bases <= kMostInStack) {
@@ -37,24 +31,15 @@ std::string base(const Symbol& s) {
             if (s.twist != 0) text += fmt::format("t{}", hand(s.twistHand()));
             return text;
         }
-        case Sight::made:
-            return fmt::format("{}^{}", face, hand(s.twistHand()));
-        case Sight::hole:
-            return "o";
-        case Sight::castOn:
-            return "co";
-        case Sight::slipped:
-            return s.strand == Strand::behind ? "s" : "s-";
-        case Sight::tuck:
-            return s.bases == 0 ? "t" : fmt::format("{}t", face);
-        case Sight::wrapped:
-            return fmt::format("{}w", face);
-        case Sight::turned:
-            return fmt::format("{}g", face);
-        case Sight::pickedUp:
-            return fmt::format("{}u{}", face, s.oneLeg ? "1" : "");
-        case Sight::rung:
-            return s.rung == Rung::edgeLoop ? "(" : s.rung == Rung::shortRung ? "-" : "=";
+        case Sight::made: return fmt::format("{}^{}", face, hand(s.twistHand()));
+        case Sight::hole: return "o";
+        case Sight::castOn: return "co";
+        case Sight::slipped: return s.strand == Strand::behind ? "s" : "s-";
+        case Sight::tuck: return s.bases == 0 ? "t" : fmt::format("{}t", face);
+        case Sight::wrapped: return fmt::format("{}w", face);
+        case Sight::turned: return fmt::format("{}g", face);
+        case Sight::pickedUp: return fmt::format("{}u{}", face, s.oneLeg ? "1" : "");
+        case Sight::rung: return s.rung == Rung::edgeLoop ? "(" : s.rung == Rung::shortRung ? "-" : "=";
     }
     return "";
 }

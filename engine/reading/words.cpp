@@ -12,15 +12,11 @@ namespace {
 
 std::string_view handWord(Lean lean) {
     switch (lean) {
-        case Lean::left:
-            return "to the left";
-        case Lean::right:
-            return "to the right";
-        case Lean::wound:
-            return "right round";
+        case Lean::left: return "to the left";
+        case Lean::right: return "to the right";
+        case Lean::wound: return "right round";
         case Lean::upright:
-        case Lean::none:
-            break;
+        case Lean::none: break;
     }
     return "";
 }
@@ -48,11 +44,9 @@ std::string together(const Symbol& s) {
         case Lean::right:
             return fmt::format("{} stitches meet, the {} one on top: leans right", many,
                                two ? "left" : "left-most");
-        case Lean::upright:
-            return fmt::format("{} stitches meet, a middle one on top: stands upright", many);
+        case Lean::upright: return fmt::format("{} stitches meet, a middle one on top: stands upright", many);
         case Lean::wound:
-        case Lean::none:
-            break;
+        case Lean::none: break;
     }
     return fmt::format("{} stitches meet in one", many);
 }
@@ -67,18 +61,14 @@ std::string stitch(const Symbol& s) {
 
 std::string base(const Symbol& s) {
     switch (s.sight) {
-        case Sight::stitch:
-            return stitch(s);
-        case Sight::together:
-            return together(s) + (s.twist != 0 ? ", its feet crossed" : "");
+        case Sight::stitch: return stitch(s);
+        case Sight::together: return together(s) + (s.twist != 0 ? ", its feet crossed" : "");
         case Sight::made:
             return s.twist == 0
                        ? fmt::format("a {} on the bar, with a small hole", shape(s))
                        : fmt::format("a {} on the bar, crossed {}", shape(s), handWord(s.twistHand()));
-        case Sight::hole:
-            return "a hole, a strand over it";
-        case Sight::castOn:
-            return "the cast-on edge";
+        case Sight::hole: return "a hole, a strand over it";
+        case Sight::castOn: return "the cast-on edge";
         case Sight::slipped:
             return s.strand == Strand::behind ? "a tall stitch from below, a strand behind it"
                                               : "a tall stitch from below, a strand across it";
@@ -87,8 +77,7 @@ std::string base(const Symbol& s) {
                                 : fmt::format("a {} through the stitch below and the strand on it", shape(s));
         case Sight::wrapped:
             return fmt::format("a {} through a stitch and the strand round its foot", shape(s));
-        case Sight::turned:
-            return fmt::format("a {} through both legs of a turned stitch", shape(s));
+        case Sight::turned: return fmt::format("a {} through both legs of a turned stitch", shape(s));
         case Sight::pickedUp:
             return s.oneLeg ? "picked up under one leg of the edge" : "picked up under the whole edge stitch";
         case Sight::rung:

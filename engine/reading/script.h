@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include <tl/expected.hpp>
+
+#include "fabric/fabric.h"
+#include "pattern/op.h"
+#include "pattern/working.h"
+#include "reading/read.h"
+
+/// The fabric read back into rows of operations: what a knitter with western loops would work to get this
+/// very knot. Linear.
+///
+/// One knot may be worked in several ways; it is read in one:
+///   skp, spp, sp2p        as ssk, p2tog, p3tog (the same knots)
+///   slipped knitwise      as slipped purlwise, a reverse yarn-over as a yarn-over, unless the way the loop
+///                         then sat shows in a twist above it
+///   yarn-overs, cast-on   several side by side as one step with a count; k1 p1 k1 and k1 yo k1 into one
+///   loops                 stitch with count 1
+///   bind-off              the stitch after it is the loop left, so it is a knit (purled off: a purl)
+///   under a knit below    the stitch that was dropped into it reads as a knit
+/// A lifted bar and a yarn-over are told apart by their yarn, nothing else.
+namespace loopmend {
+
+/// A place that no operation explains. The script has the nearest one there, if any.
+struct Unnamed {
+    LoopId loop;  ///< none: the row itself
+    int row = 0;
+    int stitch = 0;  ///< in the order worked, from 1; 0: the row itself
+    std::string words;
+};
+
+struct ScriptReading {
+    Script script;
+    CastOn castOn = CastOn::longTail;
+    bool mirrored = false;
+    int left = 0;  ///< stitches that the last row has not come to yet
+    std::vector<Unnamed> unnamed;
+    /// By row of the script, by step: the first loop it made or moved; none for a bind-off, a holder.
+    std::vector<std::vector<LoopId>> madeBy;
+};
+
+/// Reads whatever can be named.
+ScriptReading readScript(const Fabric& fabric, Knits hands = Knits::asItShows);
+
+/// The script alone; if something cannot be named, all that was read, so that one can say which.
+tl::expected<Script, ScriptReading> scriptOf(const Fabric& fabric, Knits hands = Knits::asItShows);
+
+/// One sentence: how many places, and the first of them.
+std::string sentence(const std::vector<Unnamed>& unnamed);
+
+}  // namespace loopmend
