@@ -62,8 +62,8 @@ Courses coursesOf(const Fabric& fabric);
 bool showsLeftHanded(const Courses& courses);
 
 /// A link to the loop's own neighbour along the yarn, running the same way: the chain of a bind-off, or a
-/// stitch passed over the next one. (In a round, a crossing may bring the last loop of a round to the start of
-/// the next: that is no chain.)
+/// stitch passed over the next one. (In a round, a crossing may bring the last loop of a round to the start
+/// of the next: that is no chain.)
 bool isChainLink(const Fabric& fabric, const Link& link);
 
 }  // namespace loopmend

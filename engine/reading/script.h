@@ -49,6 +49,11 @@ ScriptReading readScript(const Fabric& fabric, Knits hands = Knits::asItShows);
 /// The script alone; if something cannot be named, all that was read, so that one can say which.
 tl::expected<Script, ScriptReading> scriptOf(const Fabric& fabric, Knits hands = Knits::asItShows);
 
+/// A script in the words in which reading tells it (see above), as far as they can be told without working
+/// it: not what a loop that sat left leg in front shows later, nor stitches passed over and stitches under a
+/// knit below.
+Script asRead(const Script& script);
+
 /// One sentence: how many places, and the first of them.
 std::string sentence(const std::vector<Unnamed>& unnamed);
 

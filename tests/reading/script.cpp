@@ -35,7 +35,7 @@ void readsBack(const Case& c, bool wordForWord) {
     RC_ASSERT(reading.left == 0);
     RC_ASSERT(reading.castOn == c.setup.castOn);
     RC_ASSERT(reading.script.round == c.script.round);
-    if (wordForWord) RC_ASSERT(textOf(reading.script) == textOf(normalised(c.script)));
+    if (wordForWord) RC_ASSERT(textOf(reading.script) == textOf(asRead(c.script)));
     Setup setup = c.setup;
     setup.habit = Habit::western;
     const auto again = knit(reading.script, setup);
@@ -79,6 +79,73 @@ TEST_CASE("eastern, combination and left-handed knitters' work reads the same") 
     Setup mirrored;
     mirrored.mirrored = true;
     CHECK(rc::check("left-handed", [=] { readsBack(*anyCase(Draw{}, mirrored), false); }));
+}
+
+TEST_CASE("what is one knot is read in one way") {
+    const auto read = [](const std::string& row, int castOn) {
+        const auto knitting = knit(scriptFrom(castOn, {row}));
+        REQUIRE(knitting);
+        const auto script = scriptOf(reloaded(*knitting->fabric));
+        REQUIRE(script.has_value());
+        return textOf(script->rows.front().steps);
+    };
+    CHECK(read("skp k", 3) == "ssk k");
+    CHECK(read("spp sp2p", 5) == "p2tog p3tog");
+    CHECK(read("ryo k3", 3) == "yo k3");
+    CHECK(read("k yo yo k", 2) == "k yo2 k");
+    CHECK(read("kpk3 kyok3", 2) == "kpk kyok");
+    CHECK(read("k2 po k2", 4) == "bo k3");
+    CHECK(read("k p po k2", 4) == "k p po k2");
+    CHECK(read("bo3 p k4", 8) == "bo3 k5");
+    CHECK(read("k3 bo2 k3", 8) == "k3 bo2 k3");
+    CHECK(read("bo5", 5) == "bo5");
+    CHECK(read("k2 bo3", 5) == "k2 bo3");
+    CHECK(read("bop4", 4) == "bop4");
+    CHECK(read("bo2 hold3 k3", 8) == "bo2 hold3 k3");
+}
+
+// A chain begins with a stitch of its own: binding off 3 after 2 knits leaves both (common practice).
+TEST_CASE("a bind-off in mid-row leaves the stitches before it") {
+    const auto knitting = knit(scriptFrom(12, {"k2 bo3 k7"}));
+    REQUIRE(knitting);
+    CHECK(knitting->knitter.ahead().size() == 9);
+    const Reading reading = readFrom(*knitting->fabric, Side::right);
+    CHECK_FALSE(cellAt(reading, 1, 2)->symbol.boundOff);
+    for (const int stitch : {3, 4, 5}) CHECK(cellAt(reading, 1, stitch)->symbol.boundOff);
+    CHECK_FALSE(cellAt(reading, 1, 6)->symbol.boundOff);
+}
+
+TEST_CASE("what no operation explains is named, in place") {
+    auto knitting = knit(scriptFrom(6, {"k6", "p6"}));
+    REQUIRE(knitting);
+    Knitter& k = knitting->knitter;
+    REQUIRE(k.knit());
+    REQUIRE(k.skp(SlipWay::purlwise));  // the passed loop is twisted
+    REQUIRE(k.drop(k.ahead().front()));
+    while (k.aheadCount() > 0) REQUIRE(k.knit());
+    k.turn();
+    const auto script = scriptOf(reloaded(*knitting->fabric));
+    REQUIRE_FALSE(script.has_value());
+    REQUIRE(script.error().unnamed.size() == 3);
+    CHECK(script.error().unnamed[0].row == 2);  // the loop that fell
+    CHECK(script.error().unnamed[1].row == 3);
+    CHECK(script.error().unnamed[1].stitch == 2);
+    CHECK(script.error().unnamed[1].words ==
+          "two stitches meet, the right one on top: leans left, its feet crossed");
+    CHECK(script.error().unnamed[2].words == "a stitch was left behind and stands free");
+}
+
+TEST_CASE("stitches still to come in the last row are told") {
+    auto knitting = knit(scriptFrom(6, {"k6", "p6"}));
+    REQUIRE(knitting);
+    REQUIRE(knitting->knitter.k2tog());
+    REQUIRE(knitting->knitter.knit());
+    const ScriptReading reading = readScript(reloaded(*knitting->fabric));
+    CHECK(reading.unnamed.empty());
+    CHECK(reading.left == 3);
+    CHECK(textOf(reading.script.rows.back().steps) == "k2tog k");
+    REQUIRE(reading.madeBy.size() == 3);
+    CHECK(reading.madeBy.back().size() == 2);
 }
 
 }  // namespace loopmend

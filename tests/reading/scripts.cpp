@@ -308,35 +308,6 @@ std::ostream& operator<<(std::ostream& out, const Case& c) {
     return out << textOf(c.script) << (c.setup.castOn == CastOn::backward ? "backward loops" : "long-tail");
 }
 
-Script normalised(const Script& script) {
-    Script out = script;
-    for (WorkedRow& row : out.rows) {
-        std::vector<Step> steps;
-        for (Step step : row.steps) {
-            if (step.op == Op::skp) step.op = Op::ssk;
-            if (step.op == Op::spp) step.op = Op::p2tog;
-            if (step.op == Op::sp2p) step.op = Op::p3tog;
-            if (step.op == Op::slipKnitwiseBack) step.op = Op::slipPurlwiseBack;
-            if (step.op == Op::slipKnitwiseFront) step.op = Op::slipPurlwiseFront;
-            if (step.op == Op::yarnOverReverse) step.op = Op::yarnOver;
-            if ((step.op == Op::kpk || step.op == Op::kyok) && step.count == 3) step.count = 1;
-            Step* last = steps.empty() ? nullptr : &steps.back();
-            if (last != nullptr && last->op == step.op &&
-                (step.op == Op::yarnOver || step.op == Op::castOn)) {
-                last->count = static_cast<std::int16_t>(last->count + step.count);
-                continue;
-            }
-            if (last != nullptr && uses(step) == 1 && makes(step) == 1) {
-                if (last->op == Op::bindOff) step.op = Op::knit;
-                if (last->op == Op::bindOffPurl) step.op = Op::purl;
-            }
-            steps.push_back(step);
-        }
-        row.steps = steps;
-    }
-    return out;
-}
-
 Fabric reloaded(const Fabric& fabric) {
     auto again = fabricFrom(itinerary(fabric));
     if (!again) throw std::runtime_error(again.error().message);

@@ -48,8 +48,4 @@ struct Case {
 rc::Gen<Case> anyCase(Draw draw = {}, Setup setup = {});
 std::ostream& operator<<(std::ostream& out, const Case& c);
 
-/// The same knot in the words that reading uses: skp is ssk, the first stitch after a bind-off is the loop
-/// left, yarn-overs side by side are one.
-Script normalised(const Script& script);
-
 }  // namespace loopmend
