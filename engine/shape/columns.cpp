@@ -1,0 +1,390 @@
+// SPDX-License-Identifier: MIT
+#include "shape/columns.h"
+
+#include <algorithm>
+
+namespace loopmend {
+
+namespace {
+
+std::size_t at(EntryId e) {
+    return static_cast<std::size_t>(e.value);
+}
+
+class Sweep {
+  public:
+    Sweep(const Fabric& fabric, const Rows& rows) : f_(fabric), rows_(rows) {
+        const auto n = static_cast<std::size_t>(fabric.entryCount());
+        out_.ofRow.assign(n, Rows::kNotPlaced);
+        out_.height.assign(n, 0);
+        out_.slips.assign(n, 0);
+        out_.tied.assign(n, EntryId{});
+        out_.over.assign(n, LoopId{});
+        out_.begins.assign(n, false);
+        column_.assign(n, kNone);
+        done_.assign(static_cast<std::size_t>(fabric.crossingCount()), false);
+    }
+
+    Columns run() {
+        numberRows();
+        stackPasses();
+        for (SweptRow& row : out_.rows) {
+            for (std::size_t i = 0; i < row.entries.size(); ++i) {
+                if (f_.isLoop(row.entries[i])) {
+                    layLoop(row, i);
+                } else {
+                    layPass(row.entries[i]);
+                }
+            }
+            noteNeighbours(row);
+            noteCrossings(row);
+        }
+        return std::move(out_);
+    }
+
+  private:
+    static constexpr int kNone = -1;
+
+    /// A place in the order: the live loop that stands there and what was laid there last.
+    struct Column {
+        LoopId top;
+        EntryId face;
+        int right = kNone;
+        int left = kNone;
+        int gapOnLeft = 0;  ///< columns bound off between it and its left neighbour
+    };
+
+    void numberRows() {
+        std::int32_t lowest = 0;
+        std::int32_t highest = 0;
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            const Yarn& yarn = f_[YarnId{y}];
+            if (yarn.flags.gone != 0) continue;
+            std::int32_t row = 0;
+            Run run = Run::leftward;
+            bool started = false;
+            for (EntryId e = yarn.first; e; e = f_[e].next) {
+                if (f_.isLoop(e) && f_.isNothing(e)) continue;
+                const std::int32_t placed = rows_[e];
+                if (placed != Rows::kNotPlaced) {
+                    row = placed;
+                } else if (started && f_.run(e) != run) {
+                    ++row;  // a mark beyond a turn
+                } else if (!started) {
+                    row = nextPlaced(e);
+                }
+                run = f_.run(e);
+                started = true;
+                out_.ofRow[at(e)] = row;
+                lowest = std::min(lowest, row);
+                highest = std::max(highest, row);
+            }
+        }
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            if (f_[YarnId{y}].flags.gone == 0) gatherPickedUp(YarnId{y});
+        }
+        out_.rows.resize(static_cast<std::size_t>(highest - lowest + 1));
+        for (std::int32_t r = lowest; r <= highest; ++r)
+            out_.rows[static_cast<std::size_t>(r - lowest)].row = r;
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            if (f_[YarnId{y}].flags.gone != 0) continue;
+            for (EntryId e = f_[YarnId{y}].first; e; e = f_[e].next) {
+                if (out_.row(e) == Rows::kNotPlaced) continue;
+                out_.rows[static_cast<std::size_t>(out_.row(e) - lowest)].entries.push_back(e);
+            }
+        }
+    }
+
+    bool pickedUp(EntryId e) const {
+        return f_.isLoop(e) && f_[e].firstLink && f_[f_[e].firstLink].form.part != Part::opening;
+    }
+
+    /// Loops picked up along an edge are one row, whatever rows the edge is made of.
+    void gatherPickedUp(YarnId yarn) {
+        for (EntryId e = f_[yarn].first; e; e = f_[e].next) {
+            if (!pickedUp(e) || out_.row(e) == Rows::kNotPlaced) continue;
+            std::int32_t row = out_.row(e);
+            EntryId last = e;
+            for (EntryId k = f_[e].next; k && pickedUp(k) && f_.run(k) == f_.run(e); k = f_[k].next) {
+                row = std::max(row, out_.row(k));
+                last = k;
+            }
+            for (;; e = f_[e].next) {
+                out_.ofRow[at(e)] = row;
+                if (e == last) break;
+            }
+        }
+    }
+
+    std::int32_t nextPlaced(EntryId e) const {
+        for (; e; e = f_[e].next) {
+            if (rows_[e] != Rows::kNotPlaced) return rows_[e];
+        }
+        return 0;
+    }
+
+    /// The two passes of a wrap at a turn lie at one level; everything else that goes by a loop lies above
+    /// what went by before.
+    void stackPasses() {
+        for (std::int32_t i = 0; i < f_.entryCount(); ++i) {
+            const EntryId loop{i};
+            if (!f_.has(loop) || !f_.isLoop(loop) || !f_[loop].strands) continue;
+            std::int32_t level = 0;
+            PassId before;
+            for (PassId p = f_[f_[loop].strands].first; p; p = f_[p].passNext) {
+                const bool sameLevel =
+                    before && (out_.row(p) == out_.row(before) || isWrap(before, p) || isWrap(p, before));
+                if (!sameLevel) ++level;
+                out_.height[at(p)] = level;
+                before = p;
+            }
+            out_.slips[at(loop)] = level;
+        }
+    }
+
+    bool isWrap(PassId first, PassId second) const {
+        return f_[first].next == second && f_.run(first) != f_.run(second) && !f_.isFree(first);
+    }
+
+    bool standing(LoopId loop) const {
+        const int c = column_[at(loop)];
+        return c != kNone && columns_[static_cast<std::size_t>(c)].top == loop;
+    }
+
+    Column& column(int c) { return columns_[static_cast<std::size_t>(c)]; }
+
+    int newColumn(LoopId top) {
+        Column c;
+        c.top = top;
+        c.face = top;
+        columns_.push_back(c);
+        return static_cast<int>(columns_.size()) - 1;
+    }
+
+    void insertBeside(int c, int beside, bool leftOfIt) {
+        const int right = leftOfIt ? beside : column(beside).right;
+        const int left = leftOfIt ? column(beside).left : beside;
+        column(c).right = right;
+        column(c).left = left;
+        // What is cast on in a gap fills it.
+        const int gap = right != kNone ? std::max(0, column(right).gapOnLeft - 1) : 0;
+        column(c).gapOnLeft = leftOfIt ? gap : 0;
+        if (right != kNone) column(right).gapOnLeft = leftOfIt ? 0 : gap;
+        if (right != kNone) column(right).left = c;
+        if (left != kNone) column(left).right = c;
+    }
+
+    void takeOut(int c) {
+        const Column old = column(c);
+        if (old.right != kNone) column(old.right).left = old.left;
+        if (old.left != kNone) column(old.left).right = old.right;
+        column(c).right = kNone;
+        column(c).left = kNone;
+    }
+
+    /// Hosts that still stand, from right to left, and whether one of them is of this very row (a chain).
+    std::vector<LoopId> standingHosts(LoopId loop) const {
+        std::vector<LoopId> hosts;
+        if (f_.linkCount(loop) == 1) {
+            const LoopId only = f_[f_[loop].firstLink].host;
+            if (standing(only)) hosts.push_back(only);
+            return hosts;
+        }
+        for (const LoopId h : f_.hostsRightToLeft(loop)) {
+            if (standing(h)) hosts.push_back(h);
+        }
+        return hosts;
+    }
+
+    /// The column of an entry of this row that is already laid.
+    int columnOf(EntryId e) const {
+        if (const LoopId under = out_.over[at(e)]) return standing(under) ? column_[at(under)] : kNone;
+        if (f_.isLoop(e)) return standing(e) ? column_[at(e)] : kNone;
+        const LoopId passed = f_.passed(e);
+        return standing(passed) ? column_[at(passed)] : kNone;
+    }
+
+    int hostColumn(EntryId e) const {
+        if (!f_.isLoop(e)) return columnOf(e);
+        for (LinkId l = f_[e].firstLink; l; l = f_[l].nextInLoop) {
+            if (standing(f_[l].host)) return column_[at(f_[l].host)];
+        }
+        return kNone;
+    }
+
+    void layLoop(SweptRow& row, std::size_t i) {
+        const LoopId loop = row.entries[i];
+        const std::vector<LoopId> hosts = standingHosts(loop);
+        for (const LoopId h : hosts) {
+            // In a bind-off the loop before goes, but it still stands beside this one.
+            if (out_.row(h) != out_.row(loop) || hosts.size() < 2) continue;
+            const bool leftward = f_.run(loop) == Run::leftward;
+            row.beside.push_back(leftward ? Beside{h, loop, 0} : Beside{loop, h, 0});
+        }
+        if (!hosts.empty()) {
+            // The middle one keeps its place in the order; what was drawn together with it goes.
+            LoopId keep = hosts[hosts.size() / 2];
+            for (const LoopId h : hosts) {
+                if (out_.row(h) != out_.row(loop)) keep = h;
+            }
+            if (hosts.size() > 2 && out_.row(hosts[1]) != out_.row(loop)) keep = hosts[1];
+            const int c = column_[at(keep)];
+            for (const LoopId h : hosts) {
+                if (h == keep) continue;
+                const int dead = column_[at(h)];
+                const int right = column(dead).right;
+                const bool boundOff = out_.row(h) == out_.row(loop);
+                if (right != kNone) column(right).gapOnLeft += column(dead).gapOnLeft + (boundOff ? 1 : 0);
+                takeOut(dead);
+                column(dead).top = LoopId{};
+            }
+            column(c).top = loop;
+            column(c).face = loop;
+            column_[at(loop)] = c;
+            joinSections(loop, c);
+            return;
+        }
+        if (const LoopId under = lyingOver(loop)) {
+            out_.over[at(loop)] = under;
+            column(column_[at(under)]).face = loop;
+            return;
+        }
+        const int c = newColumn(loop);
+        column_[at(loop)] = c;
+        const bool leftward = f_.run(loop) == Run::leftward;
+        const EntryId before = f_[loop].prev;
+        const bool sameRow = before && out_.row(before) == row.row;
+        if (sameRow && columnOf(before) != kNone) {
+            insertBeside(c, columnOf(before), leftward);
+        } else if (const int next = nextColumn(row, i); next != kNone) {
+            insertBeside(c, next, !leftward);
+        } else if (const int sibling = siblingColumn(loop); sibling != kNone) {
+            insertBeside(c, sibling, leftward);
+        }
+        out_.begins[at(loop)] = static_cast<bool>(f_[loop].firstLink) && column(c).right == kNone &&
+                                column(c).left == kNone && siblingColumn(loop) == kNone;
+        if (f_[loop].firstLink && f_[f_[loop].firstLink].form.part != Part::opening)
+            out_.begins[at(loop)] = true;
+    }
+
+    /// The older loop that still stands and that something goes through together with this one.
+    LoopId lyingOver(LoopId loop) const {
+        if (f_[loop].firstLink || f_[loop].flags.anchored != 0) return {};
+        for (LinkId k = f_[loop].firstKid; k; k = f_[k].nextInHost) {
+            for (LinkId l = f_[f_[k].loop].firstLink; l; l = f_[l].nextInLoop) {
+                const LoopId other = f_[l].host;
+                if (other != loop && out_.row(other) < out_.row(loop) && standing(other)) return other;
+            }
+        }
+        return {};
+    }
+
+    /// The first place further on in this row that is known already, if nothing without a place lies between.
+    int nextColumn(const SweptRow& row, std::size_t i) const {
+        const YarnId yarn = f_[row.entries[i]].yarn;
+        for (std::size_t k = i + 1; k < row.entries.size() && f_[row.entries[k]].yarn == yarn; ++k) {
+            if (const int c = hostColumn(row.entries[k]); c != kNone) return c;
+        }
+        return kNone;
+    }
+
+    int siblingColumn(LoopId loop) const {
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            for (LinkId k = f_[f_[l].host].firstKid; k; k = f_[k].nextInHost) {
+                if (f_[k].loop != loop && standing(f_[k].loop)) return column_[at(f_[k].loop)];
+            }
+        }
+        return kNone;
+    }
+
+    /// A row that is worked on over picked-up loops, or over what was cast on elsewhere, makes one order of
+    /// two.
+    void joinSections(LoopId loop, int c) {
+        const EntryId before = f_[loop].prev;
+        if (!before || out_.row(before) != out_.row(loop)) return;
+        const int b = columnOf(before);
+        if (b == kNone || b == c) return;
+        if (f_.run(loop) == Run::leftward) {
+            if (column(b).left != kNone || column(c).right != kNone || reaches(c, b)) return;
+            column(b).left = c;
+            column(c).right = b;
+        } else {
+            if (column(b).right != kNone || column(c).left != kNone || reaches(b, c)) return;
+            column(b).right = c;
+            column(c).left = b;
+        }
+    }
+
+    bool reaches(int from, int to) const {
+        for (int c = from; c != kNone; c = columns_[static_cast<std::size_t>(c)].left) {
+            if (c == to) return true;
+        }
+        return false;
+    }
+
+    void layPass(PassId pass) {
+        const LoopId passed = f_.passed(pass);
+        if (standing(passed)) {
+            const EntryId before = f_[pass].prev;
+            const bool wrap =
+                before && !f_.isLoop(before) && isWrap(before, pass) && f_.passed(before) == passed;
+            if (!wrap) column(column_[at(passed)]).face = pass;
+            return;
+        }
+        // Another yarn has worked here in this row already, or the strand was skipped when a column was
+        // hooked.
+        for (LinkId k = f_[passed].firstKid; k; k = f_[k].nextInHost) {
+            if (out_.row(f_[k].loop) == out_.row(pass)) out_.tied[at(pass)] = f_[k].loop;
+        }
+    }
+
+    void noteNeighbours(SweptRow& row) {
+        std::vector<int> touched;
+        for (const EntryId e : row.entries) {
+            const int c = columnOf(e);
+            if (c != kNone && column(c).face == e) touched.push_back(c);
+        }
+        for (const int c : touched) {
+            if (const int l = column(c).left; l != kNone)
+                row.beside.push_back({column(c).face, column(l).face, column(c).gapOnLeft});
+            const int r = column(c).right;
+            if (r != kNone && out_.row(column(r).face) != row.row)
+                row.beside.push_back({column(r).face, column(c).face, column(r).gapOnLeft});
+        }
+    }
+
+    /// Crossings whose columns stand side by side now, again and again until none is left.
+    void noteCrossings(SweptRow& row) {
+        for (bool moved = true; moved;) {
+            moved = false;
+            for (std::int32_t i = 0; i < f_.crossingCount(); ++i) {
+                const Crossing& x = f_[CrossingId{i}];
+                if (done_[static_cast<std::size_t>(i)] || x.sign == 0 || !standing(x.a) || !standing(x.b))
+                    continue;
+                const int a = column_[at(x.a)];
+                const int b = column_[at(x.b)];
+                if (column(a).left != b) continue;
+                takeOut(a);
+                insertBeside(a, b, true);
+                row.swapped.push_back({x.a, x.b, 0});
+                done_[static_cast<std::size_t>(i)] = true;
+                moved = true;
+            }
+        }
+    }
+
+    const Fabric& f_;
+    const Rows& rows_;
+    Columns out_;
+    std::vector<Column> columns_;
+    std::vector<int> column_;  ///< by entry id
+    std::vector<bool> done_;   ///< by crossing
+};
+
+}  // namespace
+
+Columns columnsOf(const Fabric& fabric, const Rows& rows) {
+    return Sweep(fabric, rows).run();
+}
+
+}  // namespace loopmend

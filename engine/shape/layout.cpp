@@ -1,0 +1,522 @@
+// SPDX-License-Identifier: MIT
+#include "shape/layout.h"
+
+#include <algorithm>
+
+#include "shape/plumb.h"
+
+namespace loopmend {
+
+namespace {
+
+std::size_t at(EntryId e) {
+    return static_cast<std::size_t>(e.value);
+}
+
+/// A strand that goes by costs a little less height than a row: the slipped loop is drawn up.
+constexpr double kSlipRise = 0.85;
+/// A row above which columns change places is drawn higher, so that the strands can be followed.
+constexpr double kCrossingRise = 1.7;
+constexpr double kBesideCrossingRise = 1.15;
+/// Loops that are worked together draw close; a loop without hosts stands open.
+constexpr double kTogether = 0.92;
+constexpr double kOpen = 1.2;
+/// Loops drawn through one host stand so close, in stitch widths.
+constexpr double kCrowd = 0.7;
+constexpr double kRungWidth = 1.05;
+/// A leaning loop is a little longer than an upright one: the rest shows as a slope of its row.
+constexpr double kLeanShare = 0.7;
+
+class Net {
+  public:
+    Net(const Fabric& fabric, const LayoutOptions& options) : f_(fabric) {
+        out_.gauge = options.gauge;
+        out_.columns = columnsOf(fabric, rowsOf(fabric));
+        out_.nodes.resize(static_cast<std::size_t>(fabric.entryCount()));
+        w_ = options.gauge.stitchMm;
+        h_ = options.gauge.rowMm;
+        anchor_.resize(out_.nodes.size());
+        crossed_.assign(out_.nodes.size(), false);
+        besideCrossed_.assign(out_.nodes.size(), false);
+        laidOver_.assign(out_.nodes.size(), false);
+        for (const LoopId under : out_.columns.over) {
+            if (under) laidOver_[at(under)] = true;
+        }
+        for (const SweptRow& row : out_.columns.rows) {
+            for (const Beside& s : row.swapped) {
+                crossed_[at(s.right)] = true;
+                crossed_[at(s.left)] = true;
+            }
+            if (row.swapped.empty()) continue;
+            for (const EntryId e : row.entries) besideCrossed_[at(e)] = true;
+        }
+    }
+
+    Layout run(int sweeps) {
+        for (const SweptRow& row : out_.columns.rows) placeRow(row);
+        straighten();
+        addSprings();
+        relax(sweeps);
+        orient();
+        tie();
+        return std::move(out_);
+    }
+
+  private:
+    struct Spring {
+        std::int32_t a;
+        std::int32_t b;
+        double rest;
+        double pull;
+    };
+    struct Bend {
+        std::int32_t a;
+        std::int32_t b;
+        std::int32_t c;
+    };
+
+    Layout::Node& node(EntryId e) { return out_.nodes[at(e)]; }
+    bool placed(EntryId e) const { return out_.nodes[at(e)].placed; }
+
+    double spacing(const Beside& b) const { return spacing(b.right, b.left) + b.gap * w_; }
+
+    /// Around a loop that was lifted out of a strand no yarn is left: its neighbours stay close.
+    double spacing(EntryId right, EntryId left) const {
+        double share = 1;
+        for (const auto& [first, second] : {std::pair{right, left}, std::pair{left, right}}) {
+            if (!f_.isLoop(first) || f_[first].next != second || f_.run(first) != f_.run(second)) continue;
+            const double ordinary = f_[f_[first].yarn].strandUm;
+            const bool free = !f_[first].firstLink || (f_.isLoop(second) && !f_[second].firstLink);
+            if (free && ordinary > 0 && f_[first].flags.anchored == 0)
+                share = std::clamp(0.5 + 0.5 * f_[first].strandUm / ordinary, 0.68, 1.0) * kOpen;
+        }
+        if (together(right, left)) share *= kTogether;
+        const bool gap = !f_.isLoop(right) || !f_.isLoop(left);
+        return w_ * share * (gap ? kRungWidth : 1.0);
+    }
+
+    bool together(EntryId a, EntryId b) const {
+        if (!f_.isLoop(a) || !f_.isLoop(b) || !f_[a].firstKid || !f_[b].firstKid) return false;
+        return f_[f_[a].lastKid].loop == f_[f_[b].firstKid].loop ||
+               f_[f_[b].lastKid].loop == f_[f_[a].firstKid].loop;
+    }
+
+    /// Strands and loops that lie over a loop before something goes through it.
+    double levelsAbove(LoopId host) const {
+        double levels = out_.columns.slips[at(host)];
+        // Over the edge that it was picked up under.
+        const LinkId link = f_[host].firstLink;
+        if (link && f_[link].form.part != Part::opening) levels += 0.8;
+        if (laidOver_[at(host)]) levels += 1;
+        int wound = 0;
+        for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost)
+            wound = std::max(wound, std::abs(int{f_[k].form.twist}) - 1);
+        levels += kWindRise / kSlipRise * wound;
+        for (LinkId l = f_[host].firstLink; l; l = f_[l].nextInLoop) {
+            if (chained(host, f_[l].host)) return levels + kChainRise / kSlipRise;
+        }
+        return levels;
+    }
+
+    double rise(LoopId loop, LoopId host) const {
+        const double slips = levelsAbove(host);
+        const double wider = crossed_[at(host)]         ? kCrossingRise
+                             : besideCrossed_[at(host)] ? kBesideCrossingRise
+                                                        : 1.0;
+        return h_ * (wider + kSlipRise * slips) * (f_.linkCount(loop) > 1 ? 1.05 : 1.0);
+    }
+
+    bool chained(LoopId loop, LoopId host) const { return out_.row(loop) == out_.row(host); }
+
+    /// A loop drawn through a standing edge grows away from the piece.
+    Frame frameAtEdge(LoopId loop) const {
+        const Link& link = f_[f_[loop].firstLink];
+        const Layout::Node& host = out_.nodes[at(link.host)];
+        const Frame& frame = host.frame;
+        bool rightEdge = !host.right;
+        bool leftEdge = !host.left;
+        if (rightEdge && leftEdge) {
+            rightEdge = link.form.part == Part::rightLeg;
+            leftEdge = link.form.part == Part::leftLeg;
+        }
+        Point2 out = frame.up;
+        if (rightEdge) out = frame.right;
+        if (leftEdge) out = frame.right * -1;
+        const Point2 middle = frame.at + frame.up * (0.5 * h_);
+        const bool aside = rightEdge || leftEdge;
+        return Frame{aside ? middle - out * (0.5 * w_) : middle, rightOf(out), out};
+    }
+
+    void placeRow(const SweptRow& row) {
+        std::vector<EntryId> mine;
+        for (const EntryId e : row.entries) {
+            if (f_.isLoop(e)) {
+                placeLoop(e);
+                mine.push_back(e);
+            } else if (!out_.columns.tied[at(e)]) {
+                placePass(e);
+            }
+        }
+        for (const Beside& b : row.beside) {
+            // What stood there before keeps the neighbours of its own row.
+            if (out_.row(b.right) == row.row) node(b.right).left = b.left;
+            if (out_.row(b.left) == row.row) node(b.left).right = b.right;
+        }
+        placeBetween(row, mine);
+        spread(row);
+        for (const EntryId e : row.entries) anchor_[at(e)] = node(e).frame;
+        for (const Beside& s : row.swapped) std::swap(anchor_[at(s.right)].at, anchor_[at(s.left)].at);
+    }
+
+    void placeLoop(LoopId loop) {
+        if (out_.columns.begins[at(loop)] && placed(f_[f_[loop].firstLink].host)) {
+            node(loop).frame = frameAtEdge(loop);
+            node(loop).placed = true;
+            return;
+        }
+        if (const LoopId under = out_.columns.over[at(loop)]; under && placed(under)) {
+            const Frame& from = anchor_[at(under)];
+            node(loop).frame = {from.at + from.up * (kSlipRise * h_), from.right, from.up};
+            node(loop).placed = true;
+            return;
+        }
+        Point2 sum;
+        Point2 up;
+        int n = 0;
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            const LoopId host = f_[l].host;
+            if (chained(loop, host) || !placed(host)) continue;
+            const Frame& from = anchor_[at(host)];
+            double rises = rise(loop, host);
+            if (out_.row(loop) - out_.row(host) > 1 && levelsAbove(host) == 0 && f_.kidCount(host) > 1)
+                rises = 2 * h_;  // into the stitch under the next one
+            sum = sum + from.at + from.up * rises;
+            up = up + from.up;
+            ++n;
+        }
+        if (n == 0) return;
+        const Point2 upward = unit(up);
+        node(loop).frame = {sum * (1.0 / n), rightOf(upward), upward};
+        node(loop).placed = true;
+    }
+
+    void placePass(PassId pass) {
+        const LoopId passed = f_.passed(pass);
+        if (!placed(passed)) return;
+        const Frame& from = anchor_[at(passed)];
+        const double level = out_.columns.height[at(pass)];
+        const double step = f_.isFree(pass) ? h_ : kSlipRise * h_;
+        node(pass).frame = {from.at + from.up * (level * step), from.right, from.up};
+        node(pass).placed = true;
+    }
+
+    /// Loops without hosts: between their neighbours, or beside one of them.
+    void placeBetween(const SweptRow& row, const std::vector<EntryId>& mine) {
+        for (bool moved = true; moved;) {
+            moved = false;
+            for (const EntryId e : mine) {
+                if (placed(e)) continue;
+                const EntryId r = node(e).right;
+                const EntryId l = node(e).left;
+                const bool right = r && placed(r);
+                const bool left = l && placed(l);
+                if (!right && !left) continue;
+                const Frame& from = node(right ? r : l).frame;
+                Point2 where = right ? node(r).frame.at - from.right * spacing(r, e)
+                                     : node(l).frame.at + from.right * spacing(e, l);
+                if (right && left) where = (node(r).frame.at + node(l).frame.at) * 0.5;
+                node(e).frame = {where, from.right, from.up};
+                node(e).placed = true;
+                moved = true;
+            }
+            if (moved) continue;
+            // A cast-on: nothing is there yet. It starts beside whatever was laid so far.
+            for (const EntryId e : mine) {
+                if (placed(e)) continue;
+                node(e).frame = {{fresh_, row.row * h_}, {1, 0}, {0, 1}};
+                node(e).placed = true;
+                moved = true;
+                break;
+            }
+        }
+        for (const EntryId e : mine) {
+            if (f_.isLoop(e) && !f_[e].firstLink && !node(e).right)
+                fresh_ = std::max(fresh_, node(e).frame.at.x + 3 * w_);
+        }
+    }
+
+    /// Neighbours of one row keep their distance along the row while each stays near the place above its
+    /// hosts.
+    void spread(const SweptRow& row) {
+        if (row.beside.empty()) return;
+        std::vector<Point2> home;
+        home.reserve(row.entries.size());
+        for (const EntryId e : row.entries) home.push_back(node(e).frame.at);
+        const std::size_t n = row.beside.size();
+        for (int sweep = 0; sweep < 60; ++sweep) {
+            for (std::size_t k = 0; k < n; ++k) {
+                const Beside& b = row.beside[sweep % 2 == 0 ? k : n - 1 - k];
+                Layout::Node& r = node(b.right);
+                Layout::Node& l = node(b.left);
+                const bool mineR = out_.row(b.right) == row.row;
+                const bool mineL = out_.row(b.left) == row.row;
+                const Point2 across = unit(r.frame.right + l.frame.right, {1, 0});
+                const double off =
+                    (spacing(b) - dot(r.frame.at - l.frame.at, across)) * (mineR && mineL ? 0.45 : 0.3);
+                if (mineR) r.frame.at = r.frame.at + across * off;
+                if (mineL) l.frame.at = l.frame.at - across * off;
+            }
+            for (std::size_t i = 0; i < home.size(); ++i) {
+                const EntryId e = row.entries[i];
+                if (f_.isLoop(e) && !f_[e].firstLink) continue;
+                Point2& p = node(e).frame.at;
+                p = p + (home[i] - p) * 0.05;
+            }
+        }
+    }
+
+    /// Neighbours keep the distance along the row at which straightening left them.
+    double apart(EntryId right, EntryId left) {
+        const Point2 across = unit(node(right).frame.right + node(left).frame.right, {1, 0});
+        return std::max(0.4 * w_, dot(node(right).frame.at - node(left).frame.at, across));
+    }
+
+    void spring(EntryId a, EntryId b, double rest, double pull) {
+        if (a == b || !placed(a) || !placed(b)) return;
+        springs_.push_back({a.value, b.value, rest, pull});
+    }
+
+    void addSprings() {
+        for (const SweptRow& row : out_.columns.rows) {
+            for (const Beside& b : row.beside) {
+                if (placed(b.right) && placed(b.left))
+                    rowSprings_.push_back({b.right.value, b.left.value, apart(b.right, b.left), 0.9});
+            }
+            for (const EntryId e : row.entries) {
+                if (f_.isLoop(e)) {
+                    tieToHosts(e);
+                } else if (placed(e)) {
+                    const LoopId passed = f_.passed(e);
+                    spring(e, passed, length(node(e).frame.at - anchor_[at(passed)].at), 0.5);
+                }
+            }
+            tieWithoutHosts(row);
+        }
+        for (std::int32_t t = 0; t < f_.toolCount(); ++t) {
+            EntryId first;
+            EntryId second;
+            for (HeldId h = f_[ToolId{t}].first; h; h = f_[h].next) {
+                const LoopId third = f_[h].loop;
+                if (f_[h].state.hanging != 0 || !placed(third) || !f_.isLive(third)) continue;
+                const bool neighbours = second && node(third).right == second && node(second).right == first;
+                if (first && neighbours) bends_.push_back({first.value, second.value, third.value});
+                first = second;
+                second = third;
+            }
+        }
+    }
+
+    /// Moves the loops along their rows (see PlumbNet), before the net is sprung.
+    void straighten() {
+        PlumbNet net(out_.nodes.size());
+        for (const SweptRow& row : out_.columns.rows) {
+            for (const Beside& b : row.beside) {
+                if (!placed(b.right) || !placed(b.left)) continue;
+                const Frame& r = node(b.right).frame;
+                const Frame& l = node(b.left).frame;
+                const Point2 across = unit(r.right + l.right, {1, 0});
+                net.addRow(b.right.value, b.left.value, spacing(b) - dot(r.at - l.at, across));
+            }
+            for (const EntryId e : row.entries) {
+                if (placed(e)) straightenColumn(net, e);
+            }
+        }
+        const auto n = static_cast<int>(out_.nodes.size());
+        const std::vector<double> moves = net.solve(n > 50000 ? 60 : 200);
+        for (std::size_t i = 0; i < moves.size(); ++i) {
+            Layout::Node& node = out_.nodes[i];
+            if (node.placed) node.frame.at = node.frame.at + node.frame.right * moves[i];
+        }
+    }
+
+    void straightenColumn(PlumbNet& net, EntryId e) {
+        const Frame& frame = node(e).frame;
+        if (!f_.isLoop(e)) {
+            const LoopId passed = f_.passed(e);
+            net.addColumn(e.value, {passed.value}, dot(frame.at - anchor_[at(passed)].at, frame.right));
+            return;
+        }
+        if (out_.columns.begins[at(e)]) return;
+        if (const LoopId under = out_.columns.over[at(e)]) {
+            net.addColumn(e.value, {under.value}, dot(frame.at - anchor_[at(under)].at, frame.right));
+            return;
+        }
+        std::vector<std::int32_t> hosts;
+        Point2 middle;
+        double aside = 0;
+        for (LinkId l = f_[e].firstLink; l && hosts.size() < 3; l = f_[l].nextInLoop) {
+            const LoopId host = f_[l].host;
+            if (chained(e, host) || !placed(host)) continue;
+            hosts.push_back(host.value);
+            middle = middle + anchor_[at(host)].at;
+            const int kids = f_.kidCount(host);
+            if (kids < 2) continue;
+            int i = 0;
+            for (LinkId k = f_[host].firstKid; k != l; k = f_[k].nextInHost) ++i;
+            aside += (0.5 * (kids - 1) - i) * kCrowd * w_;
+        }
+        if (hosts.empty()) return;
+        const double share = 1.0 / static_cast<double>(hosts.size());
+        net.addColumn(e.value, hosts, dot(frame.at - middle * share, frame.right) - aside * share);
+    }
+
+    void tieToHosts(LoopId loop) {
+        if (!placed(loop)) return;
+        const int links = f_.linkCount(loop);
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            const LoopId host = f_[l].host;
+            if (chained(loop, host) || !placed(host) || !placed(loop)) continue;
+            const Point2 from = node(loop).frame.at - node(host).frame.at;
+            if (crossed_[at(host)]) {
+                const double across = dot(from, node(host).frame.right);
+                spring(loop, host, std::sqrt(std::pow(rise(loop, host), 2) + across * across), 0.7);
+                continue;
+            }
+            if (out_.columns.begins[at(loop)]) {
+                spring(loop, host, length(from), 0.7);
+                continue;
+            }
+            const bool under = out_.row(loop) - out_.row(host) > 1 && f_.kidCount(host) > 1;
+            const double rises = under ? 2 * h_ : rise(loop, host);
+            const double lean = dot(from, node(host).frame.right);
+            spring(loop, host, std::sqrt(rises * rises + kLeanShare * lean * lean), 0.6);
+            if (links > 1 || under) continue;
+            for (const EntryId beside : {node(host).right, node(host).left}) {
+                if (!beside || !f_.isLoop(beside) || !placed(beside) || crossed_[at(beside)]) continue;
+                if (out_.row(beside) != out_.row(host)) continue;
+                const double apart = dot(node(loop).frame.at - node(beside).frame.at, node(host).frame.right);
+                spring(loop, beside, std::sqrt(apart * apart + rises * rises), 0.1);
+            }
+        }
+    }
+
+    /// Loops without hosts keep the height of their row: each is tied to the nearest one of the row below.
+    void tieWithoutHosts(const SweptRow& row) {
+        const auto below = static_cast<std::size_t>(&row - out_.columns.rows.data());
+        if (below == 0) return;
+        const SweptRow& lower = out_.columns.rows[below - 1];
+        for (const EntryId e : row.entries) {
+            if (!f_.isLoop(e) || f_[e].firstLink || !placed(e)) continue;
+            if (const LoopId under = out_.columns.over[at(e)]) {
+                spring(e, under, kSlipRise * h_, 0.5);
+                continue;
+            }
+            EntryId nearest;
+            double best = 1.5 * w_ + h_;
+            for (const EntryId b : lower.entries) {
+                if (!placed(b)) continue;
+                const double d = length(node(e).frame.at - node(b).frame.at);
+                if (d >= best) continue;
+                best = d;
+                nearest = b;
+            }
+            if (nearest) spring(e, nearest, std::max(h_, best), 0.1);
+        }
+    }
+
+    void relax(int sweeps) {
+        // A piece of a hundred thousand loops is placed by its rows; springs would only polish it.
+        const auto affordable = static_cast<int>(60'000'000 / (springs_.size() + 2 * rowSprings_.size() + 1));
+        sweeps = std::min(sweeps, std::max(20, affordable));
+        std::vector<Point2> p(out_.nodes.size());
+        for (std::size_t i = 0; i < p.size(); ++i) p[i] = out_.nodes[i].frame.at;
+        const std::size_t n = springs_.size();
+        const auto draw = [&](const Spring& s) {
+            Point2& a = p[static_cast<std::size_t>(s.a)];
+            Point2& b = p[static_cast<std::size_t>(s.b)];
+            const Point2 d = b - a;
+            const double l = length(d) + 1e-9;
+            const Point2 c = d * ((l - s.rest) / l * 0.5 * s.pull);
+            a = a + c;
+            b = b - c;
+        };
+        const std::size_t rows = rowSprings_.size();
+        for (int sweep = 0; sweep < sweeps; ++sweep) {
+            for (std::size_t k = 0; k < n; ++k) draw(springs_[sweep % 2 == 0 ? k : n - 1 - k]);
+            // The width of a row gives way least.
+            for (std::size_t k = 0; k < rows; ++k) draw(rowSprings_[k]);
+            for (std::size_t k = rows; k > 0; --k) draw(rowSprings_[k - 1]);
+            for (const Bend& b : bends_) {
+                Point2& middle = p[static_cast<std::size_t>(b.b)];
+                const Point2 a = p[static_cast<std::size_t>(b.a)];
+                const Point2 c = p[static_cast<std::size_t>(b.c)];
+                const Point2 n2 = leftOf(unit(c - a, {1, 0}));
+                middle = middle + n2 * (dot((a + c) * 0.5 - middle, n2) * 0.3);
+            }
+        }
+        for (std::size_t i = 0; i < p.size(); ++i) {
+            if (out_.nodes[i].placed) out_.nodes[i].frame.at = p[i];
+        }
+    }
+
+    void orient() {
+        for (std::size_t i = 0; i < out_.nodes.size(); ++i) {
+            Layout::Node& n = out_.nodes[i];
+            if (!n.placed) continue;
+            const bool right = n.right && placed(n.right);
+            const bool left = n.left && placed(n.left);
+            n.toRight = right ? length(node(n.right).frame.at - n.frame.at) : w_;
+            n.toLeft = left ? length(node(n.left).frame.at - n.frame.at) : w_;
+            if (!right && !left) continue;
+            const Point2 r = right ? node(n.right).frame.at : n.frame.at;
+            const Point2 l = left ? node(n.left).frame.at : n.frame.at;
+            const Point2 along = unit(r - l, n.frame.right);
+            // A neighbour of another height tells little about the direction of the row.
+            if (dot(along, n.frame.right) < 0.5) continue;
+            n.frame.right = along;
+            n.frame.up = leftOf(along);
+        }
+    }
+
+    void tie() {
+        for (std::size_t i = 0; i < out_.nodes.size(); ++i) {
+            Layout::Node& n = out_.nodes[i];
+            const EntryId e{static_cast<std::int32_t>(i)};
+            if (n.placed || !f_.has(e) || out_.row(e) == Rows::kNotPlaced) continue;
+            const EntryId with = out_.columns.tied[i];
+            if (with && placed(with)) {
+                n.frame = node(with).frame;
+            } else if (!f_.isLoop(e) && placed(f_.passed(e))) {
+                const Frame& from = node(f_.passed(e)).frame;
+                const double level = std::max(1, out_.columns.height[i]);
+                n.frame = {from.at + from.up * (h_ * level), from.right, from.up};
+            } else {
+                continue;
+            }
+            n.placed = true;
+            n.toRight = w_;
+            n.toLeft = w_;
+        }
+    }
+
+    const Fabric& f_;
+    Layout out_;
+    double w_ = 0;
+    double h_ = 0;
+    double fresh_ = 0;                 ///< where a further cast-on begins
+    std::vector<Frame> anchor_;        ///< by entry id: where what comes next in this column stands
+    std::vector<bool> crossed_;        ///< by entry id: changes places above
+    std::vector<bool> besideCrossed_;  ///< by entry id: of a row above which columns change places
+    std::vector<bool> laidOver_;       ///< by entry id: a loop without hosts lies over it
+    std::vector<Spring> springs_;
+    std::vector<Spring> rowSprings_;
+    std::vector<Bend> bends_;
+};
+
+}  // namespace
+
+Layout layoutOf(const Fabric& fabric, const LayoutOptions& options) {
+    return Net(fabric, options).run(options.sweeps);
+}
+
+}  // namespace loopmend

@@ -1,0 +1,604 @@
+// SPDX-License-Identifier: MIT
+#include "shape/path.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "shape/bindings.h"
+
+namespace loopmend {
+
+namespace {
+
+/// The shares of a stitch from which the template is built (shape of a relaxed plain stitch).
+struct Measure {
+    explicit Measure(const Gauge& gauge)
+        : w(gauge.stitchMm),
+          h(gauge.rowMm),
+          a(0.365 * w),
+          b(0.5 * w - a),
+          yc(0.07 * std::min(w, 1.3 * h)),
+          ay(0.265 * std::min(w, 1.3 * h)),
+          q(0.7 * ay),
+          d(0.51 * gauge.yarnMm),
+          yarn(gauge.yarnMm),
+          needle(1.15 * gauge.yarnMm) {}
+
+    double w, h;
+    double a;   ///< half width of a head
+    double b;   ///< half width between the legs where they come out of the host
+    double yc;  ///< half height of the middle part of a binding
+    double ay;  ///< height of the arc above it
+    double q;   ///< height of the arc's shoulder
+    double d;   ///< what lies in front or behind lies so far from the middle
+    double yarn;
+    double needle;  ///< a needle as drawn
+};
+
+constexpr double kPi = 3.14159265358979323846;
+
+class Weaver {
+  public:
+    Weaver(const Fabric& fabric, const Layout& layout, const PathOptions& options)
+        : f_(fabric), layout_(layout), options_(options), m_(layout.gauge), bindings_(fabric, layout) {}
+
+    Path run() {
+        path_.gauge = layout_.gauge;
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            if (f_[YarnId{y}].flags.gone == 0) yarn(YarnId{y});
+        }
+        if (options_.tools) {
+            for (std::int32_t t = 0; t < f_.toolCount(); ++t) tool(ToolId{t});
+        }
+        return std::move(path_);
+    }
+
+  private:
+    /// The two ends of what an entry adds to the yarn, as the strand between two entries must know them.
+    struct Foot {
+        EntryId entry;
+        Frame frame;
+        double z = 0;
+        Run run = Run::leftward;
+        bool pass = false;
+    };
+
+    bool shown(EntryId e) const { return layout_[e].placed && !(f_.isLoop(e) && f_.isNothing(e)); }
+
+    void add(Point3 p, EntryId e) { controls_.push_back({p, e}); }
+    void add(const Frame& frame, double x, double y, double z, EntryId e) { add(frame.point(x, y, z), e); }
+
+    void flush(YarnId yarn) {
+        if (controls_.size() >= 2) {
+            PathStrand strand;
+            strand.yarn = yarn;
+            strand.mm = m_.yarn;
+            strand.points = resampled(controls_, options_.step * m_.w);
+            path_.strands.push_back(std::move(strand));
+        }
+        controls_.clear();
+    }
+
+    // ---- along a yarn
+
+    void yarn(YarnId yarn) {
+        controls_.clear();
+        bool first = true;
+        Foot last;
+        for (EntryId e = f_[yarn].first; e; e = f_[e].next) {
+            if (!shown(e)) continue;
+            const Foot foot = footOf(e);
+            if (first) {
+                end(foot, false);
+            } else {
+                strand(last, foot, yarn);
+            }
+            if (f_.isLoop(e)) {
+                loop(e);
+            } else {
+                pass(e);
+            }
+            last = foot;
+            first = false;
+        }
+        if (!first) end(last, true);
+        flush(yarn);
+    }
+
+    Foot footOf(EntryId e) const {
+        Foot foot;
+        foot.entry = e;
+        foot.run = f_.run(e);
+        foot.pass = !f_.isLoop(e);
+        if (foot.pass) {
+            foot.frame = layout_[e].frame;
+            foot.z = passZ(e);
+        } else {
+            foot.frame = bindings_.foot(e);
+            foot.z = feetZ(e);
+        }
+        return foot;
+    }
+
+    double passZ(PassId p) const {
+        const double side = f_.passSide(p) == Side::right ? 1 : -1;
+        return side * m_.d * (f_.isFree(p) ? 1.3 : 2.8);
+    }
+
+    struct Depth {
+        double feet = 0;  ///< z where the feet pass the hosts' legs
+        double legs = 0;  ///< z where the legs pass the hosts' heads
+    };
+
+    /// Behind and in front of everything the loop goes through at its feet.
+    Depth depthOf(LoopId loop) const {
+        bool any = false;
+        double low = 0;
+        double high = 0;
+        double side = 1;
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            const Binding b = bindings_.of(l);
+            if (b.chain) continue;
+            low = any ? std::min(low, b.stack) : b.stack;
+            high = any ? std::max(high, b.stack) : b.stack;
+            side = b.side;
+            any = true;
+        }
+        if (!any) return {0, 0};
+        // Under legs that stand at an edge: out of the piece beside them and over all of them.
+        if (underLegs(loop)) return {-side * m_.d, side * 3 * m_.d};
+        return {side > 0 ? low - m_.d : high + m_.d, side > 0 ? high + m_.d : low - m_.d};
+    }
+
+    bool underLegs(LoopId loop) const {
+        const LinkId link = f_[loop].firstLink;
+        return link && f_[link].form.part != Part::opening;
+    }
+
+    double feetZ(LoopId loop) const { return depthOf(loop).feet; }
+
+    static double ahead(Run run) { return run == Run::leftward ? -1 : 1; }
+
+    /// From one entry to the next: a sinker, a turn at the edge, a long bar, or the cut of a round.
+    void strand(const Foot& a, const Foot& b, YarnId yarn) {
+        const double z = 0.5 * (a.z + b.z);
+        if (a.run != b.run) {
+            turn(a, b, z);
+            return;
+        }
+        const Point2 way = unit(a.frame.right + b.frame.right, {1, 0}) * ahead(a.run);
+        const Point2 d = b.frame.at - a.frame.at;
+        const double along = dot(d, way);
+        if (along < -1.2 * m_.w && layout_.row(b.entry) != layout_.row(a.entry)) {
+            add(a.frame, ahead(a.run) * 0.5 * m_.w, -m_.yc - m_.ay, a.z, a.entry);
+            add(a.frame, ahead(a.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay, 0, a.entry);
+            flush(yarn);
+            add(b.frame, -ahead(b.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay, 0, b.entry);
+            add(b.frame, -ahead(b.run) * 0.5 * m_.w, -m_.yc - m_.ay, b.z, b.entry);
+            return;
+        }
+        const double l = length(d);
+        const Frame middle = between(a.frame, b.frame, 0.5, way * ahead(a.run));
+        const double depth = -m_.yc - m_.ay * std::clamp(l / m_.w, 0.3, 1.0);
+        if (l < 1.7 * m_.w) {
+            const Point3 p = middle.point(0, depth, z);
+            // A strand that goes by reaches to the feet of the loops beside it.
+            const double foot = 0.5 * m_.w - 0.55 * m_.a;
+            if (b.pass && !a.pass) {
+                add(mix(p, a.frame.point(ahead(a.run) * foot, -m_.yc - m_.q, a.z), 0.65), a.entry);
+            }
+            add(p, b.pass ? b.entry : a.entry);
+            if (a.pass && !b.pass) {
+                add(mix(p, b.frame.point(-ahead(b.run) * foot, -m_.yc - m_.q, b.z), 0.65), a.entry);
+            }
+            return;
+        }
+        const double s = 0.5 * m_.w / l;
+        add(between(a.frame, b.frame, s, way * ahead(a.run)), 0, depth, a.z, a.entry);
+        add(middle, 0, depth - 0.1 * m_.w, z, a.entry);
+        add(between(a.frame, b.frame, 1 - s, way * ahead(a.run)), 0, depth, b.z, b.entry);
+    }
+
+    static Frame between(const Frame& a, const Frame& b, double t, Point2 right) {
+        Point2 along = b.at - a.at;
+        if (dot(along, right) < 0) along = along * -1;
+        along = unit(along, right);
+        // A strand that climbs steeply keeps the direction of its rows.
+        if (dot(along, right) < 0.7) along = right;
+        return Frame::along(mix(a.at, b.at, t), along);
+    }
+
+    void turn(const Foot& a, const Foot& b, double z) {
+        const Point2 out = a.frame.right * ahead(a.run);
+        const double reach = std::max(dot(a.frame.at, out), dot(b.frame.at, out));
+        const Point2 middle = mix(a.frame.at, b.frame.at, 0.5);
+        const bool wide = a.pass || b.pass;  // a strand round a loop, or a rung at the edge
+        // Further yarns turn outside the first.
+        const double aside = 0.14 * std::min(3, f_[a.entry].yarn.value);
+        const double far = (wide ? 0.85 : 0.66 + aside) * m_.w + reach - dot(middle, out);
+        const Point2 up = a.frame.up;
+        const Point2 p = middle + out * far - up * (m_.yc + 0.35 * m_.ay);
+        const double half = 0.5 * std::max(0.6 * m_.h, std::abs(dot(b.frame.at - a.frame.at, up)));
+        const double climb = dot(b.frame.at - a.frame.at, up) < 0 ? -1 : 1;
+        const Point2 bow = up * (0.72 * half * climb);
+        const Point2 in = out * (wide ? 0.22 * m_.w : 0.13 * m_.w);
+        const auto put = [&](Point2 at, double height, EntryId e) { add({at.x, at.y, height}, e); };
+        put(p - in - bow, mixed(a.z, b.z, 0.25), a.entry);
+        put(p, z, a.entry);
+        put(p - in + bow, mixed(a.z, b.z, 0.75), b.entry);
+    }
+
+    static double mixed(double a, double b, double t) { return a * (1 - t) + b * t; }
+
+    /// A yarn's end, or the yarn to the ball: out of the work, or upward behind the needle where stitches
+    /// still wait.
+    void end(const Foot& foot, bool last) {
+        const double way = last ? ahead(foot.run) : -ahead(foot.run);
+        const double reach = options_.tail * m_.w;
+        std::vector<Point3> out;
+        out.push_back(foot.frame.point(way * 0.5 * m_.w, -m_.yc - m_.ay, foot.z));
+        const EntryId beside = way < 0 ? layout_[foot.entry].left : layout_[foot.entry].right;
+        const bool blocked = static_cast<bool>(beside);
+        const double y = -m_.yc - m_.ay;
+        if (!blocked) {
+            out.push_back(foot.frame.point(way * (0.5 * m_.w + 0.4 * reach), y - 0.06 * reach, 0));
+            out.push_back(foot.frame.point(way * (0.5 * m_.w + reach), y - 0.3 * reach, 0));
+        } else {
+            const double z = -4 * m_.yarn;
+            const double up = last ? 1 : -1;
+            out.push_back(foot.frame.point(way * 0.8 * m_.w, y + up * 0.15 * reach, z));
+            out.push_back(foot.frame.point(way * 1.0 * m_.w, y + up * (2 * m_.h + 0.5 * reach), z));
+        }
+        if (!last) std::reverse(out.begin(), out.end());
+        for (const Point3& p : out) add(p, foot.entry);
+    }
+
+    // ---- one pass
+
+    void pass(PassId p) {
+        const Frame& frame = layout_[p].frame;
+        const double way = ahead(f_.run(p));
+        const double y = -m_.yc - m_.ay;
+        const double z = passZ(p);
+        if (!f_.isFree(p)) {
+            for (const double x : {-0.3, 0.0, 0.3}) add(frame, way * x * m_.w, y, z, p);
+            return;
+        }
+        const bool isLong = rungIsLong(p);
+        for (const double x : {-0.26, 0.0, 0.26}) {
+            const double bow = std::cos(x * kPi / 1.1);
+            add(frame, way * x * m_.w, y - (isLong ? 0.26 : 0.06) * m_.w * bow, z * bow, p);
+        }
+    }
+
+    /// A rung that a stitch has left has more yarn than the gap needs.
+    bool rungIsLong(PassId p) const {
+        EntryId before = p;
+        int marks = 0;
+        while (before && !f_.isLoop(before)) {
+            before = f_[before].prev;
+            ++marks;
+        }
+        for (EntryId e = f_[p].next; e && !f_.isLoop(e); e = f_[e].next) ++marks;
+        const std::int32_t strand = before ? f_[before].strandUm : f_[f_[p].yarn].leadUm;
+        return strand > marks * (f_[f_[p].yarn].loopUm / 2);
+    }
+
+    // ---- one loop
+
+    /// What a stretch of a loop's head goes round.
+    struct Lobe {
+        std::vector<Binding> kids;  ///< right to left; empty: nothing
+        int twist = 0;
+        bool chain = false;
+    };
+
+    std::vector<Lobe> lobesOf(LoopId loop) const {
+        std::vector<Lobe> lobes;
+        for (const Binding& b : bindings_.through(loop)) {
+            if (lobes.empty() || lobes.back().twist != b.twist || lobes.back().chain != b.chain)
+                lobes.push_back({{}, b.twist, b.chain});
+            lobes.back().kids.push_back(b);
+        }
+        if (lobes.empty()) {
+            Lobe lobe;
+            for (HeldId h = f_[loop].held; h; h = f_[h].alsoHeld) {
+                if (f_[h].state.hanging == 0) lobe.twist = f_[h].state.turns;
+            }
+            lobes.push_back(lobe);
+        }
+        return lobes;
+    }
+
+    void loop(LoopId loop) {
+        const double e = -ahead(f_.run(loop));  // the side on which the yarn comes in
+        std::vector<Lobe> lobes = lobesOf(loop);
+        if (e < 0) std::reverse(lobes.begin(), lobes.end());
+        lower(loop, e, lobes.front().twist, true);
+        for (std::size_t i = 0; i < lobes.size(); ++i) {
+            if (i > 0) dip(loop, lobes[i - 1], lobes[i]);
+            lobe(loop, lobes[i], e);
+        }
+        lower(loop, -e, lobes.back().twist, false);
+    }
+
+    /// Between two stretches of a head that are twisted differently the yarn comes down like a leg.
+    void dip(LoopId loop, const Lobe& before, const Lobe& after) {
+        const Binding& p = nearest(before, after);
+        const Binding& q = nearest(after, before);
+        const Frame frame{mix(p.frame.at, q.frame.at, 0.5), p.frame.right, p.frame.up};
+        add(frame, 0, -m_.yc - 1.5 * m_.q, 0.5 * (p.side + q.side) * m_.d, loop);
+    }
+
+    static const Binding& nearest(const Lobe& of, const Lobe& to) {
+        const Binding* best = &of.kids.front();
+        for (const Binding& k : of.kids) {
+            const Point2 target = to.kids.front().frame.at;
+            if (length(k.frame.at - target) < length(best->frame.at - target)) best = &k;
+        }
+        return *best;
+    }
+
+    /// Foot and lower leg on one side (x: +1 right), from the strand upward or back down to it.
+    void lower(LoopId loop, double x, int twist, bool upward) {
+        std::vector<Point3> p;
+        const Frame frame = bindings_.foot(loop);
+        const Layout::Node& node = layout_[loop];
+        if (const Depth z = depthOf(loop); hasFoot(loop)) {
+            const double room = std::clamp(x > 0 ? node.toRight : node.toLeft, 0.9 * m_.w, 1.15 * m_.w);
+            p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, z.feet));
+            p.push_back(frame.point(x * m_.b, -m_.yc, 0.5 * (z.feet + z.legs)));
+            if (twist % 2 != 0) {
+                p.push_back(frame.point(x * m_.b, m_.yc + 0.8 * m_.q, z.legs));
+            } else {
+                p.push_back(frame.point(x * (m_.b + 0.04 * m_.w), m_.yc + m_.q, z.legs));
+            }
+            if (underLegs(loop)) p.push_back(frame.point(x * 0.2 * m_.w, 0.9 * m_.w, z.legs));
+            crossingLeg(loop, x, p);
+        } else if (f_[loop].flags.anchored != 0) {
+            p.push_back(frame.point(x * 0.22 * m_.w, -m_.yc - m_.q, 0));
+            p.push_back(frame.point(x * 0.10 * m_.w, -0.5 * m_.yc, 0));
+        } else {
+            const double room = std::min(x > 0 ? node.toRight : node.toLeft, m_.w);
+            p.push_back(frame.point(x * 0.41 * room, 0.2 * m_.ay, 0));
+        }
+        chain(loop, x, p);
+        if (!upward) std::reverse(p.begin(), p.end());
+        for (const Point3& point : p) add(point, loop);
+    }
+
+    bool hasFoot(LoopId loop) const {
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            if (!bindings_.of(l).chain) return true;
+        }
+        return false;
+    }
+
+    /// A leg that travels to another column is on its layer before it meets the first leg it crosses.
+    void crossingLeg(LoopId loop, double x, std::vector<Point3>& p) const {
+        const double layer = bindings_.layer(loop);
+        if (layer == 0) return;
+        const std::vector<Binding> kids = bindings_.through(loop);
+        const Frame to = kids.empty() ? top(loop) : kids.front().frame;
+        const double side = kids.empty() ? 1 : kids.front().side;
+        const Point2 upper = to.point(x * (m_.a - 0.04 * m_.w), -m_.yc - m_.q);
+        const Point2 at = mix({p.back().x, p.back().y}, upper, 0.3);
+        p.push_back({at.x, at.y, side * m_.d + m_.yarn * layer});
+    }
+
+    /// The loop before it in the same row lies round its legs, on its side along the row.
+    void chain(LoopId loop, double x, std::vector<Point3>& p) const {
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            const Binding b = bindings_.of(l);
+            if (!b.chain) continue;
+            const double s = b.side;
+            if (bindings_.endsChain(loop)) {
+                p.push_back(b.frame.point(x * m_.b, -m_.yc - 1.1 * m_.q, -s * 1.3 * m_.d));
+                p.push_back(b.frame.point(x * m_.b, -0.2 * m_.yc, 0));
+                p.push_back(b.frame.point(x * (m_.b + 0.04 * m_.w), m_.yc + m_.q, s * m_.d));
+                continue;
+            }
+            const double below = f_.run(loop) == Run::leftward ? -1 : 1;  // the chain's side toward the piece
+            const bool first = x * below < 0;
+            p.push_back(b.frame.point(below * (m_.a + 0.12 * m_.w), first ? -0.29 * m_.w : 0.05 * m_.w,
+                                      -s * 1.3 * m_.d));
+            p.push_back(b.frame.point(first ? below * 0.1 * m_.a : below * 0.62 * m_.a,
+                                      first ? -0.06 * m_.w : 0.12 * m_.w, 0));
+            p.push_back(b.frame.point(x * m_.b, m_.yc + m_.q, s * m_.d));
+        }
+    }
+
+    /// Where the head of a loop lies that nothing goes through.
+    Frame top(LoopId loop) const {
+        const Frame frame = layout_[loop].frame;
+        double rise = 1.0;
+        if (f_.isHeld(loop)) rise = 1.05;
+        if (f_[loop].flags.anchored != 0 && f_[loop].firstLink) rise = 0.75;
+        const double slips = layout_.columns.slips[static_cast<std::size_t>(loop.value)];
+        if (f_.isHeld(loop)) rise += 0.85 * slips;
+        if (bindings_.endsChain(loop)) rise += kChainRise;
+        for (HeldId h = f_[loop].held; h; h = f_[h].alsoHeld)
+            rise += kWindRise * std::max(0, std::abs(int{f_[h].state.turns}) - 1);
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            const Binding b = bindings_.of(l);
+            if (b.chain && !bindings_.endsChain(loop))
+                return {b.frame.at + b.frame.up * (0.8 * m_.w), b.frame.right, b.frame.up};
+        }
+        return {frame.at + frame.up * (rise * m_.h), frame.right, frame.up};
+    }
+
+    struct HeldLike {
+        bool held = false;
+        double rightLegZ = 0;
+    };
+    HeldLike heldLike(LoopId loop) const {
+        for (HeldId h = f_[loop].held; h; h = f_[h].alsoHeld) {
+            const Held& held = f_[h];
+            if (held.state.hanging != 0) continue;
+            const double z = 0.5 * (m_.needle + m_.yarn);
+            return {true, held.state.mount == Mount::western ? z : -z};
+        }
+        return {};
+    }
+
+    /// The upper legs and the head around the bindings of one lobe.
+    void lobe(LoopId loop, const Lobe& lobe, double e) {
+        const double us = lobe.twist % 2 != 0 ? -e : e;
+        if (lobe.kids.empty()) {
+            const Frame frame = top(loop);
+            helix(loop, frame, lobe.twist, e, true, 0.5 * m_.d);
+            openSide(loop, frame, us, true);
+            add(frame, 0, m_.yc + m_.ay, 0, loop);
+            openSide(loop, frame, -us, false);
+            helix(loop, frame, lobe.twist, -e, false, 0.5 * m_.d);
+            return;
+        }
+        const Binding& right = lobe.kids.front();
+        const Binding& left = lobe.kids.back();
+        const Binding& first = us > 0 ? right : left;
+        const Binding& second = us > 0 ? left : right;
+        helix(loop, first.frame, lobe.twist, e, true, first.side * m_.d);
+        side(loop, first, us, true);
+        const std::size_t n = lobe.kids.size();
+        for (std::size_t i = 0; i < n; ++i) {
+            const Binding& k = lobe.kids[us > 0 ? i : n - 1 - i];
+            if (i > 0) {
+                const Binding& before = lobe.kids[us > 0 ? i - 1 : n - i];
+                const Point2 middle = mix(before.frame.at, k.frame.at, 0.5);
+                const double z = before.side == k.side ? -k.side * m_.d : 0;
+                add(Frame{middle, k.frame.right, k.frame.up}, k.shift, m_.yc + 0.75 * m_.ay, z + k.stack,
+                    loop);
+            }
+            add(k.frame, k.shift, m_.yc + m_.ay * k.wide, -k.side * m_.d + k.stack, loop);
+        }
+        side(loop, second, -us, false);
+        helix(loop, second.frame, lobe.twist, -e, false, second.side * m_.d);
+    }
+
+    void side(LoopId loop, const Binding& k, double x, bool upward) {
+        const double a = m_.a * k.wide;
+        Point3 p[3] = {k.frame.point(k.shift + x * (a - 0.04 * m_.w), -m_.yc - m_.q, k.side * m_.d + k.stack),
+                       k.frame.point(k.shift + x * a, m_.yc, k.stack),
+                       k.frame.point(k.shift + x * 0.7 * a, m_.yc + m_.q * k.wide, -k.side * m_.d + k.stack)};
+        for (int i = 0; i < 3; ++i) add(p[upward ? i : 2 - i], loop);
+    }
+
+    void openSide(LoopId loop, const Frame& frame, double x, bool upward) {
+        const HeldLike held = heldLike(loop);
+        const double legs = 0.5 * m_.d;
+        Point3 p[3];
+        if (held.held) {
+            const double z = x > 0 ? held.rightLegZ : -held.rightLegZ;
+            p[0] = frame.point(x * (m_.a - 0.06 * m_.w), -m_.yc - m_.q, legs + 0.5 * z);
+            p[1] = frame.point(x * 0.8 * m_.a, m_.yc, z);
+            p[2] = frame.point(x * 0.55 * m_.a, m_.yc + 0.75 * m_.ay, z);
+        } else {
+            p[0] = frame.point(x * (m_.a - 0.04 * m_.w), -m_.yc - m_.q, legs);
+            p[1] = frame.point(x * m_.a, m_.yc, 0);
+            p[2] = frame.point(x * 0.72 * m_.a, m_.yc + m_.q, 0);
+        }
+        for (int i = 0; i < 3; ++i) add(p[upward ? i : 2 - i], loop);
+    }
+
+    /// The crossing legs of a twisted loop, between its feet and its head.
+    void helix(LoopId loop, const Frame& head, int twist, double x, bool upward, double z) {
+        const int n = std::abs(twist);
+        if (n == 0) return;
+        const Frame foot = bindings_.foot(loop);
+        const double sign = twist > 0 ? 1 : -1;
+        std::vector<Point3> p;
+        for (int j = 1; j < 2 * n; ++j) {
+            const double angle = kPi * j / 2;
+            // A loop without hosts is closed at its base.
+            const double middle = hasFoot(loop) ? 0.5 : 0.3;
+            const double t = middle + (j / (2.0 * n) - 0.5) * 0.45;
+            const Frame frame{mix(foot.at, head.at, t), foot.right, foot.up};
+            const double reach = 0.30 * m_.w;
+            p.push_back(frame.point(x * reach * std::cos(angle), 0, z - sign * x * m_.d * std::sin(angle)));
+        }
+        if (!upward) std::reverse(p.begin(), p.end());
+        for (const Point3& point : p) add(point, loop);
+    }
+
+    // ---- tools
+
+    void tool(ToolId id) {
+        const Tool& tool = f_[id];
+        std::vector<PathPoint> right;  // to the right of the gap between the tips
+        std::vector<PathPoint> left;
+        bool beyond = false;
+        for (HeldId h = tool.first; h; h = f_[h].next) {
+            if (h == tool.tip) beyond = true;
+            if (f_[h].state.hanging != 0 || !layout_[f_[h].loop].placed) continue;
+            const LoopId loop = f_[h].loop;
+            Frame frame = top(loop);
+            if (!f_.isLive(loop)) {
+                const std::vector<Binding> kids = bindings_.through(loop);
+                if (!kids.empty()) frame = kids.front().frame;
+            }
+            const double y = m_.yc + m_.ay - 0.5 * (m_.needle + m_.yarn);
+            (beyond ? left : right).push_back({frame.point(0, y, 0), loop});
+        }
+        const bool needle = tool.kind == ToolKind::needle || tool.kind == ToolKind::spareNeedle;
+        const bool both = !right.empty() && !left.empty();
+        rod(id, right, needle, both || (needle && left.empty() && f_.run(lastEntry()) == Run::leftward),
+            false);
+        rod(id, left, needle, false, both || (needle && right.empty()));
+    }
+
+    EntryId lastEntry() const {
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            if (f_[YarnId{y}].flags.gone == 0 && f_[YarnId{y}].last) return f_[YarnId{y}].last;
+        }
+        return EntryId{0};
+    }
+
+    /// A straight strand through the loops a tool holds, from right to left, with its ends standing out.
+    void rod(ToolId tool, std::vector<PathPoint> at, bool needle, bool tipLeft, bool tipRight) {
+        if (at.empty()) return;
+        const double out = (needle ? 1.3 : 0.8) * m_.w;
+        const double gap = 0.3 * m_.w;
+        Point3 along{-1, 0, 0};
+        if (at.size() > 1) {
+            along = at.back().at - at.front().at;
+            along = along * (1 / std::max(length(along), 1e-9));
+        }
+        smooth(at);
+        const bool inner = needle && f_[tool].tip && f_[f_[tool].tip].prev;
+        at.insert(at.begin(), {at.front().at - along * (tipRight && inner ? gap : out), at.front().entry});
+        at.push_back({at.back().at + along * (tipLeft && inner ? gap : out), at.back().entry});
+        PathStrand strand;
+        strand.tool = tool;
+        strand.mm = needle ? m_.needle : 0.7 * m_.yarn;
+        strand.pointedStart = tipRight;
+        strand.pointedEnd = tipLeft;
+        strand.points = resampled(at, options_.step * m_.w);
+        for (PathPoint& p : strand.points) p.entry = EntryId{};
+        path_.strands.push_back(std::move(strand));
+    }
+
+    /// A needle is stiff: it lies through the middle of its loops.
+    static void smooth(std::vector<PathPoint>& at) {
+        for (int k = 0; k < 4 && at.size() > 2; ++k) {
+            std::vector<PathPoint> old = at;
+            for (std::size_t i = 1; i + 1 < at.size(); ++i)
+                at[i].at.y = 0.25 * old[i - 1].at.y + 0.5 * old[i].at.y + 0.25 * old[i + 1].at.y;
+        }
+    }
+
+    const Fabric& f_;
+    const Layout& layout_;
+    PathOptions options_;
+    Measure m_;
+    Bindings bindings_;
+    Path path_;
+    std::vector<PathPoint> controls_;
+};
+
+}  // namespace
+
+Path pathOf(const Fabric& fabric, const Layout& layout, const PathOptions& options) {
+    return Weaver(fabric, layout, options).run();
+}
+
+}  // namespace loopmend

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: MIT
+#include "shape/weave.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+/// Fine points: which entry a crossing belongs to must not depend on where the points happen to lie.
+PathOptions fine() {
+    PathOptions options;
+    options.step = 0.05;
+    return options;
+}
+
+}  // namespace
+
+Weave::Weave(const Fabric& fabric, bool turnedOver)
+    : f_(fabric), layout_(layoutOf(fabric)), path_(pathOf(fabric, layout_, fine())) {
+    for (PathStrand& strand : path_.strands) {
+        for (PathPoint& p : strand.points) p.at.z *= turnedOver ? -1 : 1;
+    }
+    crossings_ = crossingsOf(path_);
+    for (const PlanarCrossing& x : crossings_) met_.push_back({entryAt(x.over), entryAt(x.under), &x});
+}
+
+EntryId Weave::entryAt(const PlanarCrossing::Branch& branch) const {
+    const auto& points = path_.strands[static_cast<std::size_t>(branch.strand)].points;
+    return points[static_cast<std::size_t>(std::lround(branch.at))].entry;
+}
+
+std::string Weave::along(EntryId mover, EntryId other, double reach) const {
+    // Where the mover lies along its strand.
+    int strand = -1;
+    double from = 0;
+    double to = -1;
+    for (std::size_t s = 0; s < path_.strands.size() && strand < 0; ++s) {
+        const auto& points = path_.strands[s].points;
+        for (std::size_t i = 0; i < points.size(); ++i) {
+            if (points[i].entry != mover) continue;
+            if (strand < 0) from = static_cast<double>(i);
+            strand = static_cast<int>(s);
+            to = static_cast<double>(i);
+        }
+    }
+    const double slack = reach / fine().step;
+    std::vector<std::pair<double, char>> list;
+    for (const Met& m : met_) {
+        const auto within = [&](const PlanarCrossing::Branch& b, EntryId e) {
+            return e == mover ||
+                   (b.strand == strand && e != other && b.at >= from - slack && b.at <= to + slack);
+        };
+        if (m.under == other && within(m.crossing->over, m.over)) list.emplace_back(m.crossing->over.at, 'O');
+        if (m.over == other && within(m.crossing->under, m.under))
+            list.emplace_back(m.crossing->under.at, 'U');
+    }
+    std::sort(list.begin(), list.end());
+    std::string text;
+    for (const auto& [at, what] : list) text += what;
+    return text;
+}
+
+std::string Weave::itself(EntryId entry) const {
+    std::string text;
+    for (const Met& m : met_) {
+        if (m.over != entry || m.under != entry) continue;
+        const auto& points = path_.strands[static_cast<std::size_t>(m.crossing->over.strand)].points;
+        const auto i = static_cast<std::size_t>(m.crossing->over.at);
+        const Point3 way = points[i + 1].at - points[i].at;
+        text += way.x * way.y > 0 ? '/' : '\\';
+    }
+    return text;
+}
+
+std::string Weave::withTool(EntryId entry, ToolId tool) const {
+    std::vector<std::pair<double, char>> list;
+    for (const Met& m : met_) {
+        const bool toolUnder = path_.strands[static_cast<std::size_t>(m.crossing->under.strand)].tool == tool;
+        const bool toolOver = path_.strands[static_cast<std::size_t>(m.crossing->over.strand)].tool == tool;
+        if (m.over == entry && toolUnder) list.emplace_back(m.crossing->over.at, 'O');
+        if (m.under == entry && toolOver) list.emplace_back(m.crossing->under.at, 'U');
+    }
+    std::sort(list.begin(), list.end());
+    std::string text;
+    for (const auto& [at, what] : list) text += what;
+    return text;
+}
+
+bool Weave::plainNeighbour(LoopId loop, EntryId beside) const {
+    if (!beside || !f_.isLoop(beside)) return true;
+    for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+        for (LinkId k = f_[f_[l].host].firstKid; k; k = f_[k].nextInHost) {
+            if (f_[k].loop == beside) return false;
+        }
+    }
+    // A loop drawn into the row below has its foot there.
+    for (LinkId l = f_[beside].firstLink; l; l = f_[l].nextInLoop) {
+        if (layout_.row(beside) - layout_.row(f_[l].host) > 1) return false;
+    }
+    return true;
+}
+
+bool Weave::asPlanned(LinkId link, const std::string& seen) const {
+    const LoopId loop = f_[link].loop;
+    const std::string plan = planned(f_[link].form.side);
+    if (seen == plan) return true;
+    const bool first = plainNeighbour(loop, f_[loop].prev);
+    const bool last = plainNeighbour(loop, f_[loop].next);
+    if (!first && seen == plan.substr(1)) return true;
+    if (!last && seen == plan.substr(0, 3)) return true;
+    return !first && !last && seen == plan.substr(1, 2);
+}
+
+std::vector<std::string> Weave::wrongLinks() const {
+    std::vector<std::string> wrong;
+    for (std::int32_t i = 0; i < f_.entryCount(); ++i) {
+        const EntryId loop{i};
+        if (!f_.has(loop) || !f_.isLoop(loop) || !layout_[loop].placed) continue;
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            if (f_[l].form.part != Part::opening) continue;
+            std::string seen = along(loop, f_[l].host);
+            if (asPlanned(l, seen)) continue;
+            seen = along(loop, f_[l].host, 0.3);
+            if (asPlanned(l, seen)) continue;
+            wrong.push_back(fmt::format("loop {} (row {}) through {} (row {}): {} instead of {}", i,
+                                        layout_.row(loop), f_[l].host.value, layout_.row(f_[l].host), seen,
+                                        planned(f_[l].form.side)));
+        }
+    }
+    return wrong;
+}
+
+}  // namespace loopmend
