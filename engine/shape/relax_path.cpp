@@ -1,0 +1,147 @@
+// SPDX-License-Identifier: MIT
+#include "shape/relax_path.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace loopmend {
+
+namespace {
+
+struct Stretch {
+    EntryId entry;
+    std::size_t from = 0;  ///< first point
+    std::size_t to = 0;    ///< first point of the next stretch, or the last point
+};
+
+std::vector<Stretch> stretchesOf(const PathStrand& strand) {
+    std::vector<Stretch> out;
+    for (std::size_t i = 0; i < strand.points.size(); ++i) {
+        if (out.empty() || out.back().entry != strand.points[i].entry) {
+            if (!out.empty()) out.back().to = i;
+            out.push_back({strand.points[i].entry, i, i});
+        }
+    }
+    if (!out.empty()) out.back().to = strand.points.size() - 1;
+    if (out.size() > 1 && out.back().from == out.back().to) out.pop_back();
+    return out;
+}
+
+class Cutter {
+  public:
+    Cutter(const Fabric& fabric, const RodOptions& options, double stitchMm)
+        : f_(fabric), options_(options), stitchMm_(stitchMm) {}
+
+    /// Yarn of a stretch at rest, mm.
+    double restOf(EntryId e) const {
+        const Yarn& yarn = f_[f_[e].yarn];
+        const double ordinary = yarn.strandUm;
+        if (f_.isLoop(e)) {
+            const LoopId before = f_.loopBefore(e);
+            const double left = before ? f_[before].strandUm : yarn.leadUm;
+            return (f_[e].um + 0.5 * std::min(ordinary, left) +
+                    0.5 * std::min<double>(ordinary, f_[e].strandUm)) /
+                   1000;
+        }
+        EntryId first = e;
+        int passes = 1;
+        while (f_[first].prev && !f_.isLoop(f_[first].prev)) {
+            first = f_[first].prev;
+            ++passes;
+        }
+        for (EntryId n = f_[e].next; n && !f_.isLoop(n); n = f_[n].next) ++passes;
+        const LoopId before = f_[first].prev;
+        const double all = before ? f_[before].strandUm : yarn.leadUm;
+        const double share = (all - ordinary) / passes / 1000;
+        const double most = options_.longestRung * (yarn.loopUm + yarn.strandUm) / 1000;
+        return std::clamp(share, std::min(1.0 * stitchMm_, most), most);
+    }
+
+    void cut(const PathStrand& strand, const Stretch& s, double rest, double piece, Rod& rod,
+             std::vector<EntryId>& entries) const {
+        const int n = std::max(3, static_cast<int>(std::lround(rest / piece)));
+        std::vector<double> along(s.to - s.from + 1, 0);
+        for (std::size_t i = s.from + 1; i <= s.to; ++i)
+            along[i - s.from] = along[i - s.from - 1] + length(strand.points[i].at - strand.points[i - 1].at);
+        std::size_t k = 0;
+        for (int i = 0; i < n; ++i) {
+            const double at = along.back() * i / n;
+            while (k + 2 < along.size() && along[k + 1] <= at) ++k;
+            const double span = along[k + 1] - along[k];
+            const double t = span > 1e-12 ? (at - along[k]) / span : 0;
+            rod.points.push_back(mix(strand.points[s.from + k].at, strand.points[s.from + k + 1].at, t));
+            rod.rest.push_back(rest / n);
+            entries.push_back(s.entry);
+        }
+    }
+
+    static double drawn(const PathStrand& strand, const Stretch& s) {
+        double l = 0;
+        for (std::size_t i = s.from + 1; i <= s.to; ++i)
+            l += length(strand.points[i].at - strand.points[i - 1].at);
+        return l;
+    }
+
+  private:
+    const Fabric& f_;
+    RodOptions options_;
+    double stitchMm_;
+};
+
+/// Ordinary loop and strand of the first yarn that has them, mm.
+double stitchYarn(const Path& path, const Fabric& fabric) {
+    for (const PathStrand& s : path.strands) {
+        if (!s.yarn) continue;
+        const double l = (fabric[s.yarn].loopUm + fabric[s.yarn].strandUm) / 1000.0;
+        if (l > 0) return l;
+    }
+    return 4.2 * path.gauge.stitchMm;
+}
+
+}  // namespace
+
+PathRods rodsOfPath(const Path& path, const Fabric& fabric, const RodOptions& options) {
+    PathRods out;
+    const double stitch = stitchYarn(path, fabric);
+    const double core = stitch / options.lengthsPerCore;
+    out.rods.unit = 0.5 * core;
+    const Cutter cutter(fabric, options, path.gauge.stitchMm);
+    for (const PathStrand& strand : path.strands) {
+        Rod rod;
+        std::vector<EntryId> entries;
+        rod.radius = 0.5 * strand.mm * core / path.gauge.yarnMm;
+        const bool yarn = static_cast<bool>(strand.yarn);
+        const std::vector<Stretch> stretches = stretchesOf(strand);
+        for (std::size_t k = 0; k < stretches.size(); ++k) {
+            const bool end = k == 0 || k + 1 == stretches.size();
+            const double rest =
+                yarn && !end ? cutter.restOf(stretches[k].entry) : Cutter::drawn(strand, stretches[k]);
+            cutter.cut(strand, stretches[k], std::max(rest, 1e-3 * stitch), stitch / options.pointsPerStitch,
+                       rod, entries);
+        }
+        if (!strand.points.empty()) {
+            rod.points.push_back(strand.points.back().at);
+            entries.push_back(strand.points.back().entry);
+        }
+        rod.bent = curvatureOf(rod);
+        if (!yarn) rod.fixed.assign(rod.points.size(), 1);
+        out.rods.rods.push_back(std::move(rod));
+        out.entries.push_back(std::move(entries));
+    }
+    return out;
+}
+
+Path pathOfRods(const PathRods& rods, const Path& like) {
+    Path out;
+    out.gauge = like.gauge;
+    for (std::size_t r = 0; r < rods.rods.rods.size(); ++r) {
+        PathStrand strand = like.strands[r];
+        strand.points.clear();
+        for (std::size_t i = 0; i < rods.rods.rods[r].points.size(); ++i)
+            strand.points.push_back({rods.rods.rods[r].points[i], rods.entries[r][i]});
+        out.strands.push_back(std::move(strand));
+    }
+    return out;
+}
+
+}  // namespace loopmend
