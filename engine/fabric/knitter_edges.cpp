@@ -60,7 +60,8 @@ Result<LoopId> Knitter::pickUp(LoopId edge, Part part, Side toward) {
     LinkForm form;
     form.side = toward;
     form.part = part;
-    (void)fabric_->pull(loop, edge, form);
+    const std::int32_t slot = part == Part::rightLeg ? 0 : part == Part::leftLeg ? -1 : forwardSlot();
+    (void)fabric_->pull(loop, edge, form, slot);
     putOnRight(loop, mountOf(Mount::western));
     return loop;
 }

@@ -121,7 +121,9 @@ void randomRow(Swatch& swatch, Dice& dice) {
         }
         if (dice.chance(1)) {
             const LoopId edge = dice.pick(loopsOf(swatch.fabric()));
-            const auto part = static_cast<Part>(1 + dice.below(3));
+            auto part = static_cast<Part>(1 + dice.below(3));
+            if (k.mirrored() && part != Part::bothLegs)  // her right leg
+                part = part == Part::rightLeg ? Part::leftLeg : Part::rightLeg;
             if (!swatch.fabric().isLive(edge)) (void)k.pickUp(edge, part, anySide(dice));
         }
         (void)workWord(k, word);
