@@ -243,7 +243,7 @@ Drawing drawingOf(const Chart& chart, const ChartOptions& options) {
     d.title = options.title.empty() ? "Knitting chart, right side" : options.title;
     d.widthMm = std::max(2 * margin + s * chart.columns, 2 * margin + s * 15);
     d.heightMm =
-        titleMm + margin + gridMm + s * 1.4 + legendLine * static_cast<double>(used.size() + 1) + s * 0.6;
+        titleMm + margin + gridMm + s * 2.1 + legendLine * static_cast<double>(used.size() + 1) + s * 0.6;
     if (!options.title.empty()) d.words(options.title, {margin, s * 1.3}, s * 0.7, ink, Align::left, true);
 
     Pen pen(d, s, ink, ground);
@@ -281,8 +281,9 @@ Drawing drawingOf(const Chart& chart, const ChartOptions& options) {
     }
 
     double y = titleMm + margin + gridMm + s * 1.6;
-    d.words("As the right side shows it. Rows whose number stands on the right are read right to left.",
-            {margin, y}, s * 0.45, ink);
+    d.words("As the right side shows it.", {margin, y}, s * 0.45, ink);
+    y += s * 0.7;
+    d.words("A row is read from the side where its number stands.", {margin, y}, s * 0.45, ink);
     for (const auto& [sign, purlForm] : used) {
         y += legendLine;
         ChartCell cell;
