@@ -16,6 +16,8 @@ namespace {
 
 constexpr std::size_t kRowsBack = 6;
 constexpr std::size_t kRowsAhead = 400;
+constexpr std::size_t kMostEffort = 2'000'000;  ///< items and rows looked at for one piece of advice
+constexpr int kMostDearer = 20;  ///< changes that cost so much more than the smallest are not worth a line
 
 /// The same decrease over one stitch more (or less, read the other way).
 constexpr std::pair<Op, Op> kWider[] = {
@@ -63,6 +65,7 @@ class Adviser {
             while (counts_.order.rows[first_].row != rowIndex_) ++first_;
             row_ = pattern_.rows[rowIndex_];
             walk(row_.items);
+            lostYarnOver();
         }
         std::stable_sort(changes_.begin(), changes_.end(), [](const Change& a, const Change& b) {
             return std::tie(a.wrongRows, a.cost, a.rowsAway) < std::tie(b.wrongRows, b.cost, b.rowsAway);
@@ -70,6 +73,7 @@ class Adviser {
         std::vector<std::string> words;
         for (const Change& change : changes_) {
             if (words.size() == most || change.wrongRows > changes_.front().wrongRows) break;
+            if (change.cost > changes_.front().cost + kMostDearer) break;
             if (std::find(words.begin(), words.end(), change.words) == words.end())
                 words.push_back(change.words);
         }
@@ -79,7 +83,9 @@ class Adviser {
   private:
     /// Rows that do not come out, from the first time the changed row is worked; -1 if the row in question is
     /// one.
-    int wrongRows() const {
+    int wrongRows() {
+        if (tired()) return -1;
+        effort_ += row_.items.size() + std::min(counts_.rows.size(), position_ + kRowsAhead) - first_;
         const RowCounts changed = countsOf(row_);
         if (changed.contradiction) return -1;
         const std::size_t end = std::min(counts_.rows.size(), position_ + kRowsAhead);
@@ -108,6 +114,8 @@ class Adviser {
         return wrong;
     }
 
+    bool tired() const { return effort_ > kMostEffort; }
+
     void consider(int cost, const std::string& from, const std::string& to) {
         if (from == to) return;
         const int wrong = wrongRows();
@@ -132,7 +140,7 @@ class Adviser {
     }
 
     void walk(std::vector<Item>& items) {
-        for (std::size_t i = 0; i < items.size(); ++i) {
+        for (std::size_t i = 0; i < items.size() && !tired(); ++i) {
             numbers(items[i]);
             swaps(items[i]);
             if (!items[i].items.empty()) walk(items[i].items);
@@ -189,7 +197,7 @@ class Adviser {
 
     /// A yarn-over lost beside a decrease: the commonest misprint in lace.
     void insertions(std::vector<Item>& items) {
-        for (std::size_t i = 0; i < items.size(); ++i) {
+        for (std::size_t i = 0; i < items.size() && !tired(); ++i) {
             if (items[i].kind != ItemKind::stitch || !decrease(items[i].step.op)) continue;
             const bool yoBefore = i > 0 && isYarnOver(items[i - 1]);
             const bool yoAfter = i + 1 < items.size() && isYarnOver(items[i + 1]);
@@ -201,6 +209,25 @@ class Adviser {
         }
     }
 
+    /// One that was lost anywhere else: the words cannot say where, only whether it stood in the repeat.
+    void lostYarnOver() {
+        Item yo;
+        yo.step.op = Op::yarnOver;
+        const std::string_view word = pattern_.round ? "Rnd" : "Row";
+        const auto tryIn = [&](std::vector<Item>& items, std::string_view where) {
+            items.push_back(yo);
+            const int wrong = wrongRows();
+            items.pop_back();
+            if (wrong < 0) return;
+            changes_.push_back(
+                {wrong, 20, away_, fmt::format("{} {}: one yarn-over more{}", word, printed_, where)});
+        };
+        const auto star = std::find_if(row_.items.begin(), row_.items.end(),
+                                       [](const Item& item) { return item.kind == ItemKind::star; });
+        if (star != row_.items.end()) tryIn(star->items, " in the repeat");
+        tryIn(row_.items, star != row_.items.end() ? " outside the repeat" : "");
+    }
+
     void insert(std::vector<Item>& items, std::size_t at, const Item& item, int cost, const std::string& from,
                 const std::string& to) {
         items.insert(items.begin() + static_cast<std::ptrdiff_t>(at), item);
@@ -210,7 +237,7 @@ class Adviser {
 
     void leaveOut(std::vector<Item>& items) {
         if (items.size() < 2) return;
-        for (std::size_t i = 0; i < items.size(); ++i) {
+        for (std::size_t i = 0; i < items.size() && !tired(); ++i) {
             if (items[i].kind != ItemKind::stitch) continue;
             Item old = items[i];
             items.erase(items.begin() + static_cast<std::ptrdiff_t>(i));
@@ -226,6 +253,7 @@ class Adviser {
     std::size_t position_;
     std::size_t rowIndex_ = 0;
     std::size_t first_ = 0;  ///< where the row tried is first worked
+    std::size_t effort_ = 0;
     int away_ = 0;
     int printed_ = 0;
     Row row_;

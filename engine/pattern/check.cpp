@@ -82,7 +82,7 @@ class Checker {
             if (after.perRepeat == 0 || more < 0 || more % after.perRepeat != 0) continue;
             return counts_.partial.least + counts_.partial.of * (more / after.perRepeat);
         }
-        if (pattern_.multiple) {
+        if (pattern_.multiple && (multipleAgrees() || !plainMultiple())) {
             std::int64_t n = 2 * std::int64_t{pattern_.multiple->of} + pattern_.multiple->plus;
             // Two repeats may be too few for the words before and after the star.
             while (counts_.multiple && n < counts_.multiple->least) n += pattern_.multiple->of;
@@ -147,12 +147,13 @@ class Checker {
             checked.uses = row.uses.at(repeats);
             checked.makes = row.makes.at(repeats);
             checked.fits = (misses == 0 || !known) && !row.contradiction;
-            checked.stitchesAfter = checked.makes;
             if (misses != 0 && known && !told[ordered.row]) {
                 told[ordered.row] = true;
                 pending_.push_back({i, n, misses, believed});
             }
-            n = std::max<std::int64_t>(checked.makes, 0);
+            const std::int64_t left = std::max<std::int64_t>(checked.makes, 0);
+            n = misses == 0 ? left : likelyAfter(i, n, left, left - checked.uses);
+            checked.stitchesAfter = n;
             known = true;
             report_.rows.push_back(std::move(checked));
             if (head.printedCount && !ordered.again && singleRow(head) && (!asked_ || *asked_ == own_)) {
@@ -175,6 +176,36 @@ class Checker {
         }
         for (const Missing& missing : pending_) misfit(missing, advised++ < kMostAdvised);
         for (const Missing& missing : wrongCounts_) wrongCount(missing, advised++ < kMostAdvised);
+    }
+
+    /// After a row that did not fit: was it meant to be worked with the nearest number of repeats, to keep
+    /// the count, or to change it as much as its words do? What the following rows can use for longest.
+    std::int64_t likelyAfter(std::size_t position, std::int64_t before, std::int64_t nearestMakes,
+                             std::int64_t change) const {
+        const Row& head = pattern_.rows[counts_.order.rows[position].head];
+        const std::int64_t printed = head.printedCount && singleRow(head) ? *head.printedCount : nearestMakes;
+        std::int64_t best = printed;
+        std::size_t bestRows = rowsThatFit(position + 1, printed);
+        for (const std::int64_t candidate : {nearestMakes, before + change, before}) {
+            if (candidate < 0) continue;
+            const std::size_t rows = rowsThatFit(position + 1, candidate);
+            if (rows <= bestRows) continue;
+            best = candidate;
+            bestRows = rows;
+        }
+        return best;
+    }
+
+    std::size_t rowsThatFit(std::size_t position, std::int64_t n) const {
+        constexpr std::size_t kFar = 200;
+        std::size_t rows = 0;
+        while (rows < kFar && position + rows < counts_.rows.size() &&
+               fits(counts_.rows[position + rows], n)) {
+            const RowCounts& row = counts_.rows[position + rows];
+            n = row.makes.at(nearest(row, n));
+            ++rows;
+        }
+        return rows;
     }
 
     struct Missing {
@@ -226,8 +257,8 @@ class Checker {
         if (plainMultiple()) {
             std::swap(castOns, changes);
             changes.insert(changes.end(), castOns.begin(), castOns.end());
-        } else {
-            changes.insert(changes.end(), castOns.begin(), castOns.end());
+        } else if (changes.empty()) {
+            changes = std::move(castOns);
         }
         if (changes.size() > 4) changes.resize(4);
         problem.suggestions = std::move(changes);
@@ -273,13 +304,20 @@ class Checker {
             problem.suggestions.push_back(std::move(change));
     }
 
+    /// Every count of the printed multiple can be worked. It may be coarser than the rows need.
+    bool multipleAgrees() const {
+        if (!pattern_.multiple || !counts_.multiple || counts_.multiple->of == 0) return false;
+        const Multiple& found = *counts_.multiple;
+        return pattern_.multiple->of % found.of == 0 &&
+               (pattern_.multiple->plus - found.plus) % found.of == 0;
+    }
+
     void printedMultiple() {
-        if (!pattern_.multiple || !counts_.multiple) return;
+        if (!pattern_.multiple || !counts_.multiple || multipleAgrees()) return;
+        // Rows that only come out over some odd great number are wrong themselves, and were named already.
+        if (!pending_.empty() && !plainMultiple()) return;
         const PrintedMultiple& printed = *pattern_.multiple;
         const Multiple& found = *counts_.multiple;
-        const bool within =
-            found.of > 0 && printed.of % found.of == 0 && (printed.plus - found.plus) % found.of == 0;
-        if (within) return;
         add(printed.place, 0,
             fmt::format("A multiple of {}{} is printed, but the rows come out over {}.", printed.of,
                         printed.plus > 0 ? fmt::format(" plus {}", printed.plus) : std::string(),
@@ -289,28 +327,30 @@ class Checker {
                                : fmt::format("Multiple of {} plus {}", found.of, found.plus)});
     }
 
-    /// Rows that are to be repeated must be workable on what they leave.
+    /// Rows that are to be repeated must be workable on what they leave: they are worked once more.
     void closing() {
-        if (!counts_.order.loopPrinted || counts_.closes || !pending_.empty() || !contradictory_.empty())
+        const std::size_t once = counts_.rows.size();
+        if (!counts_.order.loopPrinted || counts_.closes || counts_.order.loopEnd != once) return;
+        if (!pending_.empty() || !contradictory_.empty() || !pattern_.problems.empty()) return;
+        for (std::size_t i = counts_.order.loopFirst; i < once; ++i) {
+            OrderedRow ordered = counts_.order.rows[i];
+            ordered.again = true;
+            counts_.order.rows.push_back(ordered);
+            counts_.rows.push_back(counts_.rows[i]);
+            const RowCounts& row = counts_.rows.back();
+            const std::int64_t n = before_.back();
+            const std::int64_t misses = n - row.uses.at(nearest(row, n));
+            before_.push_back(row.makes.at(nearest(row, n)));
+            if (misses == 0) continue;
+            Problem& problem = add(
+                pattern_.repeats.back().place, ordered.printed,
+                fmt::format("{} {} cannot be worked a second time: then there are {} and it uses {}; {} {}.",
+                            rowWord(), ordered.printed, stitches(n), canUse(row, n),
+                            stitches(std::abs(misses)), misses > 0 ? "left over" : "short"));
+            problem.misses =
+                static_cast<int>(std::clamp<std::int64_t>(misses, -kMostStitches, kMostStitches));
+            problem.suggestions = smallestChanges(pattern_, counts_, before_, 0, counts_.rows.size() - 1);
             return;
-        if (!pattern_.problems.empty()) return;
-        std::int64_t n = before_.back();
-        if (counts_.order.loopEnd != counts_.rows.size()) return;
-        for (std::size_t i = counts_.order.loopFirst; i < counts_.order.loopEnd; ++i) {
-            const RowCounts& row = counts_.rows[i];
-            if (!fits(row, n)) {
-                const OrderedRow& ordered = counts_.order.rows[i];
-                const std::int64_t misses = n - row.uses.at(nearest(row, n));
-                Problem& problem =
-                    add(pattern_.repeats.back().place, ordered.printed,
-                        fmt::format("{} {} cannot be worked a second time: then there are {} and it "
-                                    "uses {}; {} {}.",
-                                    rowWord(), ordered.printed, stitches(n), canUse(row, n),
-                                    stitches(std::abs(misses)), misses > 0 ? "left over" : "short"));
-                problem.misses = static_cast<int>(misses);
-                return;
-            }
-            n = row.makes.at(nearest(row, n));
         }
     }
 

@@ -4,6 +4,7 @@
 #include "pattern/order.h"
 #include "pattern/pattern.h"
 
+#include <algorithm>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -17,7 +18,15 @@ namespace loopmend {
 struct Affine {
     std::int64_t base = 0;
     std::int64_t perRepeat = 0;
-    std::int64_t at(std::int64_t n) const { return base + perRepeat * n; }
+    /// Rows that multiply their stitches again and again end at a number no needle holds, not in an overflow.
+    std::int64_t at(std::int64_t n) const {
+        return base + perRepeat * std::clamp(n, -kMostRepeats, kMostRepeats);
+    }
+    static constexpr std::int64_t kMostRepeats = 1'000'000'000;
+
+    friend bool operator==(const Affine& a, const Affine& b) {
+        return a.base == b.base && a.perRepeat == b.perRepeat;
+    }
 };
 
 /// What a row does to the number of stitches. A row without a star or run to the end has perRepeat 0.

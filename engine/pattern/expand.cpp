@@ -31,7 +31,8 @@ class RowWriter {
 
   private:
     bool write(const Item& item) {
-        if (row_.steps.size() > static_cast<std::size_t>(kMostStitches)) return false;
+        // Brackets with nothing but markers in them take no stitches, so the stitches alone do not end them.
+        if (--patience_ < 0 || row_.steps.size() > static_cast<std::size_t>(kMostStitches)) return false;
         where_ = item.place;
         switch (item.kind) {
             case ItemKind::stitch:
@@ -121,6 +122,7 @@ class RowWriter {
     std::int64_t stitches_;
     const std::vector<bool>& looksKnit_;
     std::int64_t used_ = 0;
+    int patience_ = 4 * kMostStitches;
     Place where_;
 };
 

@@ -225,7 +225,7 @@ class Ordering {
         for (int n = next; n <= extended_; ++n) append(n, false);
         order_.loopFirst = 0;
         order_.loopEnd = order_.rows.size();
-        if (!order_.rows.empty() && order_.rows.front().printed == 0) order_.loopFirst = 1;
+        if (order_.rows.size() > 1 && order_.rows.front().printed == 0) order_.loopFirst = 1;
         if (endless_) {
             for (std::size_t i = order_.rows.size(); i-- > 0;) {
                 if (order_.rows[i].printed != endless_->first) continue;

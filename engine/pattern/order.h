@@ -34,7 +34,7 @@ struct RowOrder {
 /// Works out the order. A number that is missing is skipped, one that stands twice is worked as it says
 /// first; both are named. At most kMostRows rows come out.
 RowOrder rowOrder(const Pattern& pattern);
-inline constexpr std::size_t kMostRows = 100'000;
+inline constexpr std::size_t kMostRows = 20'000;
 
 /// Only the problems of rowOrder().
 std::vector<Problem> orderProblems(const Pattern& pattern);

@@ -82,6 +82,7 @@ void Reader::split(std::vector<Statement>& statements) {
         if (!statements.empty()) statements.back().end = i;
         statement.begin = i;
         statement.end = all;
+        anyRow_ = anyRow_ || statement.what == What::row;
         inRow = statement.what == What::row;
         statements.push_back(std::move(statement));
     }
@@ -103,11 +104,11 @@ bool Reader::classify(std::size_t token, bool lineStart, bool inRow, Statement& 
         statement.what = What::alias;
         return true;
     }
-    if (!out_.rows.empty() || inRow) {
-        if (bindOffAhead()) {
-            statement.what = What::bindOff;
-            return true;
-        }
+    const bool goesOn =
+        inRow && (tokens_->list[token - 1].text == "," || tokens_->list[token - 1].text == "and");
+    if (anyRow_ && !goesOn && bindOffAhead()) {
+        statement.what = What::bindOff;
+        return true;
     }
     const Token& here = tokens_->list[token];
     const bool fresh = here.afterBlank || !inRow;
@@ -274,11 +275,11 @@ void Reader::repeatStatement(const Statement& statement) {
 
 void Reader::remarkStatement(const Statement& statement) {
     const std::size_t start = at_;
-    factsInRemark();
+    const bool facts = factsInRemark();
     at_ = statement.end;
     const std::string words = wordsFrom(start);
-    if (out_.remarks.empty() && out_.rows.empty() && statement.begin == 0) out_.title = words;
-    out_.remarks.push_back(words);
+    if (!facts && statement.begin == 0) out_.title = words;
+    if (!facts) out_.remarks.push_back(words);
 
     // Stitches without a row head are not silently lost.
     at_ = start;
@@ -308,8 +309,9 @@ void Reader::remarkStatement(const Statement& statement) {
 }
 
 /// Cast-on, multiple and round may be said in any line that is not a row.
-void Reader::factsInRemark() {
+bool Reader::factsInRemark() {
     const std::size_t start = at_;
+    bool facts = false;
     for (; !done(); ++at_) {
         const std::size_t here = at_;
         if (takeSeq({"cast", "on"}) || take("co")) {
@@ -317,6 +319,7 @@ void Reader::factsInRemark() {
             takeAny({"a", "total", "of"});
             if (number(n) && n > 0 && !out_.castOn && out_.rows.empty()) {
                 stitchWord();
+                facts = true;
                 out_.castOn = n;
                 out_.castOnPlace = placeFrom(here);
             }
@@ -331,15 +334,17 @@ void Reader::factsInRemark() {
                     number(multiple.plus);
                     stitchWord();
                 }
+                facts = true;
                 multiple.place = placeFrom(here);
                 if (!out_.multiple) out_.multiple = multiple;
             }
         } else if (takeSeq({"in", "the", "round"}) || takeSeq({"in", "rounds"})) {
-            out_.round = true;
+            facts = out_.round = true;
         }
         at_ = here;
     }
     at_ = start;
+    return facts;
 }
 
 }  // namespace loopmend

@@ -22,20 +22,22 @@ std::string_view partner(std::string_view open) {
     return open == "(" ? ")" : open == "[" ? "]" : "}";
 }
 
-/// Edit distance, for words of a dozen letters at most.
+/// Slips of the finger between two words: letters lost, added, exchanged, or two swapped. For short words.
 int distance(std::string_view a, std::string_view b) {
-    std::vector<int> row(b.size() + 1);
-    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = static_cast<int>(j);
-    for (std::size_t i = 1; i <= a.size(); ++i) {
-        int corner = row[0];
-        row[0] = static_cast<int>(i);
-        for (std::size_t j = 1; j <= b.size(); ++j) {
-            const int keep = row[j];
-            row[j] = std::min({row[j] + 1, row[j - 1] + 1, corner + (a[i - 1] == b[j - 1] ? 0 : 1)});
-            corner = keep;
+    std::vector<std::vector<int>> d(a.size() + 1, std::vector<int>(b.size() + 1));
+    for (std::size_t i = 0; i <= a.size(); ++i) {
+        for (std::size_t j = 0; j <= b.size(); ++j) {
+            if (i == 0 || j == 0) {
+                d[i][j] = static_cast<int>(i + j);
+                continue;
+            }
+            d[i][j] = std::min(
+                {d[i - 1][j] + 1, d[i][j - 1] + 1, d[i - 1][j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1)});
+            const bool swapped = i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1];
+            if (swapped) d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
         }
     }
-    return row[b.size()];
+    return d[a.size()][b.size()];
 }
 
 constexpr std::string_view kKnown[] = {
@@ -68,7 +70,13 @@ void Reader::rowBody(Row& row) {
     depth_ = 0;
     bool loneWord = false;
     if (sameAs(row)) {
-        separators();
+        while (true) {
+            separators();
+            if (done()) break;
+            const std::size_t before = at_;
+            if (!rowCount(row)) skipUnknown();
+            if (at_ == before) ++at_;
+        }
     } else {
         while (!done()) {
             separators();
@@ -243,6 +251,9 @@ void Reader::oneItem(std::vector<Item>& out, Stop stop) {
         problem(start, fmt::format("This “{}” closes a bracket that was never opened.", wordsFrom(start)),
                 {"put ( where the group begins"});
         sound_ = false;
+        int n = 0;
+        bool more = false;
+        times(n, more);  // belongs to the bracket
     } else if (isAny({"rep", "repeat"})) {
         wholeRowRepeat(out, stop);
     } else if (follow(out) || marker(out)) {
@@ -280,13 +291,22 @@ bool Reader::openUntil(Item& item, std::size_t start, Until until, int last) {
 /// A stitch may be followed by `to end`, `to last 3 sts`, `twice`, `3 times`, `in next st`.
 void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) {
     const bool wasBare = bare_;
+    if (item.times > 1 && !printedWithNumber(item.step.op)) {
+        Item group;  // "inc 2"
+        group.kind = ItemKind::group;
+        group.times = item.times;
+        group.place = item.place;
+        item.times = 1;
+        group.items.push_back(std::move(item));
+        item = std::move(group);
+    }
     Until until = Until::end;
     int last = 0;
     int n = 1;
     bool more = false;
     if (extent(until, last)) {
         bare_ = false;
-        if (item.times == 1) {
+        if (item.times == 1 && item.kind == ItemKind::stitch) {
             item.kind = ItemKind::run;
             item.place = placeFrom(start);
             openUntil(item, start, until, last);

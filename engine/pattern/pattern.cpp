@@ -102,6 +102,22 @@ bool sameRows(const Pattern& a, const Pattern& b) {
            std::equal(a.repeats.begin(), a.repeats.end(), b.repeats.begin(), b.repeats.end(), sameRepeat);
 }
 
+bool printedWithNumber(Op op) {
+    switch (op) {
+        case Op::knit:
+        case Op::purl:
+        case Op::knitTbl:
+        case Op::purlTbl:
+        case Op::knitBelow:
+        case Op::purlBelow:
+        case Op::slipPurlwiseBack:
+        case Op::slipPurlwiseFront:
+        case Op::slipKnitwiseBack:
+        case Op::slipKnitwiseFront: return true;
+        default: return false;
+    }
+}
+
 std::string wordsAt(const Pattern& pattern, const Place& place) {
     std::string words;
     if (place.end > pattern.text.size() || place.begin >= place.end) return words;

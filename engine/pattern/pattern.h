@@ -126,6 +126,10 @@ std::int64_t makesOf(const Item& item);
 std::int64_t usesOf(const std::vector<Item>& items);
 std::int64_t makesOf(const std::vector<Item>& items);
 
+/// Operations printed with their number of times, as `k5`, `sl2`, `k3 tbl`; all others stand in a group if
+/// repeated.
+bool printedWithNumber(Op op);
+
 /// Whether two rows or patterns say the same, wherever it is printed.
 bool sameItems(const std::vector<Item>& a, const std::vector<Item>& b);
 bool sameRow(const Row& a, const Row& b);

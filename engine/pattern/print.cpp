@@ -80,22 +80,6 @@ std::string stitchWords(const Step& step, std::string_view n, bool yarnSaid, Ter
     }
 }
 
-bool numbered(Op op) {
-    switch (op) {
-        case Op::knit:
-        case Op::purl:
-        case Op::knitTbl:
-        case Op::purlTbl:
-        case Op::knitBelow:
-        case Op::purlBelow:
-        case Op::slipPurlwiseBack:
-        case Op::slipPurlwiseFront:
-        case Op::slipKnitwiseBack:
-        case Op::slipKnitwiseFront: return true;
-        default: return false;
-    }
-}
-
 std::string rowList(const Row& row) {
     std::string text;
     for (std::size_t i = 0; i < row.spans.size(); ++i) {
@@ -149,7 +133,7 @@ std::string printStep(const Step& step, Terms terms) {
 std::string printItem(const Item& item, Terms terms) {
     switch (item.kind) {
         case ItemKind::stitch:
-            if (item.times != 1 && !numbered(item.step.op))
+            if (item.times != 1 && !printedWithNumber(item.step.op))
                 return fmt::format("({}) {} times", printStep(item.step, terms), item.times);
             return stitchWords(item.step, std::to_string(item.times), item.yarnSaid, terms);
         case ItemKind::group: return fmt::format("({}) {} times", joined(item.items, terms), item.times);

@@ -71,7 +71,7 @@ class Reader {
     void repeatStatement(const Statement& statement);
     void remarkStatement(const Statement& statement);
     void aliasStatement(const Statement& statement);
-    void factsInRemark();
+    bool factsInRemark();
     bool aliasAhead();
     bool repeatAhead();
     bool bindOffAhead();
@@ -137,6 +137,7 @@ class Reader {
     Pattern& out_;
     std::size_t at_ = 0;
     std::size_t limit_ = 0;
+    bool anyRow_ = false;            ///< while the text is cut up: a row head was seen
     int row_ = 0;                    ///< printed number of the row being read, for problems
     bool sound_ = true;              ///< the row being read is understood so far
     int depth_ = 0;                  ///< brackets and stars open

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: MIT
+#include "support.h"
+
+#include <fmt/format.h>
+
+namespace loopmend::testing {
+
+std::string told(const std::vector<Problem>& problems) {
+    std::string text;
+    for (const Problem& problem : problems) {
+        text += fmt::format("row {}, {}:{} [{}] {}", problem.row, problem.line, problem.column, problem.words,
+                            problem.message);
+        for (const std::string& suggestion : problem.suggestions) text += " | " + suggestion;
+        text += "\n";
+    }
+    return text;
+}
+
+std::string normal(std::string_view words, const ParseOptions& options) {
+    const Pattern pattern = parse(fmt::format("Row 1: {}", words), options);
+    if (!pattern.problems.empty()) return told(pattern.problems);
+    return pattern.rows.size() == 1 ? printBody(pattern.rows[0])
+                                    : fmt::format("{} rows", pattern.rows.size());
+}
+
+std::vector<Problem> problemsOf(std::string_view words, const ParseOptions& options) {
+    return parse(fmt::format("Row 1: {}", words), options).problems;
+}
+
+std::vector<std::int64_t> after(const CheckReport& report) {
+    std::vector<std::int64_t> counts;
+    for (const CheckedRow& row : report.rows) counts.push_back(row.stitchesAfter);
+    return counts;
+}
+
+}  // namespace loopmend::testing

@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "pattern/counts.h"
+#include "pattern/parse.h"
+#include "pattern/print.h"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loopmend::testing {
+
+/// All problems, one a line, for INFO.
+std::string told(const std::vector<Problem>& problems);
+/// The body of a row read from `words`, printed in normal form; the problems instead if there are any.
+std::string normal(std::string_view words, const ParseOptions& options = {});
+/// The problems of a row read from `words`.
+std::vector<Problem> problemsOf(std::string_view words, const ParseOptions& options = {});
+/// Stitches after each row of a report.
+std::vector<std::int64_t> after(const CheckReport& report);
+
+}  // namespace loopmend::testing
