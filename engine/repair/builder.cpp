@@ -7,7 +7,7 @@
 
 namespace loopmend {
 
-Spots::Spots(const Fabric& f) {
+StitchPlaces::StitchPlaces(const Fabric& f) {
     const Rows rows = rowsOf(f);
     byRow_ = loopsByRow(f, rows);
     spots_.resize(static_cast<std::size_t>(f.entryCount()));
@@ -22,18 +22,18 @@ Spots::Spots(const Fabric& f) {
     }
 }
 
-Spot Spots::of(LoopId loop) const {
+StitchPlace StitchPlaces::of(LoopId loop) const {
     return loop && static_cast<std::size_t>(loop.value) < spots_.size()
                ? spots_[static_cast<std::size_t>(loop.value)]
-               : Spot{};
+               : StitchPlace{};
 }
 
-PlanBuilder::PlanBuilder(Knitter& knitter, Family family, const Pace& pace)
+PlanBuilder::PlanBuilder(Knitter& knitter, PlanFamily family, const Pace& pace)
     : workplace_(knitter), pace_(pace) {
     plan_.family = family;
 }
 
-bool PlanBuilder::add(Move move, Spot spot, std::string words) {
+bool PlanBuilder::add(Move move, StitchPlace spot, std::string words) {
     const double seconds = secondsFor(move);
     const double risk = riskOf(move);
     const Result<LoopId> done = workplace_.perform(move);

@@ -12,23 +12,23 @@
 namespace loopmend {
 
 /// Where a loop stands, as a person would say it.
-struct Spot {
+struct StitchPlace {
     int row = 0;
     int stitch = 0;
     int column = 0;
 };
 
 /// Rows, stitches and columns of every loop of a fabric.
-class Spots {
+class StitchPlaces {
   public:
-    explicit Spots(const Fabric& fabric);
-    Spot of(LoopId loop) const;
+    explicit StitchPlaces(const Fabric& fabric);
+    StitchPlace of(LoopId loop) const;
     const std::vector<std::vector<LoopId>>& rows() const { return byRow_; }
     int lastRow() const { return static_cast<int>(byRow_.size()) - 1; }
 
   private:
     std::vector<std::vector<LoopId>> byRow_;
-    std::vector<Spot> spots_;  ///< by entry id
+    std::vector<StitchPlace> spots_;  ///< by entry id
 };
 
 /// What the generators of plans need to know, worked out once.
@@ -37,8 +37,8 @@ struct Situation {
     const Script& script;
     const Fabric& actual;
     const Pairing& pairing;
-    const Spots& meantSpots;
-    const Spots& actualSpots;
+    const StitchPlaces& meantSpots;
+    const StitchPlaces& actualSpots;
     const Pace& pace;
 };
 
@@ -46,10 +46,10 @@ struct Situation {
 /// rolled back by whoever made it.
 class PlanBuilder {
   public:
-    PlanBuilder(Knitter& knitter, Family family, const Pace& pace);
+    PlanBuilder(Knitter& knitter, PlanFamily family, const Pace& pace);
 
     /// False: the move was refused, and the plan is dead.
-    bool add(Move move, Spot spot, std::string words);
+    bool add(Move move, StitchPlace spot, std::string words);
     /// The loop the last move made.
     LoopId made() const { return made_; }
     const Fabric& fabric() const { return workplace_.fabric(); }

@@ -56,7 +56,7 @@ class ColumnPlan {
         }
     }
 
-    std::string at(Spot spot) const { return fmt::format("row {}, stitch {}", spot.row, spot.stitch); }
+    std::string at(StitchPlace spot) const { return fmt::format("row {}, stitch {}", spot.row, spot.stitch); }
 
     bool pinRim() {
         std::vector<LoopId> rim;
@@ -83,7 +83,7 @@ class ColumnPlan {
             pin.loops = {loop};
             b_.needs(loop);
             if (pinOf(f_, loop)) continue;
-            const Spot spot = s_.actualSpots.of(loop);
+            const StitchPlace spot = s_.actualSpots.of(loop);
             if (!b_.add(std::move(pin), spot,
                         fmt::format("Put a pin through the loop at {}, so that it cannot run.", at(spot)))) {
                 return false;
@@ -106,7 +106,7 @@ class ColumnPlan {
             Move drop;
             drop.kind = MoveKind::drop;
             drop.loops = {a};
-            const Spot spot = s_.actualSpots.of(a);
+            const StitchPlace spot = s_.actualSpots.of(a);
             if (!b_.add(std::move(drop), spot,
                         fmt::format("Let the stitch above {} slide off the needle.", at(spot)))) {
                 return false;
@@ -120,7 +120,7 @@ class ColumnPlan {
                 Move run;
                 run.kind = MoveKind::letRun;
                 run.loops = {a};
-                const Spot spot = s_.actualSpots.of(a);
+                const StitchPlace spot = s_.actualSpots.of(a);
                 if (!b_.add(std::move(run), spot,
                             fmt::format("Let it run down from {} to the pin.", at(spot))))
                     return false;
@@ -184,7 +184,7 @@ class ColumnPlan {
         if (s_.meant[m].flags.anchored != 0) return false;
         const LoopId before = standingBefore(m);
         if (!before) return false;
-        const Spot spot = s_.meantSpots.of(m);
+        const StitchPlace spot = s_.meantSpots.of(m);
         if (!s_.meant[m].firstLink) {
             Move lift;
             lift.kind = MoveKind::liftBar;
@@ -203,7 +203,7 @@ class ColumnPlan {
         return true;
     }
 
-    bool hookThrough(LoopId m, LoopId before, Spot spot) {
+    bool hookThrough(LoopId m, LoopId before, StitchPlace spot) {
         Move hooking;
         hooking.kind = MoveKind::hook;
         std::vector<LinkId> links = s_.meant.linksOf(m);
@@ -231,7 +231,7 @@ class ColumnPlan {
                       hookWords(links.size(), spot, side == b_.knitter().facing(), turned));
     }
 
-    std::string hookWords(std::size_t loops, Spot spot, bool knit, bool turned) const {
+    std::string hookWords(std::size_t loops, StitchPlace spot, bool knit, bool turned) const {
         const char* through = loops == 1 ? "the loop" : "all these loops together";
         std::string words =
             knit ? fmt::format("At {}: with the rung behind, draw it toward you through {}.", at(spot),

@@ -10,11 +10,11 @@
 
 namespace loopmend {
 
-std::string_view nameOf(Family family) {
+std::string_view nameOf(PlanFamily family) {
     switch (family) {
-        case Family::column: return "column";
-        case Family::tink: return "tink";
-        case Family::rip: return "rip";
+        case PlanFamily::column: return "column";
+        case PlanFamily::tink: return "tink";
+        case PlanFamily::rip: return "rip";
     }
     return "column";
 }
@@ -33,19 +33,19 @@ std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& k
     const std::string meantKnot = knotOf(meant);
     if (knotOf(knitter.fabric()) == meantKnot) return {};
     const Pairing pairing = pairUp(meant, knitter.fabric());
-    const Spots meantSpots(meant);
-    const Spots actualSpots(knitter.fabric());
+    const StitchPlaces meantSpots(meant);
+    const StitchPlaces actualSpots(knitter.fabric());
     // A plan reads the cloth as it is before its first move: the generators look at a copy while the journal
     // runs.
     const Fabric before = knitter.fabric();
     const Situation situation{meant, script, before, pairing, meantSpots, actualSpots, pace};
 
     struct Generator {
-        Family family;
+        PlanFamily family;
         bool (*make)(const Situation&, PlanBuilder&);
     };
     static constexpr Generator kGenerators[] = {
-        {Family::column, planColumns}, {Family::tink, planTink}, {Family::rip, planRip}};
+        {PlanFamily::column, planColumns}, {PlanFamily::tink, planTink}, {PlanFamily::rip, planRip}};
 
     std::vector<Plan> plans;
     for (const Generator& generator : kGenerators) {
@@ -71,11 +71,11 @@ std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& k
 std::vector<std::string> differencesOf(const Fabric& meant, const Fabric& actual) {
     if (knotOf(meant) == knotOf(actual)) return {};
     const Pairing p = pairUp(meant, actual);
-    const Spots meantSpots(meant);
-    const Spots actualSpots(actual);
+    const StitchPlaces meantSpots(meant);
+    const StitchPlaces actualSpots(actual);
     std::vector<std::pair<int, std::string>> found;
-    const auto say = [&](const Spots& spots, LoopId loop, std::string_view what) {
-        const Spot spot = spots.of(loop);
+    const auto say = [&](const StitchPlaces& spots, LoopId loop, std::string_view what) {
+        const StitchPlace spot = spots.of(loop);
         found.emplace_back(spot.row, fmt::format("row {}, stitch {}: {}", spot.row, spot.stitch, what));
     };
     for (const LoopId m : p.missing) say(meantSpots, m, "a stitch is missing");

@@ -15,12 +15,12 @@
 namespace loopmend {
 
 /// How a plan goes about it.
-enum class Family : std::uint8_t {
+enum class PlanFamily : std::uint8_t {
     column,  ///< the columns that went wrong are let down and hooked up again
     tink,    ///< the last stitches are taken back one by one and worked again
     rip      ///< whole rows are taken back and worked again
 };
-std::string_view nameOf(Family family);
+std::string_view nameOf(PlanFamily family);
 
 /// What is left to see afterwards.
 enum class Leaves : std::uint8_t { exact, tight, visible };
@@ -55,7 +55,7 @@ struct PlannedMove {
 };
 
 struct Plan {
-    Family family = Family::column;
+    PlanFamily family = PlanFamily::column;
     double seconds = 0;
     double risk = 0;  ///< chance, 0 to 1, that a loop is lost or spoiled on the way
     Leaves leaves = Leaves::exact;

@@ -18,7 +18,7 @@ bool slips(Op op) {
 /// The first row in which something is wrong, in either fabric; 0: none.
 int firstWrongRow(const Situation& s) {
     int first = 0;
-    const auto meet = [&](const Spots& spots, LoopId loop) {
+    const auto meet = [&](const StitchPlaces& spots, LoopId loop) {
         const int row = spots.of(loop).row;
         if (row > 0 && (first == 0 || row < first)) first = row;
     };
@@ -26,7 +26,7 @@ int firstWrongRow(const Situation& s) {
     for (const LoopId a : s.pairing.extra) meet(s.actualSpots, a);
     for (const LoopId a : s.pairing.changed) meet(s.actualSpots, a);
     // A strand goes by in the row above the loop it passes; a crossing is worked there too.
-    const auto meetPass = [&](const Fabric& f, const Spots& spots, PassId p) {
+    const auto meetPass = [&](const Fabric& f, const StitchPlaces& spots, PassId p) {
         const int row = spots.of(f.passed(p)).row + 1;
         if (first == 0 || row < first) first = row;
     };
@@ -68,7 +68,7 @@ bool workOn(PlanBuilder& b, const WorkedRow& row, std::size_t fromStep) {
     work.kind = MoveKind::work;
     work.steps.assign(row.steps.begin() + static_cast<std::ptrdiff_t>(fromStep), row.steps.end());
     if (work.steps.empty()) return true;
-    Spot spot;
+    StitchPlace spot;
     spot.row = row.number;
     return b.add(std::move(work), spot,
                  fromStep == 0 ? fmt::format("Work row {} again.", row.number)
@@ -120,7 +120,7 @@ bool planTink(const Situation& s, PlanBuilder& b) {
     Move tink;
     tink.kind = MoveKind::tink;
     tink.count = back;
-    Spot spot;
+    StitchPlace spot;
     spot.row = row;
     spot.stitch = onRight + 1;
     if (!b.add(

@@ -25,7 +25,7 @@ class Sweep {
         done_.assign(static_cast<std::size_t>(fabric.crossingCount()), false);
     }
 
-    Columns run() {
+    ColumnGrid run() {
         numberRows();
         stackPasses();
         for (SweptRow& row : out_.rows) {
@@ -375,7 +375,7 @@ class Sweep {
 
     const Fabric& f_;
     const Rows& rows_;
-    Columns out_;
+    ColumnGrid out_;
     std::vector<Column> columns_;
     std::vector<int> column_;  ///< by entry id
     std::vector<bool> done_;   ///< by crossing
@@ -383,7 +383,7 @@ class Sweep {
 
 }  // namespace
 
-Columns columnsOf(const Fabric& fabric, const Rows& rows) {
+ColumnGrid columnsOf(const Fabric& fabric, const Rows& rows) {
     return Sweep(fabric, rows).run();
 }
 

@@ -26,7 +26,7 @@ struct SweptRow {
     std::vector<Beside> swapped;   ///< loops that change places above this row; `right` stood right before
 };
 
-struct Columns {
+struct ColumnGrid {
     std::vector<SweptRow> rows;        ///< lowest first
     std::vector<std::int32_t> ofRow;   ///< by entry id: the row it was swept in, Rows::kNotPlaced if none
     std::vector<std::int32_t> height;  ///< by entry id, of a pass: how many levels above the loop it goes by
@@ -42,6 +42,6 @@ struct Columns {
 };
 
 /// Any fabric; an entry that no row claims is swept with its neighbour along the yarn.
-Columns columnsOf(const Fabric& fabric, const Rows& rows);
+ColumnGrid columnsOf(const Fabric& fabric, const Rows& rows);
 
 }  // namespace loopmend

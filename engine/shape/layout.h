@@ -33,7 +33,7 @@ struct Layout {
     };
 
     Gauge gauge;
-    Columns columns;
+    ColumnGrid columns;
     std::vector<Node> nodes;  ///< by entry id
 
     const Node& operator[](EntryId e) const { return nodes[static_cast<std::size_t>(e.value)]; }

@@ -185,11 +185,11 @@ class Weaver {
             // A strand that goes by reaches to the feet of the loops beside it.
             const double foot = 0.5 * m_.w - 0.55 * m_.a;
             if (b.pass && !a.pass) {
-                add(mix(p, a.frame.point(ahead(a.run) * foot, -m_.yc - m_.q, a.z), 0.65), a.entry);
+                add(mix(p, a.frame.point(ahead(a.run) * foot, -m_.yc - m_.q, a.z), 0.7), a.entry);
             }
             add(p, b.pass ? b.entry : a.entry);
             if (a.pass && !b.pass) {
-                add(mix(p, b.frame.point(-ahead(b.run) * foot, -m_.yc - m_.q, b.z), 0.65), a.entry);
+                add(mix(p, b.frame.point(-ahead(b.run) * foot, -m_.yc - m_.q, b.z), 0.7), a.entry);
             }
             return;
         }
@@ -476,7 +476,10 @@ class Weaver {
     }
 
     void side(LoopId loop, const Binding& k, double x, bool upward) {
-        const double a = m_.a * k.wide;
+        // Where the row is narrow, heads keep clear of their neighbours.
+        const Layout::Node& node = layout_[f_[k.link].loop];
+        const double room = std::clamp((x > 0 ? node.toRight : node.toLeft) / m_.w, 0.72, 1.0);
+        const double a = m_.a * k.wide * (k.chain ? 1 : room);
         Point3 p[3] = {k.frame.point(k.shift + x * (a - 0.04 * m_.w), -m_.yc - m_.q, k.side * m_.d + k.stack),
                        k.frame.point(k.shift + x * a, m_.yc, k.stack),
                        k.frame.point(k.shift + x * 0.7 * a, m_.yc + m_.q * k.wide, -k.side * m_.d + k.stack)};

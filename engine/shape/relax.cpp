@@ -46,7 +46,7 @@ struct Relaxing::State {
           moved((bed.x.size() + kBlock - 1) / kBlock, 0.0F) {
         const double l = static_cast<double>(bed.shortest);
         longestTime = static_cast<float>(
-            1.35 / std::sqrt(4 * options.stretch / l + 16 / (l * l * l) + 6.5 * options.contact));
+            1.7 / std::sqrt(4 * options.stretch / l + 16 / (l * l * l) + 6.5 * options.contact));
         time = 0.5F * longestTime;
         for (std::size_t i = 0; i < static_cast<std::size_t>(bed.n); ++i) free += bed.free[i] > 0 ? 1 : 0;
         refresh();

@@ -136,9 +136,14 @@ std::vector<int> changedCrossings(const Rods& before, const Rods& after,
     team.run(static_cast<int>((crossings.size() + kBlock - 1) / kBlock), [&](int block) {
         const std::size_t from = static_cast<std::size_t>(block) * kBlock;
         for (std::size_t c = from; c < std::min(crossings.size(), from + kBlock); ++c) {
-            if (!isTelling(crossings[c])) continue;
-            const double now = localLinking(after, crossings[c]);
-            changed[c] = std::abs(now - localLinking(before, crossings[c])) > 0.6 ? 1 : 0;
+            const auto jumps = [&](int reach) {
+                const double now = localLinking(after, crossings[c], reach);
+                return std::abs(now - localLinking(before, crossings[c], reach)) > 0.6;
+            };
+            if (!isTelling(crossings[c]) || !jumps(kReach)) continue;
+            // A strand that slid along the other leaves the short arcs; one that went through it, the long
+            // ones too.
+            changed[c] = !isTelling(crossings[c], 2 * kReach) || jumps(2 * kReach) ? 1 : 0;
         }
     });
     std::vector<int> found;

@@ -23,16 +23,19 @@ std::vector<PlannedCrossing> plannedCrossings(const Rods& rods);
 /// False: some pair could not be brought a quarter of that apart.
 bool pullApart(Rods& rods, const std::vector<PlannedCrossing>& crossings, double gap = 0.7);
 
+/// Pieces to either side of a crossing that the alarm looks at.
+inline constexpr int kReach = 5;
+
 /// The Gauss integral of the two arcs around a crossing, `reach` pieces to either side. It jumps by one when
 /// a strand passes through the other, and moves by little else.
-double localLinking(const Rods& rods, const PlannedCrossing& crossing, int reach = 5);
+double localLinking(const Rods& rods, const PlannedCrossing& crossing, int reach = kReach);
 
 /// Whether the local integral can tell: arcs of one yarn that overlap may untwist, and change it, though
 /// nothing passes through (a kink that opens).
-bool isTelling(const PlannedCrossing& crossing, int reach = 5);
+bool isTelling(const PlannedCrossing& crossing, int reach = kReach);
 
 /// Crossings that changed from one shape to the other (same rods, same numbers of points), as indexes; of
-/// those that tell.
+/// those that tell. An alarm and no proof: that is RelaxFigures::worstReach.
 std::vector<int> changedCrossings(const Rods& before, const Rods& after,
                                   const std::vector<PlannedCrossing>& crossings, int threads = 1);
 

@@ -124,7 +124,8 @@ PathRods rodsOfPath(const Path& path, const Fabric& fabric, const RodOptions& op
             entries.push_back(strand.points.back().entry);
         }
         rod.bent = curvatureOf(rod);
-        if (!yarn) rod.fixed.assign(rod.points.size(), 1);
+        rod.fixed.assign(rod.points.size(), yarn ? 0 : 1);
+        if (yarn && options.holdEnds && rod.points.size() > 1) rod.fixed.front() = rod.fixed.back() = 1;
         out.rods.rods.push_back(std::move(rod));
         out.entries.push_back(std::move(entries));
     }

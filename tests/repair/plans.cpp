@@ -14,7 +14,7 @@ using namespace loopmend::scenes;
 
 namespace {
 
-const Plan* find(const std::vector<Plan>& plans, Family family) {
+const Plan* find(const std::vector<Plan>& plans, PlanFamily family) {
     for (const Plan& p : plans) {
         if (p.family == family) return &p;
     }
@@ -75,10 +75,10 @@ TEST_CASE("A purl among knits is mended by its column, cheaper than by taking ba
     Knitting actual = worked(spoiled);
     const std::vector<Plan> plans = planned(meantScript, meant, actual);
     REQUIRE(plans.size() >= 2);
-    CHECK(plans.front().family == Family::column);
+    CHECK(plans.front().family == PlanFamily::column);
     CHECK(plans.front().proved);
     CHECK(plans.front().leaves == Leaves::exact);
-    const Plan* rip = find(plans, Family::rip);
+    const Plan* rip = find(plans, PlanFamily::rip);
     REQUIRE(rip != nullptr);
     CHECK(rip->proved);
     CHECK(plans.front().seconds * 3 < rip->seconds);
@@ -90,7 +90,7 @@ TEST_CASE("Taking back whole rows mends what the column mends", "[plan]") {
     Script spoiled = meantScript;
     swapStep(spoiled, 5, 2, {Op::ssk});
     const Knitting meant = worked(meantScript);
-    for (const Family family : {Family::column, Family::rip}) {
+    for (const PlanFamily family : {PlanFamily::column, PlanFamily::rip}) {
         Knitting actual = worked(spoiled);
         const std::vector<Plan> plans = planned(meantScript, meant, actual);
         const Plan* plan = find(plans, family);
@@ -107,10 +107,10 @@ TEST_CASE("A mistake in the newest row is tinked", "[plan]") {
     const Knitting meant = worked(meantScript);
     Knitting actual = worked(spoiled);
     const std::vector<Plan> plans = planned(meantScript, meant, actual);
-    const Plan* tink = find(plans, Family::tink);
+    const Plan* tink = find(plans, PlanFamily::tink);
     REQUIRE(tink != nullptr);
     CHECK(tink->proved);
-    CHECK(plans.front().family == Family::tink);
+    CHECK(plans.front().family == PlanFamily::tink);
     CHECK(mends(*tink, actual, *meant.fabric));
 }
 
@@ -123,7 +123,7 @@ TEST_CASE("A dropped stitch that ran is hooked up, on every ground", "[plan]") {
             REQUIRE(actual.knitter.drop(loop));
             CHECK(letRunFrom(*actual.fabric, loop, 4) == 4);
             const std::vector<Plan> plans = planned(meantScript, meant, actual);
-            const Plan* plan = find(plans, Family::column);
+            const Plan* plan = find(plans, PlanFamily::column);
             REQUIRE(plan != nullptr);
             CHECK(plan->proved);
             CHECK(plan->leaves == Leaves::exact);
@@ -139,7 +139,7 @@ TEST_CASE("A live stitch off the needle is only set back", "[plan]") {
     REQUIRE(actual.knitter.drop(onNeedle(*actual.fabric, 5)));
     const std::vector<Plan> plans = planned(meantScript, meant, actual);
     REQUIRE(!plans.empty());
-    CHECK(plans.front().family == Family::column);
+    CHECK(plans.front().family == PlanFamily::column);
     CHECK(plans.front().proved);
     CHECK(mends(plans.front(), actual, *meant.fabric));
 }
@@ -153,7 +153,7 @@ TEST_CASE("A yarn-over restored from the bar is tighter than one that was made",
     const Knitting meant = worked(meantScript);
     Knitting actual = worked(spoiled);
     const std::vector<Plan> plans = planned(meantScript, meant, actual);
-    const Plan* plan = find(plans, Family::column);
+    const Plan* plan = find(plans, PlanFamily::column);
     REQUIRE(plan != nullptr);
     CHECK(plan->proved);
     CHECK(plan->leaves != Leaves::exact);
@@ -170,7 +170,7 @@ TEST_CASE("A yarn-over too many is let go", "[plan]") {
     const Knitting meant = worked(meantScript);
     Knitting actual = worked(spoiled);
     const std::vector<Plan> plans = planned(meantScript, meant, actual);
-    const Plan* plan = find(plans, Family::column);
+    const Plan* plan = find(plans, PlanFamily::column);
     REQUIRE(plan != nullptr);
     CHECK(plan->proved);
     CHECK(mends(*plan, actual, *meant.fabric));
@@ -185,7 +185,7 @@ TEST_CASE("Two stitches caught together are parted; the freed column lacks yarn"
     const Knitting meant = worked(meantScript);
     Knitting actual = worked(spoiled);
     const std::vector<Plan> plans = planned(meantScript, meant, actual);
-    const Plan* plan = find(plans, Family::column);
+    const Plan* plan = find(plans, PlanFamily::column);
     REQUIRE(plan != nullptr);
     CHECK(plan->proved);
     CHECK(plan->shortageMm > 0);

@@ -90,8 +90,8 @@ TEST_CASE("Every plan shown for a random mistake mends it", "[plan][random]") {
             CHECK(plan.proved);
             CHECK(plan.seconds >= last);
             last = plan.seconds;
-            rips = rips || plan.family == Family::rip;
-            columns += plan.family == Family::column ? 1 : 0;
+            rips = rips || plan.family == PlanFamily::rip;
+            columns += plan.family == PlanFamily::column ? 1 : 0;
             const std::int64_t yarn = actual.fabric->totalUm();
             const Knitter::State state = actual.knitter.mark();
             Workplace place(actual.knitter);
@@ -105,7 +105,7 @@ TEST_CASE("Every plan shown for a random mistake mends it", "[plan][random]") {
                 CHECK(!planned.words.empty());
             }
             CHECK(knotOf(*actual.fabric) == meantKnot);
-            if (plan.family == Family::column)
+            if (plan.family == PlanFamily::column)
                 CHECK(actual.fabric->totalUm() == yarn);  // no yarn came or went
             actual.knitter.rollBack(state);
         }
@@ -137,7 +137,7 @@ TEST_CASE("Plans work in the round too", "[plan]") {
         Knitting actual = worked(spoiled);
         const std::vector<Plan> plans = plansFor(*meant.fabric, meantScript, actual.knitter, Pace{}, true);
         REQUIRE(plans.size() == 2);
-        CHECK(plans[0].family == Family::column);
+        CHECK(plans[0].family == PlanFamily::column);
         for (const Plan& plan : plans) {
             UNSCOPED_INFO(at << " " << nameOf(plan.family) << " " << plan.reason);
             CHECK(plan.proved);
@@ -153,7 +153,7 @@ TEST_CASE("A plan can be made again from the middle of another", "[plan]") {
     Knitting actual = worked(spoiled);
     const std::vector<Plan> plans = plansFor(*meant.fabric, meantScript, actual.knitter);
     REQUIRE(!plans.empty());
-    REQUIRE(plans.front().family == Family::column);
+    REQUIRE(plans.front().family == PlanFamily::column);
     Workplace place(actual.knitter);
     // From every state on the way there is a proved way on.
     for (const PlannedMove& m : plans.front().moves) {
