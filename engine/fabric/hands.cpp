@@ -32,26 +32,33 @@ std::vector<LoopId> inRun(std::vector<LoopId> rightToLeft, Run run) {
     return rightToLeft;
 }
 
-/// The marks that lie side by side in one strand around a pass, and where it is among them.
+/// The passes that lie side by side in one strand, and where a rung is among them. Only marks share the
+/// strand's yarn, and the rung itself: what is fixed (a float, a slipped stitch's strand) crosses at its
+/// natural length.
 struct StrandPasses {
-    LoopId before;  ///< the loop whose strand it is (none: the yarn's lead)
-    int count = 0;
-    int first = 0;
+    LoopId before;       ///< the loop whose strand it is (none: the yarn's lead)
+    int count = 0;       ///< that share
+    int first = 0;       ///< of those, how many lie before the rung
+    int fixed = 0;       ///< that do not
+    int fixedAfter = 0;  ///< of those, how many lie after the rung
     bool endsYarn = false;
 };
 
-StrandPasses passesOfStrand(const Fabric& f, PassId first) {
+StrandPasses passesOfStrand(const Fabric& f, PassId rung) {
     StrandPasses s;
-    EntryId e = first;
-    while (f[e].prev && !f.isLoop(f[e].prev)) {
-        e = f[e].prev;
-        ++s.first;
-    }
+    EntryId e = rung;
+    while (f[e].prev && !f.isLoop(f[e].prev)) e = f[e].prev;
     s.before = f[e].prev;
-    EntryId last;
+    bool after = false;
     for (; e && !f.isLoop(e); e = f[e].next) {
-        ++s.count;
-        last = e;
+        after = after || e == rung;
+        if (e == rung || f.isFree(e)) {
+            ++s.count;
+            s.first += after ? 0 : 1;
+        } else {
+            ++s.fixed;
+            s.fixedAfter += after ? 1 : 0;
+        }
     }
     s.endsYarn = !e;
     return s;
@@ -59,6 +66,17 @@ StrandPasses passesOfStrand(const Fabric& f, PassId first) {
 
 std::int32_t strandUmOf(const Fabric& f, PassId pass, LoopId before) {
     return before ? f[before].strandUm : f[f[pass].yarn].leadUm;
+}
+
+/// What `count` marks from this rung on take of their strand.
+Share shareOfRung(const Fabric& f, PassId rung, int count) {
+    const StrandPasses s = passesOfStrand(f, rung);
+    const std::int32_t strand = strandUmOf(f, rung, s.before);
+    const std::int32_t natural = f[f[rung].yarn].strandUm;
+    const std::int32_t shared = std::max(0, strand - s.fixed * natural);
+    Share share = shareOf(shared, natural, s.count, s.first, count, s.endsYarn);
+    share.after = std::min(share.after + s.fixedAfter * natural, strand - share.loop);
+    return share;
 }
 
 /// Strands that went by several feet go by one loop now. Marks side by side in one strand, once of different
@@ -296,9 +314,7 @@ Share shareOf(std::int32_t strandUm, std::int32_t naturalUm, int passes, int fir
 }
 
 std::int32_t rungUm(const Fabric& f, PassId rung) {
-    const StrandPasses s = passesOfStrand(f, rung);
-    return shareOf(strandUmOf(f, rung, s.before), f[f[rung].yarn].strandUm, s.count, s.first, 1, s.endsYarn)
-        .loop;
+    return shareOfRung(f, rung, 1).loop;
 }
 
 bool isLongRung(const Fabric& f, PassId rung) {
@@ -336,11 +352,9 @@ Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
         for (PassId p = own ? f[own].passPrev : PassId{}; p; p = f[p].passPrev) below.push_back(p);
     }
 
-    const StrandPasses s = passesOfStrand(f, group.front());
     const YarnId yarn = f[hooking.rung].yarn;
     const Run run = f.run(hooking.rung);
-    const Share share = shareOf(strandUmOf(f, hooking.rung, s.before), f[yarn].strandUm, s.count, s.first,
-                                static_cast<int>(group.size()), s.endsYarn);
+    const Share share = shareOfRung(f, group.front(), static_cast<int>(group.size()));
     EntryId after = f[group.front()].prev;
     bool endsRow = false;
     for (const PassId p : group) endsRow = endsRow || f[p].flags.rowEnds != 0;

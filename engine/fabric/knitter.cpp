@@ -157,7 +157,7 @@ std::int32_t Knitter::smallUm() const {
 }
 
 Result<LoopId> Knitter::newLoop(std::int32_t um) {
-    if (fabric_->yarnCount() > 1) layFloats();
+    layFloats();
     const Yarn& yarn = (*fabric_)[yarn_];
     std::int32_t strands = 1;
     for (EntryId e = yarn.last; e && !fabric_->isLoop(e); e = (*fabric_)[e].prev) ++strands;
@@ -166,13 +166,22 @@ Result<LoopId> Knitter::newLoop(std::int32_t um) {
 
 void Knitter::layFloats() {
     // A further colour goes by what other yarns have worked since, named by what those loops stand on: the
-    // level at which a slipped stitch is named too.
+    // level at which a slipped stitch is named too. What it goes by already, since its last loop, is left.
+    if (fabric_->yarnCount() < 2) return;
     const EntryId last = (*fabric_)[yarn_].last;
     if (!last || !inThisRow(last)) return;
+    const auto isLaid = [&](LoopId host) {
+        for (EntryId e = last; e && !fabric_->isLoop(e); e = (*fabric_)[e].prev) {
+            if (fabric_->passed(e) == host) return true;
+        }
+        return false;
+    };
     std::vector<LoopId> skipped;
     for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
         const LoopId loop = (*fabric_)[h].loop;
         if ((*fabric_)[loop].yarn == yarn_ || !inThisRow(loop)) break;
+        const LinkId link = (*fabric_)[loop].firstLink;
+        if (link && isLaid((*fabric_)[link].host)) break;
         skipped.push_back(loop);
     }
     std::reverse(skipped.begin(), skipped.end());
@@ -234,6 +243,7 @@ Result<LoopId> Knitter::workOne(bool purl, Leg leg) {
     const HeldState state = (*fabric_)[h].state;
     const bool back = leg == Leg::leading ? sitsTurned(h) : leg == Leg::back;
     const bool plain = h == from && (*fabric_)[host].held == h && !(*fabric_)[h].alsoHeld;
+    layFloats();
     if (!plain) passHanging(from, h);
     moveTipPast(h);
     if (!plain) (void)fabric_->letGo(host, fabric_->needle(), false);
@@ -263,6 +273,7 @@ Result<LoopId> Knitter::workMany(int n, bool purl, Leg leg) {
     std::vector<Taken> taken;
     for (const HeldId h : places) taken.push_back({(*fabric_)[h].loop, (*fabric_)[h].state});
     const bool back = leg == Leg::leading ? sitsTurned(places.front()) : leg == Leg::back;
+    layFloats();
     passHanging(from, places.back());
     moveTipPast(places.back());
     for (const Taken& t : taken) (void)fabric_->letGo(t.loop, fabric_->needle(), false);
@@ -306,6 +317,7 @@ Result<LoopId> Knitter::slip(SlipWay way, bool yarnInFront) {
             turns -= wind;
         }
     }
+    layFloats();
     passHanging(from, h);
     if (mount != hers || turns != (*fabric_)[h].state.turns) {
         fabric_->setMount(h, mountOf(mount), static_cast<std::int8_t>(turns));

@@ -71,6 +71,7 @@ Result<void> Knitter::wrapAndTurn(bool frontFirst) {
     if (nextHeld(1, places) < 1) return refuse(Why::notEnoughStitches, 1, 0);
     const LoopId wrapped = (*fabric_)[places.front()].loop;
     const Side first = yarnSide(frontFirst);
+    layFloats();
     (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, wrapped, first, run_);
     turn();
     (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, wrapped, opposite(first), run_);

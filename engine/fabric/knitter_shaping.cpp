@@ -93,6 +93,7 @@ Result<LoopId> Knitter::slipTwoTogether(Mount hers) {
     const LoopId b = (*fabric_)[places[1]].loop;
     const std::int8_t turnsA = (*fabric_)[places[0]].state.turns;
     const std::int8_t turnsB = (*fabric_)[places[1]].state.turns;
+    layFloats();
     passHanging(from, places[1]);
     moveTipPast(places[1]);
     (void)fabric_->letGo(a, fabric_->needle(), false);
@@ -195,6 +196,7 @@ Result<LoopId> Knitter::workInto(const std::vector<Into>& sequence) {
     const LoopId host = (*fabric_)[h].loop;
     const HeldState state = (*fabric_)[h].state;
     const bool leads = sitsTurned(h);
+    layFloats();
     passHanging(from, h);
     moveTipBack(h);
     LoopId last;

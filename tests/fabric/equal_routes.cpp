@@ -67,6 +67,7 @@ TEST_CASE("slip, purl, pass over is purl two together") {
 TEST_CASE("slip, knit two together, pass over: at once or step by step") {
     CHECK(after("k2 sk2p") == after("k2 slk k2tog psso"));
     CHECK(after("k2 sp2p") == after("k2 slf p2tog psso"));
+    CHECK(after("k2 sp2p") == after("k2 p3tog"));
 }
 
 TEST_CASE("a centred double decrease: stitches passed over one by one, or drawn through at once") {
