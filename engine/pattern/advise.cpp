@@ -5,8 +5,9 @@
 
 #include <algorithm>
 #include <cstdlib>
-#include <functional>
+#include <optional>
 #include <tuple>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -38,6 +39,9 @@ bool isYarnOver(const Item& item) {
 }
 
 struct Change {
+    int wrongUpToHere =
+        0;  ///< rows that do not come out, or not to their printed count, up to the one in question
+    std::size_t firstWrong = 0;  ///< behind it, the first such row; the longer all comes out the better
     int wrongRows = 0;
     int cost = 0;  ///< in tenths of a digit
     int rowsAway = 0;
@@ -47,8 +51,12 @@ struct Change {
 class Adviser {
   public:
     Adviser(const Pattern& pattern, const PatternCounts& counts, const std::vector<std::int64_t>& before,
-            std::size_t position)
-        : pattern_(pattern), counts_(counts), before_(before), position_(position) {}
+            std::size_t position, bool comparesCounts)
+        : pattern_(pattern),
+          counts_(counts),
+          before_(before),
+          position_(position),
+          comparesCounts_(comparesCounts) {}
 
     std::vector<std::string> advise(std::size_t believedUpTo, std::size_t most) {
         std::vector<std::size_t> tried;
@@ -60,7 +68,7 @@ class Adviser {
             if (std::find(tried.begin(), tried.end(), rowIndex_) != tried.end()) continue;
             tried.push_back(rowIndex_);
             away_ = static_cast<int>(back);
-            printed_ = counts_.order.rows[at].printed;
+            rowName_ = nameOf(pattern_.rows[rowIndex_]);
             first_ = 0;
             while (counts_.order.rows[first_].row != rowIndex_) ++first_;
             row_ = pattern_.rows[rowIndex_];
@@ -68,12 +76,15 @@ class Adviser {
             lostYarnOver();
         }
         std::stable_sort(changes_.begin(), changes_.end(), [](const Change& a, const Change& b) {
-            return std::tie(a.wrongRows, a.cost, a.rowsAway) < std::tie(b.wrongRows, b.cost, b.rowsAway);
+            return std::tie(a.wrongUpToHere, b.firstWrong, a.wrongRows, a.cost, a.rowsAway) <
+                   std::tie(b.wrongUpToHere, a.firstWrong, b.wrongRows, b.cost, b.rowsAway);
         });
         std::vector<std::string> words;
         for (const Change& change : changes_) {
-            if (words.size() == most || change.wrongRows > changes_.front().wrongRows) break;
-            if (change.cost > changes_.front().cost + kMostDearer) break;
+            const Change& best = changes_.front();
+            const bool asGood =
+                change.wrongUpToHere == best.wrongUpToHere && change.firstWrong == best.firstWrong;
+            if (words.size() == most || !asGood || change.cost > best.cost + kMostDearer) break;
             if (std::find(words.begin(), words.end(), change.words) == words.end())
                 words.push_back(change.words);
         }
@@ -81,16 +92,26 @@ class Adviser {
     }
 
   private:
-    /// Rows that do not come out, from the first time the changed row is worked; -1 if the row in question is
-    /// one.
-    int wrongRows() {
-        if (tired()) return -1;
-        effort_ += row_.items.size() + std::min(counts_.rows.size(), position_ + kRowsAhead) - first_;
-        const RowCounts changed = countsOf(row_);
-        if (changed.contradiction) return -1;
+    /// What comes out with the row as it now is, from the first time it is worked; nothing if the row in
+    /// question still does not. The words are not filled in.
+    std::optional<Change> outcome() {
+        if (tired()) return std::nullopt;
         const std::size_t end = std::min(counts_.rows.size(), position_ + kRowsAhead);
+        effort_ += row_.items.size() + end - first_;
+        const RowCounts changed = countsOf(row_);
+        if (changed.contradiction) return std::nullopt;
+        Change change;
+        change.rowsAway = away_;
+        change.firstWrong = end + 1;
         std::int64_t n = before_[first_];
-        int wrong = 0;
+        const auto wrong = [&](std::size_t position) {
+            ++change.wrongRows;
+            if (position <= position_) {
+                ++change.wrongUpToHere;
+            } else {
+                change.firstWrong = std::min(change.firstWrong, position);
+            }
+        };
         for (std::size_t i = first_; i < end; ++i) {
             const bool mine = counts_.order.rows[i].row == rowIndex_;
             const RowCounts& row = mine ? changed : counts_.rows[i];
@@ -101,30 +122,37 @@ class Adviser {
             std::int64_t repeats = 0;
             if (row.open) repeats = std::max((n - row.uses.base) / row.uses.perRepeat, row.leastRepeats);
             if (row.uses.at(repeats) != n || row.contradiction) {
-                if (i == position_) return -1;
-                ++wrong;
+                if (i == position_) return std::nullopt;
+                wrong(i);
             }
             n = row.makes.at(repeats);
-            const Row& head = pattern_.rows[counts_.order.rows[i].head];
-            if (head.printedCount && head.spans.size() == 1 && *head.printedCount != n) ++wrong;
+            const std::optional<std::int64_t> printed = printedAfter(pattern_, counts_.order.rows[i]);
+            if (comparesCounts_ && printed && *printed != n) wrong(i);
         }
-        if (counts_.order.loopEnd == counts_.rows.size() && counts_.order.loopFirst >= first_ &&
-            end == counts_.rows.size() && n != before_[counts_.order.loopFirst])
-            ++wrong;  // and the pattern had better close
-        return wrong;
+        const bool once = counts_.order.loopEnd == counts_.rows.size() && end == counts_.rows.size();
+        if (once && counts_.order.loopFirst >= first_ && n != before_[counts_.order.loopFirst])
+            wrong(end);  // the pattern had better close
+        return change;
+    }
+
+    static std::string nameOf(const Row& row) {
+        Row bare = row;
+        bare.facing.reset();
+        bare.items.clear();
+        const std::string text = printRow(bare);
+        return text.substr(0, text.find(':'));
     }
 
     bool tired() const { return effort_ > kMostEffort; }
 
     void consider(int cost, const std::string& from, const std::string& to) {
         if (from == to) return;
-        const int wrong = wrongRows();
-        if (wrong < 0) return;
-        const std::string_view word = pattern_.round ? "Rnd" : "Row";
-        changes_.push_back({wrong, cost, away_,
-                            to.empty()
-                                ? fmt::format("{} {}: leave out “{}”", word, printed_, from)
-                                : fmt::format("{} {}: “{}” instead of “{}”", word, printed_, to, from)});
+        std::optional<Change> change = outcome();
+        if (!change) return;
+        change->cost = cost;
+        change->words = to.empty() ? fmt::format("{}: leave out “{}”", rowName_, from)
+                                   : fmt::format("{}: “{}” instead of “{}”", rowName_, to, from);
+        changes_.push_back(std::move(*change));
     }
 
     template <class Number>
@@ -213,14 +241,14 @@ class Adviser {
     void lostYarnOver() {
         Item yo;
         yo.step.op = Op::yarnOver;
-        const std::string_view word = pattern_.round ? "Rnd" : "Row";
         const auto tryIn = [&](std::vector<Item>& items, std::string_view where) {
             items.push_back(yo);
-            const int wrong = wrongRows();
+            std::optional<Change> change = outcome();
             items.pop_back();
-            if (wrong < 0) return;
-            changes_.push_back(
-                {wrong, 20, away_, fmt::format("{} {}: one yarn-over more{}", word, printed_, where)});
+            if (!change) return;
+            change->cost = 20;
+            change->words = fmt::format("{}: one yarn-over more{}", rowName_, where);
+            changes_.push_back(std::move(*change));
         };
         const auto star = std::find_if(row_.items.begin(), row_.items.end(),
                                        [](const Item& item) { return item.kind == ItemKind::star; });
@@ -251,11 +279,12 @@ class Adviser {
     const PatternCounts& counts_;
     const std::vector<std::int64_t>& before_;
     std::size_t position_;
+    bool comparesCounts_;
     std::size_t rowIndex_ = 0;
     std::size_t first_ = 0;  ///< where the row tried is first worked
     std::size_t effort_ = 0;
     int away_ = 0;
-    int printed_ = 0;
+    std::string rowName_;
     Row row_;
     std::vector<Change> changes_;
 };
@@ -264,8 +293,8 @@ class Adviser {
 
 std::vector<std::string> smallestChanges(const Pattern& pattern, const PatternCounts& counts,
                                          const std::vector<std::int64_t>& before, std::size_t believedUpTo,
-                                         std::size_t position, std::size_t most) {
-    return Adviser(pattern, counts, before, position).advise(believedUpTo, most);
+                                         std::size_t position, bool comparesCounts, std::size_t most) {
+    return Adviser(pattern, counts, before, position, comparesCounts).advise(believedUpTo, most);
 }
 
 }  // namespace loopmend

@@ -75,10 +75,10 @@ class Checker {
     std::int64_t ownCount() const {
         if (pattern_.castOn) return *pattern_.castOn;
         for (std::size_t i = 0; i < counts_.after.size(); ++i) {
-            const Row& head = pattern_.rows[counts_.order.rows[i].head];
-            if (!head.printedCount || counts_.order.rows[i].again || !singleRow(head)) continue;
+            const std::optional<std::int64_t> printed = printedAfter(pattern_, counts_.order.rows[i]);
+            if (!printed) continue;
             const Affine& after = counts_.after[i];
-            const std::int64_t more = *head.printedCount - after.base;
+            const std::int64_t more = *printed - after.base;
             if (after.perRepeat == 0 || more < 0 || more % after.perRepeat != 0) continue;
             return counts_.partial.least + counts_.partial.of * (more / after.perRepeat);
         }
@@ -89,11 +89,6 @@ class Checker {
             return n;
         }
         return counts_.partial.least + counts_.partial.of;
-    }
-
-    static bool singleRow(const Row& head) {
-        return head.every == Every::none && head.spans.size() == 1 &&
-               head.spans[0].first == head.spans[0].last;
     }
 
     /// Rows that contradict themselves at any stitch count, each once.
@@ -113,7 +108,6 @@ class Checker {
         bool known = true;         // n is what the words so far come to
         std::size_t believed = 0;  // rows before this position were confirmed by a printed count
         int advised = 0;
-        std::optional<std::int64_t> doubt;  // the printed count that differed after the last row
         std::vector<bool> told(pattern_.rows.size());
         before_.clear();
         for (std::size_t i = 0; i < counts_.rows.size(); ++i) {
@@ -134,12 +128,8 @@ class Checker {
                 checked.fits = false;
                 checked.stitchesAfter = n;
                 report_.rows.push_back(std::move(checked));
-                doubt.reset();
                 continue;
             }
-            if (doubt && !fits(row, n) && fits(row, *doubt))
-                n = *doubt;  // the book counted better than its words
-            doubt.reset();
             before_.push_back(n);
             const std::int64_t repeats = nearest(row, n);
             const std::int64_t misses = n - row.uses.at(repeats);
@@ -152,18 +142,20 @@ class Checker {
                 pending_.push_back({i, n, misses, believed});
             }
             const std::int64_t left = std::max<std::int64_t>(checked.makes, 0);
-            n = misses == 0 ? left : likelyAfter(i, n, left, left - checked.uses);
-            checked.stitchesAfter = n;
+            const std::optional<std::int64_t> printed = promised(i);
+            checked.stitchesAfter = left;
+            if (misses != 0 && known) {
+                n = checked.stitchesAfter = printed ? *printed : likelyAfter(i, n, left, left - checked.uses);
+            } else if (printed && *printed != left) {
+                wrongCounts_.push_back({i, left, 0, believed});
+                // Whose word do the rows after it bear out?
+                n = rowsThatFit(i + 1, *printed) > rowsThatFit(i + 1, left) ? *printed : left;
+            } else {
+                n = left;
+                if (printed) believed = i + 1;
+            }
             known = true;
             report_.rows.push_back(std::move(checked));
-            if (head.printedCount && !ordered.again && singleRow(head) && (!asked_ || *asked_ == own_)) {
-                if (*head.printedCount == n) {
-                    believed = i + 1;
-                } else {
-                    doubt = *head.printedCount;
-                    wrongCounts_.push_back({i, n, misses, believed});
-                }
-            }
         }
         before_.push_back(n);
         for (const std::size_t i : contradictory_) {
@@ -172,7 +164,7 @@ class Checker {
             Problem& problem = add(row.contradictionPlace, ordered.printed, row.contradictionWords);
             problem.misses = static_cast<int>(*row.contradiction);
             if (advised++ < kMostAdvised)
-                problem.suggestions = smallestChanges(pattern_, counts_, before_, i, i);
+                problem.suggestions = smallestChanges(pattern_, counts_, before_, i, i, comparesCounts());
         }
         for (const Missing& missing : pending_) misfit(missing, advised++ < kMostAdvised);
         for (const Missing& missing : wrongCounts_) wrongCount(missing, advised++ < kMostAdvised);
@@ -182,11 +174,9 @@ class Checker {
     /// the count, or to change it as much as its words do? What the following rows can use for longest.
     std::int64_t likelyAfter(std::size_t position, std::int64_t before, std::int64_t nearestMakes,
                              std::int64_t change) const {
-        const Row& head = pattern_.rows[counts_.order.rows[position].head];
-        const std::int64_t printed = head.printedCount && singleRow(head) ? *head.printedCount : nearestMakes;
-        std::int64_t best = printed;
-        std::size_t bestRows = rowsThatFit(position + 1, printed);
-        for (const std::int64_t candidate : {nearestMakes, before + change, before}) {
+        std::int64_t best = nearestMakes;
+        std::size_t bestRows = rowsThatFit(position + 1, nearestMakes);
+        for (const std::int64_t candidate : {before + change, before}) {
             if (candidate < 0) continue;
             const std::size_t rows = rowsThatFit(position + 1, candidate);
             if (rows <= bestRows) continue;
@@ -196,6 +186,7 @@ class Checker {
         return best;
     }
 
+    /// Rows from `position` on that can be worked, and come to the printed counts, beginning with n stitches.
     std::size_t rowsThatFit(std::size_t position, std::int64_t n) const {
         constexpr std::size_t kFar = 200;
         std::size_t rows = 0;
@@ -203,9 +194,19 @@ class Checker {
                fits(counts_.rows[position + rows], n)) {
             const RowCounts& row = counts_.rows[position + rows];
             n = row.makes.at(nearest(row, n));
+            const std::optional<std::int64_t> printed = promised(position + rows);
+            if (printed && *printed != n) break;
             ++rows;
         }
         return rows;
+    }
+
+    bool comparesCounts() const { return !asked_ || *asked_ == own_; }
+
+    /// The count printed behind a row, where it is for this cast-on and for this row alone.
+    std::optional<std::int64_t> promised(std::size_t position) const {
+        if (!comparesCounts()) return std::nullopt;
+        return printedAfter(pattern_, counts_.order.rows[position]);
     }
 
     struct Missing {
@@ -251,7 +252,9 @@ class Checker {
             static_cast<int>(std::clamp<std::int64_t>(missing.misses, -kMostStitches, kMostStitches));
         std::vector<std::string> castOns = otherCastOns();
         std::vector<std::string> changes;
-        if (advise) changes = smallestChanges(pattern_, counts_, before_, missing.believed, missing.position);
+        if (advise)
+            changes = smallestChanges(pattern_, counts_, before_, missing.believed, missing.position,
+                                      comparesCounts());
         // A pattern that comes out over some plain multiple was probably begun on the wrong number of
         // stitches.
         if (plainMultiple()) {
@@ -300,7 +303,7 @@ class Checker {
         problem.suggestions.push_back(fmt::format("({} sts)", missing.stitches));
         if (!advise) return;
         for (std::string& change :
-             smallestChanges(pattern_, counts_, before_, missing.believed, missing.position, 2))
+             smallestChanges(pattern_, counts_, before_, missing.believed, missing.position, true, 2))
             problem.suggestions.push_back(std::move(change));
     }
 
@@ -349,7 +352,8 @@ class Checker {
                             stitches(std::abs(misses)), misses > 0 ? "left over" : "short"));
             problem.misses =
                 static_cast<int>(std::clamp<std::int64_t>(misses, -kMostStitches, kMostStitches));
-            problem.suggestions = smallestChanges(pattern_, counts_, before_, 0, counts_.rows.size() - 1);
+            problem.suggestions =
+                smallestChanges(pattern_, counts_, before_, 0, counts_.rows.size() - 1, comparesCounts());
             return;
         }
     }

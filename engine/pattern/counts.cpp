@@ -165,6 +165,14 @@ RowCounts countsOf(const Row& row) {
     return counts;
 }
 
+std::optional<std::int64_t> printedAfter(const Pattern& pattern, const OrderedRow& ordered) {
+    const Row& head = pattern.rows[ordered.head];
+    const bool alone =
+        head.every == Every::none && head.spans.size() == 1 && head.spans[0].first == head.spans[0].last;
+    if (!head.printedCount || ordered.again || !alone) return std::nullopt;
+    return *head.printedCount;
+}
+
 PatternCounts countAll(const Pattern& pattern) {
     PatternCounts all;
     all.order = rowOrder(pattern);

@@ -71,6 +71,9 @@ struct PatternCounts {
 
 PatternCounts countAll(const Pattern& pattern);
 
+/// The count printed behind a row that stands for itself alone, the first time it is worked.
+std::optional<std::int64_t> printedAfter(const Pattern& pattern, const OrderedRow& ordered);
+
 /// A row of a report, at the stitch count of the report.
 struct CheckedRow {
     int row = 0;      ///< in working order, 1 = the first after the cast-on
