@@ -33,6 +33,13 @@ std::string sentence(const RelaxFault& fault) {
 
 /// FIRE (Bitzek et al., Phys. Rev. Lett. 97 (2006) 170201): points with mass 1 that roll downhill, and stop
 /// when they would roll up.
+///
+/// Measured against L-BFGS (8 pairs, the same energy, contacts and step limit) on one busy thread, 20 x 24
+/// stitches, without friction, energy after 0.1, 0.25, 0.5, 1, 2 s:
+///   plain  FIRE 284.8 275.9 271.5 268.6 264.5   L-BFGS 284.7 275.9 270.8 267.3 261.8
+///   seed   FIRE 491.6 416.8 356.2 308.5 263.1   L-BFGS 506.0 424.8 361.2 297.3 257.1
+/// A tie within the time a picture has; L-BFGS is ahead of it later. FIRE stays because friction is no energy
+/// and a line search has nothing to go by. (Its time step has since grown by a quarter.)
 struct Relaxing::State {
     State(Rods start_, RelaxOptions options_, RodBed bed_, std::vector<PlannedCrossing> plan_)
         : start(std::move(start_)),

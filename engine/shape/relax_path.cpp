@@ -98,6 +98,29 @@ double stitchYarn(const Path& path, const Fabric& fabric) {
     return 4.2 * path.gauge.stitchMm;
 }
 
+/// Whether nothing else is drawn where a strand ends: two strands that both lie still could not make room.
+bool liesAlone(const Rods& rods, std::size_t rod, std::size_t end) {
+    const Point3 at = rods.rods[rod].points[end];
+    for (std::size_t r = 0; r < rods.rods.size(); ++r) {
+        const double room = 1.5 * (rods.rods[r].radius + rods.rods[rod].radius);
+        for (std::size_t i = 0; i < rods.rods[r].points.size(); ++i) {
+            const std::size_t along = i < end ? end - i : i - end;
+            if (r == rod && along < 5) continue;
+            if (length(rods.rods[r].points[i] - at) < room) return false;
+        }
+    }
+    return true;
+}
+
+void holdEnds(Rods& rods, const Path& path) {
+    for (std::size_t r = 0; r < rods.rods.size(); ++r) {
+        Rod& rod = rods.rods[r];
+        if (!path.strands[r].yarn || rod.points.size() < 2) continue;
+        if (liesAlone(rods, r, 0)) rod.fixed.front() = 1;
+        if (liesAlone(rods, r, rod.points.size() - 1)) rod.fixed.back() = 1;
+    }
+}
+
 }  // namespace
 
 PathRods rodsOfPath(const Path& path, const Fabric& fabric, const RodOptions& options) {
@@ -125,10 +148,10 @@ PathRods rodsOfPath(const Path& path, const Fabric& fabric, const RodOptions& op
         }
         rod.bent = curvatureOf(rod);
         rod.fixed.assign(rod.points.size(), yarn ? 0 : 1);
-        if (yarn && options.holdEnds && rod.points.size() > 1) rod.fixed.front() = rod.fixed.back() = 1;
         out.rods.rods.push_back(std::move(rod));
         out.entries.push_back(std::move(entries));
     }
+    if (options.holdEnds) holdEnds(out.rods, path);
     return out;
 }
 

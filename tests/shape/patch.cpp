@@ -76,7 +76,10 @@ Rods rodsOfPatch(const Patch& patch) {
         for (int i = 0; i < points; ++i) {
             const double at = along.back() * i / points;
             while (along[k + 1] < at) ++k;
-            rod.points.push_back(mix(fine[k], fine[k + 1], (at - along[k]) / (along[k + 1] - along[k])));
+            Point3 p = mix(fine[k], fine[k + 1], (at - along[k]) / (along[k + 1] - along[k]));
+            // A shear of the whole patch: what lay in front still does.
+            p.z += patch.pleat * std::sin(2 * 3.14159265358979323846 * (p.x + 0.5 * w) / rods.periodX);
+            rod.points.push_back(p);
             rod.rest.push_back(patch.l / patch.pointsPerStitch);
         }
         rods.rods.push_back(std::move(rod));

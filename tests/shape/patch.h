@@ -14,8 +14,9 @@ struct Patch {
     double l = 17;                          ///< yarn of a stitch, in the unit of d
     double d = 1;                           ///< of the core
     int pointsPerStitch = 24;
-    double kw = 4.1;  ///< the start: l over its stitch width ...
-    double kc = 5.3;  ///< ... and over its row height
+    double kw = 4.1;   ///< the start: l over its stitch width ...
+    double kc = 5.3;   ///< ... and over its row height
+    double pleat = 0;  ///< how far the start is folded forward and back across a repeat
 };
 
 /// One cell of the repeat, in a start that is drawn right.
