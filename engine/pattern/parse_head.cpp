@@ -233,6 +233,7 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
     } else if (rowWord(round) || (is("r") && lineStart && peek(1).kind == TokenKind::number && ++at_ > 0)) {
         if (headNumbers(head, false)) {
             named = true;
+            headSide(head);  // "Row 1 (WS) and all WS rows"
             const std::size_t behind = at_;
             takeAny({",", "&"});
             take("and");
@@ -255,6 +256,7 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
             at_ = behind;
             named = rowWord(round);
             if (named) {
+                headSide(head);
                 const std::size_t next = at_;
                 takeAny({",", "&"});
                 take("and");

@@ -238,12 +238,15 @@ bool Reader::shortName(Item& item) {
 /// `yarn forward` moves the yarn before a purl or a slip, and is a yarn-over before anything else.
 bool Reader::yarnMove(Item& item, std::size_t start) {
     takeAny({","});
+    // Only a plain word may follow: the rule never calls itself twice.
     if (isAny({"sl", "slip"})) {
         pendingYarnFront_ = true;
+        const bool slipped = stitch(item) && uses(item.step) == makes(item.step);
+        pendingYarnFront_ = false;
+        if (slipped) return true;  // else `yfwd, sl1, k1, psso`: a yarn-over before a decrease
+    } else if (barePurl(peek().text)) {
         return stitch(item);
     }
-    // Only a plain word may follow: the rule never calls itself twice.
-    if (barePurl(peek().text)) return stitch(item);
     at_ = start;
     return false;
 }

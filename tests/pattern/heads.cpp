@@ -62,6 +62,8 @@ TEST_CASE("row heads in all their spellings") {
     CHECK(head("Row 2 and every alternate row:") == "Row 2 and every even row");
     CHECK(head("2nd and every alt row:") == "Row 2 and every even row");
     CHECK(head("Row 2 and all WS rows:") == "Row 2 and all WS rows");
+    CHECK(head("Row 1 (WS) and all WS rows:") == "Row 1 and all WS rows (WS)");
+    CHECK(head("1st row (WS) and every alt row:") == "Row 1 and every odd row (WS)");
     CHECK(head("All wrong-side rows:") == "All WS rows");
     CHECK(head("All WS rows:") == "All WS rows");
     CHECK(head("Every even row:") == "Every even row");

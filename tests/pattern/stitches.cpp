@@ -201,6 +201,9 @@ TEST_CASE("yarn-overs, and yarn that only moves") {
               {"yf, sl1, k1", "sl1 wyif, k1"},
               {"yf, sl1, yb, k1", "sl1 wyif, k1"},
               {"k1, yfwd, p2tog", "k1, p2tog"},
+              // but a slip that begins a decrease has a yarn-over before it
+              {"yfwd, sl 1, k1, psso", "yo, skp"},
+              {"yfwd, sl 1, k2tog, psso, yfwd, k1", "yo, sk2p, yo, k1"},
               {"yo twice", "yo twice"},
               {"yo 2 times", "yo twice"},
               {"(yo) twice", "yo twice"},
