@@ -51,34 +51,76 @@ std::vector<Line> linesOf(const Columns& c, const std::vector<Place>& nodes, con
     return lines;
 }
 
-/// A line that passes over a row in which most others go on, or in which it always went on itself.
-void markGaps(const Columns& c, std::vector<Line>& lines) {
-    const auto rowOf = [&](const Line& line, std::size_t k) { return c.cell(line.places[k]).row; };
-    std::vector<int> goesOnAfter(static_cast<std::size_t>(c.rows()),
-                                 0);                               // lines with a place here that go on
-    std::vector<int> next(static_cast<std::size_t>(c.rows()), 0);  // sum of rows to their next place
-    for (const Line& line : lines) {
-        for (std::size_t k = 0; k + 1 < line.places.size(); ++k) {
-            ++goesOnAfter[static_cast<std::size_t>(rowOf(line, k))];
-            next[static_cast<std::size_t>(rowOf(line, k))] += rowOf(line, k + 1) - rowOf(line, k);
+/// Sisters: lines that began in the same row and have gone the same way since, as repeats of one pattern do.
+/// What most of them do is the pattern; what one of them does alone is a break.
+class Sisters {
+  public:
+    Sisters(const Columns& c, const std::vector<Line>& lines) : ways_(lines.size()) {
+        for (std::size_t i = 0; i < lines.size(); ++i) {
+            std::uint64_t way = 1469598103934665603ULL;
+            const Line& line = lines[i];
+            for (std::size_t k = 0; k < line.places.size(); ++k) {
+                const Cell& here = c.cell(line.places[k]);
+                const Cell& before = c.cell(line.places[k > 0 ? k - 1 : 0]);
+                const int aside = here.column - before.column;
+                add(way, k == 0 ? here.row : here.row - before.row);
+                add(way, aside < 0 ? 1 : aside > 0 ? 2 : 0);
+                ways_[i].push_back(way);
+                const int gap = k + 1 < line.places.size() ? c.cell(line.places[k + 1]).row - here.row : 0;
+                all_.push_back({way, gap});
+            }
         }
+        std::sort(all_.begin(), all_.end(), [](const Step& a, const Step& b) {
+            return a.way != b.way ? a.way < b.way : a.gap < b.gap;
+        });
     }
-    for (Line& line : lines) {
+
+    struct Next {
+        int lines = 0;  ///< that came the same way, the asked one included
+        int goOn = 0;   ///< of them within `gap` rows
+        /// Two are no majority.
+        bool most() const { return lines > 2 && goOn * 2 > lines; }
+    };
+    Next next(std::size_t line, std::size_t place, int gap) const {
+        const std::uint64_t way = ways_[line][place];
+        auto it = std::lower_bound(all_.begin(), all_.end(), way,
+                                   [](const Step& s, std::uint64_t w) { return s.way < w; });
+        Next n;
+        for (; it != all_.end() && it->way == way; ++it) {
+            ++n.lines;
+            n.goOn += it->gap > 0 && it->gap <= gap ? 1 : 0;
+        }
+        return n;
+    }
+
+  private:
+    struct Step {
+        std::uint64_t way;
+        int gap;
+    };
+    static void add(std::uint64_t& way, int value) {
+        way = (way ^ static_cast<std::uint32_t>(value)) * 1099511628211ULL;
+    }
+    std::vector<std::vector<std::uint64_t>> ways_;
+    std::vector<Step> all_;
+};
+
+/// A line that passes over a row in which most of its sisters go on.
+void markGaps(const Columns& c, std::vector<Line>& lines, const Sisters& sisters) {
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        Line& line = lines[i];
         const std::size_t n = line.places.size();
         if (n < 3) continue;
         std::vector<int> gaps;
-        for (std::size_t k = 0; k + 1 < n; ++k) gaps.push_back(rowOf(line, k + 1) - rowOf(line, k));
+        for (std::size_t k = 0; k + 1 < n; ++k)
+            gaps.push_back(c.cell(line.places[k + 1]).row - c.cell(line.places[k]).row);
         std::vector<int> sorted = gaps;
         std::sort(sorted.begin(), sorted.end());
         const int usual = sorted[(sorted.size() - 1) / 2];
         for (std::size_t k = 0; k < gaps.size(); ++k) {
-            const auto row = static_cast<std::size_t>(rowOf(line, k));
-            const int others = goesOnAfter[row] - 1;
-            const int theirs = next[row] - gaps[k];
-            const bool alone = others == 0 && gaps[k] == 2 * usual && gaps.size() >= 3;
-            // Less than half way between the usual gap and this one, on the average of the others.
-            const bool theyGoOn = others > 0 && theirs * 2 < others * (usual + gaps[k]);
-            if (gaps[k] > usual && (alone || theyGoOn)) line.breaks.push_back(rowOf(line, k) + usual);
+            if (gaps[k] <= usual) continue;
+            const Sisters::Next next = sisters.next(i, k, gaps[k] - 1);
+            if (next.most()) line.breaks.push_back(c.cell(line.places[k]).row + usual);
         }
     }
 }
@@ -89,16 +131,13 @@ int columnAt(const Columns& c, Place p, int row) {
     return c.cell(p).column;
 }
 
-/// A line that ends, and one that begins a step aside where it should have gone on: one broken line.
-void joinBroken(const Columns& c, std::vector<Line>& lines, int nearest) {
-    std::vector<int> ends(static_cast<std::size_t>(c.rows()), 0);
-    std::vector<int> goesOn(static_cast<std::size_t>(c.rows()), 0);
+/// A line that ends, and one that begins a step aside where it should have gone on: one broken line. jumps:
+/// it may also do so together with its sisters, in the very next row of the pattern.
+void joinBroken(const Columns& c, std::vector<Line>& lines, const Sisters& sisters, bool jumps) {
+    constexpr int kAside = 2;
     std::vector<std::vector<std::size_t>> startsAt(static_cast<std::size_t>(c.rows()));
     for (std::size_t i = 0; i < lines.size(); ++i) {
-        ++ends[static_cast<std::size_t>(lines[i].rowTo)];
         startsAt[static_cast<std::size_t>(lines[i].rowFrom)].push_back(i);
-        for (std::size_t k = 0; k + 1 < lines[i].places.size(); ++k)
-            ++goesOn[static_cast<std::size_t>(c.cell(lines[i].places[k]).row)];
     }
     std::vector<std::size_t> order(lines.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
@@ -109,12 +148,11 @@ void joinBroken(const Columns& c, std::vector<Line>& lines, int nearest) {
     for (const std::size_t i : order) {
         const Line& line = lines[i];
         if (line.period == 0 || line.places.size() < 2) continue;
-        const auto end = static_cast<std::size_t>(line.rowTo);
-        // Where most lines end together the motif ends; unless they go on in the very next row of the
-        // pattern.
-        const bool motifEnds = ends[end] > 1 && ends[end] >= goesOn[end];
+        const Sisters::Next next = sisters.next(i, line.places.size() - 1, line.period);
+        const bool motifEnds = !next.most();
+        if (motifEnds && !jumps) continue;
         std::size_t best = i;
-        int bestGap = nearest + 1;
+        int bestGap = kAside + 1;
         const int last = std::min(line.rowTo + 2 * line.period, c.rows() - 1);
         for (int row = line.rowTo + 1; row <= last && best == i; ++row) {
             if (motifEnds && row != line.rowTo + line.period) continue;
@@ -176,8 +214,9 @@ void findSpines(const Columns& c, std::vector<Landmark>& out) {
         prev.push_back(q);
     }
     std::vector<Line> lines = linesOf(c, nodes, prev);
-    markGaps(c, lines);
-    joinBroken(c, lines, 2);
+    const Sisters sisters(c, lines);
+    markGaps(c, lines, sisters);
+    joinBroken(c, lines, sisters, true);
     emit(c, LandmarkKind::spine, lines, 2, out);
 }
 
@@ -216,8 +255,9 @@ void findEyelets(const Columns& c, std::vector<Landmark>& out) {
             below[static_cast<std::size_t>(next)] = p;
     }
     std::vector<Line> lines = linesOf(c, nodes, prev);
-    markGaps(c, lines);
-    joinBroken(c, lines, 2);
+    const Sisters sisters(c, lines);
+    markGaps(c, lines, sisters);
+    joinBroken(c, lines, sisters, false);
     emit(c, LandmarkKind::eyelets, lines, 2, out);
 }
 
@@ -256,15 +296,16 @@ void findRibs(const Columns& c, std::vector<Landmark>& out) {
         line.period = 2;
         lines.push_back(std::move(line));
     }
-    // For the question whether most ribs go on: every row but its last goes on.
-    std::vector<int> ends(static_cast<std::size_t>(c.rows()) + 1, 0);
-    std::vector<int> live(static_cast<std::size_t>(c.rows()) + 1, 0);
-    for (const Line& line : lines) {
-        ++ends[static_cast<std::size_t>(line.rowTo)];
-        ++live[static_cast<std::size_t>(line.rowFrom)];
-        --live[static_cast<std::size_t>(line.rowTo)];
-    }
-    for (std::size_t r = 1; r < live.size(); ++r) live[r] += live[r - 1];
+    // Ribs that began together mostly end together: that is the pattern.
+    std::vector<std::pair<int, int>> spans;
+    for (const Line& line : lines) spans.emplace_back(line.rowFrom, line.rowTo);
+    std::sort(spans.begin(), spans.end());
+    const auto motifEnds = [&](const Line& line) {
+        const auto from = std::lower_bound(spans.begin(), spans.end(), std::pair{line.rowFrom, 0});
+        const auto ended = std::upper_bound(from, spans.end(), std::pair{line.rowFrom, line.rowTo});
+        const auto all = std::lower_bound(from, spans.end(), std::pair{line.rowFrom + 1, 0});
+        return (ended - from) * 2 > all - from;
+    };
     std::vector<std::vector<std::size_t>> startsAt(static_cast<std::size_t>(c.rows()));
     for (std::size_t i = 0; i < lines.size(); ++i)
         startsAt[static_cast<std::size_t>(lines[i].rowFrom)].push_back(i);
@@ -275,8 +316,7 @@ void findRibs(const Columns& c, std::vector<Landmark>& out) {
                      [&](std::size_t a, std::size_t b) { return lines[a].rowTo > lines[b].rowTo; });
     for (const std::size_t i : order) {
         Line& line = lines[i];
-        const auto end = static_cast<std::size_t>(line.rowTo);
-        if (ends[end] >= live[end] && ends[end] > 1) continue;
+        if (motifEnds(line)) continue;
         for (int row = line.rowTo + 1; row <= std::min(line.rowTo + 4, c.rows() - 1); ++row) {
             const int column = columnAt(c, line.places.back(), row);
             std::size_t best = i;

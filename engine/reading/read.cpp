@@ -44,6 +44,8 @@ class Reader {
         row.round = course.round;
         row.facing = (course.run == Run::leftward) != out_.mirrored ? Facing::right : Facing::wrong;
         row.stitches = course.after;
+        row.waitingRight = course.toRight;
+        row.waitingLeft = course.toLeft;
         row.cells.reserve(course.items.size());
         std::int32_t column = course.toRight;
         for (const CourseItem& item : course.items) {

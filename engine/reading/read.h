@@ -38,7 +38,10 @@ struct ReadRow {
     Facing facing = Facing::right;
     bool round = false;         ///< worked in the round
     std::int32_t stitches = 0;  ///< stitches on the needle after this row, those not reached in it included
-    std::vector<Cell> cells;    ///< from right to left as the right side shows it, whichever side is asked
+    /// Stitches on the needle that this row did not reach, beyond its right and left end (a turn in mid-row).
+    std::int32_t waitingRight = 0;
+    std::int32_t waitingLeft = 0;
+    std::vector<Cell> cells;  ///< from right to left as the right side shows it, whichever side is asked
 };
 
 struct Reading {

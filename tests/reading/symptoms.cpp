@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: MIT
+#include "reading/symptoms.h"
+
+#include <catch2/catch.hpp>
+
+#include "fabric/hands.h"
+#include "reading/scripts.h"
+
+namespace loopmend {
+namespace {
+
+std::vector<Symptom> seen(const Fabric& fabric, Side side = Side::right) {
+    const Fabric again = reloaded(fabric);
+    return symptoms(again, readFrom(again, side));
+}
+
+std::vector<Symptom> seen(int castOn, const std::vector<std::string>& rows, Side side = Side::right) {
+    const auto knitting = knit(scriptFrom(castOn, rows));
+    INFO((knitting ? std::string() : sentence(knitting.error())));
+    REQUIRE(knitting);
+    return seen(*knitting->fabric, side);
+}
+
+void isOnly(const std::vector<Symptom>& all, SymptomKind kind, int row, int stitch) {
+    REQUIRE(all.size() == 1);
+    INFO(all[0].words);
+    CHECK(all[0].kind == kind);
+    CHECK(all[0].row == row);
+    CHECK(all[0].stitch == stitch);
+    CHECK_FALSE(all[0].words.empty());
+}
+
+}  // namespace
+
+TEST_CASE("nothing stands out in faultless grounds") {
+    for (const Side side : {Side::right, Side::wrong}) {
+        CHECK(seen(8, {"k8", "p8", "k8", "p8", "k8", "p8"}, side).empty());
+        CHECK(seen(8, std::vector<std::string>(6, "k8"), side).empty());
+        CHECK(seen(8, std::vector<std::string>(6, "k2 p2 k2 p2"), side).empty());
+        CHECK(seen(9, {"k p k p k p k p k", "k p k p k p k p k", "k p k p k p k p k", "k p k p k p k p k"},
+                   side)
+                  .empty());
+        CHECK(
+            seen(13, {"k2 yo s2kp yo k3 yo s2kp yo k2", "p13", "k2 yo s2kp yo k3 yo s2kp yo k2", "p13"}, side)
+                .empty());
+        CHECK(seen(8, {"sl k7", "sl p7", "sl k7", "sl p7", "sl k7", "sl p7"}, side).empty());
+    }
+}
+
+TEST_CASE("what stands out is named and placed") {
+    isOnly(seen(8, {"k8", "p8", "k3 p k4", "p8", "k8"}), SymptomKind::loneBump, 3, 4);
+    isOnly(seen(8, {"k8", "p8", "k3 p k4", "p8", "k8"}, Side::wrong), SymptomKind::loneV, 3, 4);
+    isOnly(seen(8, {"k8", "p8", "k3 ktbl k4", "p8", "k8"}), SymptomKind::crossedFeet, 3, 4);
+    isOnly(seen(8, {"k8", "p8", "k3 yo k5", "p9", "k9"}), SymptomKind::loneHole, 3, 4);
+    isOnly(seen(8, {"k8", "p8", "k3 k2tog k3", "p7", "k7"}), SymptomKind::loneJoin, 3, 4);
+    isOnly(seen(8, {"k8", "p8", "k3 kfb k4", "p9", "k9"}), SymptomKind::extraColumn, 3, 5);
+    isOnly(seen(8, {"k8", "p8", "k3 m1l k5", "p9", "k9"}), SymptomKind::extraColumn, 3, 4);
+    isOnly(seen(8, {"k8", "p8", "k3 sl k4", "p8", "k8"}), SymptomKind::tallStitch, 2, 5);
+    isOnly(seen(8, {"k8", "p8", "k3 kb k4", "p8", "k8"}), SymptomKind::tallStitch, 3, 4);
+}
+
+TEST_CASE("loose stitches, ladders, big loops at the edge") {
+    const auto run = [](std::size_t stitch, int rows) {
+        auto knitting = knit(scriptFrom(8, {"k8", "p8", "k8", "p8", "k8", "p8"}));
+        REQUIRE(knitting);
+        Knitter& k = knitting->knitter;
+        const LoopId live = k.ahead()[stitch];
+        REQUIRE(k.drop(live));
+        if (rows > 0) REQUIRE(letRunFrom(*knitting->fabric, live, rows) == rows);
+        return seen(*knitting->fabric);
+    };
+    isOnly(run(3, 0), SymptomKind::freeLoop, 6, 5);
+    isOnly(run(3, 3), SymptomKind::ladder, 3, 4);
+    CHECK(run(3, 3)[0].words == "a stitch stands free under a ladder of 3 rungs");
+    isOnly(run(0, 4), SymptomKind::edgeLoop, 2, 8);
+}
+
+TEST_CASE("a stitch left behind under short rungs") {
+    auto knitting = knit(scriptFrom(8, {"k8", "p8"}));
+    REQUIRE(knitting);
+    Knitter& k = knitting->knitter;
+    REQUIRE(k.drop(k.ahead()[3]));
+    for (int r = 0; r < 2; ++r) {
+        while (k.aheadCount() > 0) REQUIRE((r % 2 == 0 ? k.knit() : k.purl()));
+        k.turn();
+    }
+    const auto all = seen(*knitting->fabric);
+    isOnly(all, SymptomKind::ladder, 2, 5);
+    CHECK(all[0].words == "a stitch stands free under a ladder of 2 short rungs");
+}
+
+TEST_CASE("a turn in mid-row and a line that jumps") {
+    auto knitting = knit(scriptFrom(8, {"k8", "p8"}));
+    REQUIRE(knitting);
+    Knitter& k = knitting->knitter;
+    for (int i = 0; i < 4; ++i) REQUIRE(k.knit());
+    k.turn();
+    for (int i = 0; i < 4; ++i) REQUIRE(k.purl());
+    k.turn();
+    while (k.aheadCount() > 0) REQUIRE(k.knit());
+    const auto all = seen(*knitting->fabric);
+    REQUIRE_FALSE(all.empty());
+    CHECK(all[0].kind == SymptomKind::turned);
+    CHECK(all[0].row == 4);
+
+    const std::string lace = "k2 yo s2kp yo k3 yo s2kp yo k2";
+    const auto jump = seen(13, {lace, "p13", lace, "p13", "k2 yo s2kp k3 yo s2kp yo k2", "p12",
+                                "k2 yo s2kp yo k3 yo s2kp yo k", "p12"});
+    bool breaks = false;
+    for (const Symptom& s : jump) breaks = breaks || (s.kind == SymptomKind::lineBreaks && s.row == 7);
+    CHECK(breaks);
+}
+
+}  // namespace loopmend
