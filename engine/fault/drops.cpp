@@ -135,7 +135,7 @@ bool crosses(const Fabric& f, LoopId loop) {
 
 /// What a run is called after: the column that comes out, and its neighbours in the same rows.
 Ground groundOf(const Fabric& f, const Fall& fall) {
-    const auto inRow = static_cast<int>(fall.rows[static_cast<std::size_t>(fall.row) - 1].size());
+    const auto inRow = static_cast<int>(fall.row.size());
     if (!fall.round && (fall.stitch == 1 || fall.stitch == inRow)) return Ground::edge;
     std::vector<LoopId> column{fall.lowest()};
     while (f[column.back()].lastKid) column.push_back(f[f[column.back()].lastKid].loop);

@@ -37,20 +37,16 @@ struct Spot {
     }
 };
 
-/// Loops of the cloth in the order worked, as far as they are there (none: not worked, or not there).
-using LoopRows = std::vector<std::vector<LoopId>>;
-
 /// What comes out of the cloth after some rows.
 struct Fall {
-    const LoopRows& rows;  ///< rows[0] is the first row after the cast-on
-    int row;               ///< the lowest row that comes out, from 1
-    int stitch;            ///< from 1
-    EntryId firstOfRow;    ///< nothing older than this comes out
+    /// The lowest row that comes out, in the order worked, as far as its loops are there (none: bound off, or
+    /// never worked).
+    const std::vector<LoopId>& row;
+    int stitch;          ///< from 1
+    EntryId firstOfRow;  ///< nothing older than this comes out
     bool round;
 
-    LoopId lowest() const {
-        return rows[static_cast<std::size_t>(row) - 1][static_cast<std::size_t>(stitch) - 1];
-    }
+    LoopId lowest() const { return row[static_cast<std::size_t>(stitch) - 1]; }
 };
 
 struct Fault {

@@ -61,14 +61,6 @@ LoopId SideBySide::actualOf(LoopId meant) const {
     return meant ? lookUp(actualOf_, meant) : LoopId{};
 }
 
-LoopRows SideBySide::actualLoops() const {
-    LoopRows rows = meantLoops_;
-    for (std::vector<LoopId>& row : rows) {
-        for (LoopId& loop : row) loop = actualOf(loop);
-    }
-    return rows;
-}
-
 void SideBySide::tie(bool isMeant, LoopId key, LoopId value) {
     std::vector<LoopId>& map = isMeant ? actualOf_ : meantOf_;
     if (at(key) >= map.size()) map.resize(at(key) + 1);
@@ -217,13 +209,18 @@ tl::expected<int, FaultProblem> SideBySide::doWrong(RowInHand& row, int step, co
 // ---- rows
 // ----------------------------------------------------------------------------------------------------
 
-tl::expected<void, FaultProblem> SideBySide::workSteps(RowInHand& row,
-                                                       const std::vector<PlacedFault>& faults) {
+tl::expected<void, FaultProblem> SideBySide::workSteps(RowInHand& row, const std::vector<PlacedFault>& faults,
+                                                       const std::function<bool(const Began&)>& goOn) {
     const bool reads = after_ == After::byReading;
     const int steps = static_cast<int>(row.row.steps.size());
+    const Yarn& yarn = (*actual_.fabric)[actual_.knitter.yarn()];
+    Began began;
     std::size_t next = 0;
     for (int i = 0; i < steps;) {
+        if (next > 0 && goOn && !goOn(began))
+            return cannotStand(faults.front().place, "it was not wanted any further");
         int done = 0;
+        if (next == 0) began = {yarn.last, EntryId{actual_.fabric->entryCount()}};
         for (; done == 0 && next < faults.size() && faults[next].step == i; ++next) {
             const auto wrong = doWrong(row, i, faults[next]);
             if (!wrong) return tl::unexpected<FaultProblem>(wrong.error());
@@ -263,7 +260,8 @@ void SideBySide::workLeftOver(RowInHand& row) {
     }
 }
 
-tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFault>& faults) {
+tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFault>& faults,
+                                                     const std::function<bool(const Began&)>& goOn) {
     const WorkedRow& words = script_->rows[counts_.size()];
     firstOfRow_.emplace_back(actual_.fabric->entryCount());
     meantLoops_.emplace_back();
@@ -272,7 +270,7 @@ tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFau
                   .meantWork = RowWork(meant_.knitter),
                   .actualWork = RowWork(actual_.knitter),
                   .meantLoops = meantLoops_.back()};
-    const auto worked = workSteps(row, faults);
+    const auto worked = workSteps(row, faults, goOn);
     if (!worked) return worked;
     if (const int left = meant_.knitter.aheadCount(); left > 0) {
         const RowFault fault{words.number, static_cast<int>(words.steps.size()), left,
@@ -289,8 +287,9 @@ tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFau
 }
 
 tl::expected<void, FaultProblem> SideBySide::suffer(const PlacedFault& fault) {
-    const LoopRows loops = actualLoops();
-    const Fall fall{loops, fault.place.row, fault.place.stitch, firstOfRow(fault.place.row), script_->round};
+    std::vector<LoopId> loops = meantLoops_[static_cast<std::size_t>(fault.place.row) - 1];
+    for (LoopId& loop : loops) loop = actualOf(loop);
+    const Fall fall{loops, fault.place.stitch, firstOfRow(fault.place.row), script_->round};
     const LoopId lowest = fall.lowest();
     const Fabric& f = *actual_.fabric;
     if (!lowest || !f.has(lowest) || f.isNothing(lowest))

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <utility>
 #include <vector>
 
@@ -48,14 +49,22 @@ class SideBySide {
     int rows() const { return static_cast<int>(counts_.size()); }
     bool done() const { return counts_.size() == script_->rows.size(); }
     /// Changes how she goes on.
-    void goOn(After after) { after_ = after; }
+    void setAfter(After after) { after_ = after; }
     /// Both knittings, meant first. Nothing more can be worked here.
     std::pair<Knitting, Knitting> take() && { return {std::move(meant_), std::move(actual_)}; }
 
+    /// Where the actual yarn was when the first fault of a row began.
+    struct Began {
+        EntryId after;     ///< the last entry then; none: it had no entry
+        EntryId firstNew;  ///< entries with this number or a higher one have been made since
+    };
     /// Works the next row on both, with the faults of that row (in the order of their steps). Refused: a
     /// fault that cannot stand where it is put, a script that cannot be worked; what was worked of the row
-    /// stays.
-    tl::expected<void, FaultProblem> workRow(const std::vector<PlacedFault>& faults = {});
+    /// stays. goOn is asked after each step from the first fault of the row on, and told after which entry of
+    /// the yarn that fault began (none: it had no entry); if it says no, the row is left as it is and
+    /// refused.
+    tl::expected<void, FaultProblem> workRow(const std::vector<PlacedFault>& faults = {},
+                                             const std::function<bool(const Began&)>& goOn = {});
     /// What the cloth suffers after the rows worked so far.
     tl::expected<void, FaultProblem> suffer(const PlacedFault& fault);
 
@@ -67,11 +76,9 @@ class SideBySide {
     /// Stitches on the needle after each row.
     const std::vector<Counts>& counts() const { return counts_; }
     /// Loops of the meant knitting by row and stitch (none: bound off in the chain).
-    const LoopRows& meantLoops() const { return meantLoops_; }
+    const std::vector<std::vector<LoopId>>& meantLoops() const { return meantLoops_; }
     /// The loop that stands for a meant loop in the actual knitting; none if there is none.
     LoopId actualOf(LoopId meant) const;
-    /// actualOf(meantLoops()).
-    LoopRows actualLoops() const;
     /// The first entry of the actual fabric that is of that row (from 1) or newer.
     EntryId firstOfRow(int row) const { return firstOfRow_[static_cast<std::size_t>(row) - 1]; }
 
@@ -86,7 +93,8 @@ class SideBySide {
   private:
     struct RowInHand;
 
-    tl::expected<void, FaultProblem> workSteps(RowInHand& row, const std::vector<PlacedFault>& faults);
+    tl::expected<void, FaultProblem> workSteps(RowInHand& row, const std::vector<PlacedFault>& faults,
+                                               const std::function<bool(const Began&)>& goOn);
     tl::expected<int, FaultProblem> doWrong(RowInHand& row, int step, const PlacedFault& fault);
     tl::expected<void, FaultProblem> stepMeant(RowInHand& row, int step);
     void stepByCount(RowInHand& row, int step);
@@ -106,7 +114,7 @@ class SideBySide {
     Knitting actual_;
     std::vector<Misfit> misfits_;
     std::vector<Counts> counts_;
-    LoopRows meantLoops_;
+    std::vector<std::vector<LoopId>> meantLoops_;
     std::vector<EntryId> firstOfRow_;
     std::vector<LoopId> actualOf_;  ///< by meant entry id
     std::vector<LoopId> meantOf_;   ///< by actual entry id

@@ -12,8 +12,15 @@ bool isYarnOverHere(const Spot& spot) {
     return isYarnOver(spot.here());
 }
 
-Result<int> leaveOut(Knitter&, const Spot&) {
-    return 1;
+/// Of several wraps one is missed.
+Result<int> leaveOut(Knitter& k, const Spot& spot) {
+    return k.whole([&]() -> Result<int> {
+        for (int i = 1; i < spot.here().count; ++i) {
+            const Result<LoopId> wrap = k.yarnOver(spot.here().op == Op::yarnOverReverse);
+            if (!wrap) return did(wrap);
+        }
+        return 1;
+    });
 }
 
 bool beforeAStitch(const Spot& spot) {
@@ -23,6 +30,11 @@ bool beforeAStitch(const Spot& spot) {
 /// Before a purl the yarn left behind comes over from back to front.
 Result<int> yarnOverTooMany(Knitter& k, const Spot& spot) {
     return did(k.yarnOver(isPurl(spot.here())), 0);
+}
+
+/// Before the first stitch of a flat row lies the yarn in her hand, no strand between two stitches.
+bool afterAStitch(const Spot& spot) {
+    return beforeAStitch(spot) && (spot.step > 0 || spot.knitter.inTheRound());
 }
 
 Result<int> workTheBar(Knitter& k, const Spot& spot) {
@@ -87,7 +99,7 @@ constexpr Fault kStrands[] = {
     {.id = "worked_the_bar",
      .name = "strand between two stitches worked as a stitch",
      .family = Family::strands,
-     .standsOn = beforeAStitch,
+     .standsOn = afterAStitch,
      .work = workTheBar,
      .cause = "The tip went under the strand between two stitches and it was worked like one.",
      .prevention = "See two legs before the needle goes in.",

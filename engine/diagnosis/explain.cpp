@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/explain.h"
+
+#include <algorithm>
+
+#include "diagnosis/priors.h"
+#include "diagnosis/trials.h"
+#include "diagnosis/words.h"
+#include "fabric/itinerary.h"
+#include "fabric/rows.h"
+#include "fault/needle.h"
+#include "reading/script.h"
+
+namespace loopmend {
+
+namespace {
+
+/// A fault at one place, with every way of going on that gives the fabric.
+struct Found {
+    FoundFault fault;
+    double weight = 0;
+    bool yarnAgrees = false;
+};
+
+bool isTwist(const Trials& trials) {
+    if (!trials.parting().onlyTwist) return false;
+    return true;
+}
+
+std::vector<Found> gather(const std::vector<Proved>& proved, const Trials& trials, bool cut) {
+    const int last = static_cast<int>(trials.script().rows.size());
+    std::vector<Found> all;
+    for (const Proved& p : proved) {
+        const double weight = priorOf(p.fault->id) * (p.yarnAgrees ? 1 : kOtherYarn);
+        const auto same = std::find_if(all.begin(), all.end(), [&](const Found& f) {
+            return f.fault.id == p.place.id && f.fault.row == p.place.row &&
+                   f.fault.stitch == p.place.stitch && f.fault.rows == p.place.rows;
+        });
+        if (same != all.end()) {
+            if (same->fault.after == p.after && same->yarnAgrees) continue;
+            same->fault.afterOpen = same->fault.afterOpen || same->fault.after != p.after;
+            if (p.yarnAgrees && !same->yarnAgrees) same->fault.after = p.after;
+            same->yarnAgrees = same->yarnAgrees || p.yarnAgrees;
+            same->weight += weight * priorOf(p.after);
+            continue;
+        }
+        Found found;
+        found.fault.id = p.place.id;
+        found.fault.row = p.place.row;
+        found.fault.stitch = p.place.stitch;
+        found.fault.stitchTo = p.place.stitch;
+        found.fault.rows = p.place.rows;
+        found.fault.seenRow = isTwist(trials) && !p.fault->suffered() ? p.place.row - 1 : p.place.row;
+        found.fault.after = p.after;
+        found.yarnAgrees = p.yarnAgrees;
+        found.weight = weight * priorOf(p.after);
+        all.push_back(std::move(found));
+    }
+    for (Found& f : all) {
+        // In the last row nothing followed yet: if she stopped short there, she noticed.
+        if (f.fault.row != last) continue;
+        f.fault.afterOpen = true;
+        if (cut) f.fault.after = After::rowEnd;
+    }
+    return all;
+}
+
+/// Neighbouring places that give the same fabric are one place that nobody can tell: a span.
+std::vector<Found> joined(std::vector<Found> all) {
+    std::vector<Found> spans;
+    for (Found& f : all) {
+        const auto beside = std::find_if(spans.begin(), spans.end(), [&](const Found& s) {
+            return s.fault.id == f.fault.id && s.fault.row == f.fault.row && s.fault.rows == f.fault.rows &&
+                   s.fault.after == f.fault.after && s.yarnAgrees == f.yarnAgrees &&
+                   s.fault.stitchTo + 1 == f.fault.stitch;
+        });
+        if (beside == spans.end()) {
+            spans.push_back(std::move(f));
+        } else {
+            beside->fault.stitchTo = f.fault.stitch;
+        }
+    }
+    return spans;
+}
+
+Explanations conclude(Trials& trials, bool cut, Terms terms) {
+    Explanations result;
+    result.rows = static_cast<int>(trials.script().rows.size());
+    result.nothingWrong = trials.sameKnot();
+    if (!result.nothingWrong) {
+        std::vector<Found> all = joined(gather(trials.run(), trials, cut));
+        std::stable_sort(all.begin(), all.end(),
+                         [](const Found& a, const Found& b) { return a.weight > b.weight; });
+        double total = 0;
+        for (const Found& f : all) total += f.weight;
+        for (const Found& f : all) {
+            Explanation e;
+            e.faults = {f.fault};
+            e.probability = f.weight / total;
+            e.yarnAgrees = f.yarnAgrees;
+            e.words = wordsOf(f.fault, trials.script(), terms);
+            for (const Found& other : all) {
+                if (other.fault.id == f.fault.id || std::find(e.sameFabricAs.begin(), e.sameFabricAs.end(),
+                                                              other.fault.id) != e.sameFabricAs.end())
+                    continue;
+                e.sameFabricAs.push_back(other.fault.id);
+            }
+            result.explanations.push_back(std::move(e));
+        }
+        if (all.empty()) {
+            const Trials::Place at = trials.partingPlace();
+            result.unknown.push_back({at.row, at.stitch});
+        }
+    }
+    result.words = wordsOf(result, terms);
+    return result;
+}
+
+}  // namespace
+
+Explanations explain(const Script& meant, const Setup& setup, const Fabric& actual, Terms terms) {
+    Script script = meant;
+    const auto rows = static_cast<std::size_t>(std::max(0, rowsOf(actual).last));
+    const bool cut = rows < script.rows.size();
+    if (cut) script.rows.resize(rows);
+    Trials trials(std::move(script), setup, actual);
+    if (!trials.works()) {
+        Explanations result;
+        result.unknown.push_back({0, 0});
+        result.words = "The knitting as it is meant cannot be worked.";
+        return result;
+    }
+    return conclude(trials, cut, terms);
+}
+
+Explanations explain(const Fabric& meant, const Fabric& actual, Terms terms) {
+    if (knotOf(meant) == knotOf(actual)) {
+        Explanations result;
+        result.nothingWrong = true;
+        result.rows = std::max(0, rowsOf(meant).last);
+        result.words = wordsOf(result, terms);
+        return result;
+    }
+    const ScriptReading read = readScript(meant);
+    Setup setup;
+    setup.castOn = read.castOn;
+    setup.mirrored = read.mirrored;
+    for (std::int32_t y = 0; y < meant.yarnCount(); ++y) {
+        if (meant[YarnId{y}].flags.gone != 0) continue;
+        setup.loopUm = meant[YarnId{y}].loopUm;
+        setup.strandUm = meant[YarnId{y}].strandUm;
+        break;
+    }
+    return explain(read.script, setup, actual, terms);
+}
+
+}  // namespace loopmend

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/priors.h"
+
+namespace loopmend {
+
+namespace {
+
+struct Weight {
+    std::string_view id;
+    double weight;
+};
+
+// One short in lace is a missed yarn over before it is a dropped stitch; a stitch left behind is commoner
+// than one that fell after its row; a cross done from habit goes wrong more often than it is forgotten.
+constexpr Weight kWeights[] = {
+    {"missed_yo", 10},       {"lost_yo", 4},        {"accidental_yo", 8},   {"worked_the_bar", 1},
+    {"drop_left_behind", 6}, {"drop_live", 4},      {"ladder_lace", 3},     {"ladder_stockinette", 5},
+    {"ladder_garter", 3},    {"ladder_rib", 3},     {"ladder_edge", 3},     {"ladder_cable", 1},
+    {"decrease_escaped", 2}, {"knit_below", 1},     {"slip_float_back", 2}, {"slip_float_front", 2},
+    {"yo_closed", 2},        {"wrong_kp", 10},      {"twist_tbl", 4},       {"twist_wrap", 3},
+    {"twist_pickup", 3},     {"missed_dec", 8},     {"merged", 6},          {"wrong_lean", 4},
+    {"dec_3_for_2", 2},      {"dec_off_by_one", 3}, {"dec_yo_swapped", 3},  {"cdd_wrong_stack", 3},
+    {"dec_twisted", 2},      {"missed_inc", 4},     {"m1_open", 2},         {"m1_wrong_lean", 3},
+    {"kfb_accident", 1},     {"inc_off_by_one", 1}, {"miscrossed", 4},      {"cross_missed", 3},
+};
+
+}  // namespace
+
+double priorOf(std::string_view faultId) {
+    for (const Weight& w : kWeights) {
+        if (w.id == faultId) return w.weight;
+    }
+    return 1;
+}
+
+double priorOf(After after) {
+    switch (after) {
+        case After::byReading: return 0.5;
+        case After::byCount: return 0.3;
+        case After::rowEnd: return 0.2;
+    }
+    return 0;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "diagnosis/walk.h"
+#include "fault/catalogue.h"
+#include "fault/side_by_side.h"
+
+namespace loopmend {
+
+/// A mistake that makes the very knot that is there.
+struct Proved {
+    const Fault* fault = nullptr;
+    FaultPlace place;
+    After after = After::byReading;
+    bool yarnAgrees = false;
+};
+
+/// Puts mistakes into a meant knitting near the place where the actual cloth parts from it, knits on beside
+/// that cloth and keeps those that give its knot.
+class Trials {
+  public:
+    /// The script has as many rows as the actual fabric.
+    Trials(Script script, const Setup& setup, const Fabric& actual);
+
+    /// The script could be worked to its end.
+    bool works() const { return works_; }
+    const Script& script() const { return script_; }
+    /// The faultless knitting.
+    const Fabric& meant() const { return *full_->meant().fabric; }
+    const Parting& parting() const { return parting_; }
+    bool sameKnot() const { return same_; }
+
+    struct Place {
+        int row = 0;  ///< 0: the cast-on
+        int stitch = 0;
+    };
+    /// Where the two part, in the meant knitting.
+    Place partingPlace() const;
+
+    /// Tries everything that could stand, or show, near the parting. Ordered as the catalogue and the rows
+    /// are.
+    std::vector<Proved> run();
+
+  private:
+    /// How far the trial's yarn has been walked beside the actual one.
+    struct Beside {
+        EntryId at;             ///< last entry walked
+        std::int32_t next = 0;  ///< number of the actual entry that comes next
+    };
+
+    void findPlaces();
+    void addAround(LoopId loop, int spread);
+    void addPlace(int row, int stitch);
+    std::vector<Place> placesOf(LoopId loop) const;
+    void raiseBase(int row);
+    std::vector<std::vector<const Fault*>> standing(const std::vector<Place>& places);
+    void tryWorked(const Place& place, const std::vector<const Fault*>& stand);
+    void tryFallen(const Place& place);
+    void tryFallenEarlier(const Place& place);
+    void tryOne(const PlacedFault& fault, After after);
+    void goOnToEnd(const PlacedFault& fault, After after, Beside beside, EntryId settled, int worked);
+    bool follow(const Fabric& fabric, Beside& beside, EntryId until);
+    bool soFarRight(const SideBySide::Began& began);
+    void forgetTrial();
+    void judge(SideBySide& both, Beside beside, const PlacedFault& fault, After after);
+    int longRungsBelow() const;
+
+    Script script_;
+    Setup setup_;
+    const Fabric& actual_;
+    const std::vector<const Fault*> faults_;
+    Walk target_;
+    std::string targetKnot_;
+    std::string targetMeasure_;
+    bool works_ = false;
+    bool same_ = false;
+    std::optional<SideBySide> full_;  ///< all rows, no mistake
+    std::optional<SideBySide> base_;  ///< the rows below all places that are tried
+    std::vector<EntryId> lastOfRow_;  ///< of the faultless yarn, by row; 0: the cast-on
+    Walk meantWalk_;
+    Parting parting_;
+    std::vector<std::pair<LoopId, Place>> placeOf_;  ///< sorted by loop
+    std::vector<Place> places_;
+    Walk trial_;  ///< numbers of a trial's entries, as far as it is walked
+    std::size_t forgetFrom_ = 0;
+    Beside baseBeside_;
+    std::vector<Proved> proved_;
+};
+
+}  // namespace loopmend

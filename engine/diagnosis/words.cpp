@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/words.h"
+
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "fault/catalogue.h"
+
+namespace loopmend {
+
+namespace {
+
+struct Sign {
+    std::string_view id;
+    std::string_view words;
+};
+
+// What tells a mistake from its look-alikes (common practice).
+constexpr Sign kSigns[] = {
+    {"drop_live",
+     "Tug gently sideways: a loop stands free, level with its neighbors, and no strand lies above it."},
+    {"drop_left_behind",
+     "Tug gently sideways: a loop stands free, and the strands above it are short, one for each row without "
+     "it."},
+    {"lost_yo", "There is no hole, and the strand between the two stitches is long and slack."},
+    {"decrease_escaped",
+     "Beside the decrease a loop stands free, or lies beside the stitch that should hold it."},
+    {"missed_yo", "There is no hole, and the strand between the two stitches is of the ordinary length."},
+    {"accidental_yo", "A hole, and above it a column that grows out of nothing."},
+    {"worked_the_bar", "A hole smaller than a yarn over; its strand belongs to the row below."},
+    {"knit_below", "Two heads lie one above the other under one stitch."},
+    {"slip_float_back", "A tall stitch; on the wrong side a straight strand lies across it."},
+    {"slip_float_front", "A straight strand lies across a tall stitch on the right side."},
+    {"yo_closed", "The hole is pinched shut and the feet of its stitch are crossed."},
+    {"wrong_kp", "One head lies in front of the legs where it should lie behind, or the other way round."},
+    {"twist_wrap", "The feet are crossed to the right, like a slash."},
+    {"twist_tbl", "The feet are crossed to the left, like a backslash."},
+    {"twist_pickup", "The feet are crossed to the right, like a slash, in one stitch only."},
+    {"missed_dec", "Two columns go up side by side where they should become one."},
+    {"merged", "Two columns become one, and one stitch holds both loops: nothing is loose."},
+    {"wrong_lean", "Follow the strand on top down: it comes from the other column."},
+    {"dec_3_for_2", "Three columns become one, in a thicker knot."},
+    {"dec_off_by_one", "The count is right, but the decrease stands one column beside its line."},
+    {"dec_yo_swapped", "The decrease is in order and the hole lies on its other side."},
+    {"cdd_wrong_stack", "The chain up the middle is broken: the center stitch lies under another."},
+    {"dec_twisted", "It leans as it should, but the stitch on top has crossed feet."},
+    {"missed_inc", "No new column begins where one should."},
+    {"m1_open", "A small hole at the foot of the new column."},
+    {"m1_wrong_lean", "The foot of the new column is crossed to the other side."},
+    {"kfb_accident", "Two columns share one foot, and a small bar lies across the second."},
+    {"inc_off_by_one", "The new column begins one stitch beside its line."},
+    {"miscrossed", "Where the ropes cross, the other one lies in front."},
+    {"cross_missed", "The columns run straight on, and there is no gap at the row of the crossing."},
+};
+
+std::string_view signOf(std::string_view id) {
+    for (const Sign& sign : kSigns) {
+        if (sign.id == id) return sign.words;
+    }
+    if (id.substr(0, 6) == "ladder")
+        return "Strands lie one above the other over a free loop, each as long as a whole stitch.";
+    return {};
+}
+
+std::string ordinal(int n) {
+    const int tens = n / 10 % 10;
+    const std::string_view end = tens == 1     ? "th"
+                                 : n % 10 == 1 ? "st"
+                                 : n % 10 == 2 ? "nd"
+                                 : n % 10 == 3 ? "rd"
+                                               : "th";
+    return fmt::format("{}{}", n, end);
+}
+
+std::string capital(std::string words) {
+    if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
+        words[0] = static_cast<char>(words[0] - 'a' + 'A');
+    return words;
+}
+
+std::string placeOf(const FoundFault& f) {
+    if (f.stitchTo > f.stitch)
+        return fmt::format("row {}, between the {} and the {} stitch worked", f.row, ordinal(f.stitch),
+                           ordinal(f.stitchTo));
+    return fmt::format("row {}, the {} stitch worked", f.row, ordinal(f.stitch));
+}
+
+/// US spelling into UK, for the few words of this page.
+std::string spelled(std::string words, Terms terms) {
+    if (terms == Terms::us) return words;
+    for (const auto& [us, uk] : {std::pair{"neighbor", "neighbour"}, std::pair{"center", "centre"}}) {
+        for (std::size_t at = words.find(us); at != std::string::npos; at = words.find(us, at + 7))
+            words.replace(at, std::string_view(us).size(), uk);
+    }
+    return words;
+}
+
+}  // namespace
+
+std::string wordsOf(const FoundFault& found, const Script& meant, Terms terms) {
+    const Fault* fault = findFault(found.id);
+    if (fault == nullptr) return {};
+    const int last = static_cast<int>(meant.rows.size());
+    std::string words = fmt::format("{}: {}.", capital(std::string(name(*fault, terms))), placeOf(found));
+    if (found.seenRow != found.row) words += fmt::format(" It is seen in row {}.", found.seenRow);
+    if (fault->runs) {
+        const int top = found.rows > 0 ? found.row + found.rows - 1 : last;
+        if (top > found.row) words += fmt::format(" It ran down from row {}.", top);
+    }
+    if (!found.afterOpen) {
+        switch (found.after) {
+            case After::byCount:
+                words += " After it the rows were worked as they are written, one stitch beside their place.";
+                break;
+            case After::byReading: words += " After it every stitch was kept above its own column."; break;
+            case After::rowEnd: break;
+        }
+    }
+    const std::string_view sign = signOf(found.id);
+    if (!sign.empty()) words += fmt::format(" {}", sign);
+    return spelled(words, terms);
+}
+
+std::string wordsOf(const Explanations& all, Terms terms) {
+    if (all.nothingWrong) return "Nothing is wrong: every stitch is as it was meant.";
+    if (!all.explanations.empty()) {
+        const FoundFault& first = all.explanations.front().faults.front();
+        const Fault* fault = findFault(first.id);
+        return spelled(
+            fmt::format("Most likely: {}, {}.", fault == nullptr ? "" : name(*fault, terms), placeOf(first)),
+            terms);
+    }
+    if (!all.unknown.empty()) {
+        const UnknownPlace& at = all.unknown.front();
+        if (at.stitch == 0)
+            return fmt::format(
+                "No single known mistake explains it; the first thing that differs is in row {}.", at.row);
+        return fmt::format(
+            "No single known mistake explains it; the first stitch that differs is in row {}, the {} worked.",
+            at.row, ordinal(at.stitch));
+    }
+    return "No single known mistake explains it.";
+}
+
+}  // namespace loopmend
