@@ -347,12 +347,19 @@ Result<void> Knitter::drop(LoopId loop) {
 
 Result<void> Knitter::backOneRow() {
     if (backToStitch()) return refuse(Why::rowNotWorked, static_cast<std::int32_t>(behind().size()));
-    const EntryId last = (*fabric_)[yarn_].last;
-    if (!last || (*fabric_)[last].flags.rowEnds == 0) return refuse(Why::nothingToUndo);
+    // The row ends of the yarns that worked it are open again. A yarn that has not worked since an older row
+    // ends in a loop that stands, or that another strand goes by.
+    bool worked = false;
     for (std::int32_t y = 0; y < fabric_->yarnCount(); ++y) {
         const EntryId e = (*fabric_)[YarnId{y}].last;
-        if (e && (*fabric_)[e].flags.rowEnds != 0) fabric_->setRowEnds(e, false);
+        if (!e || (*fabric_)[e].flags.rowEnds == 0) continue;
+        const bool loop = fabric_->isLoop(e);
+        if (!fabric_->isLive(loop ? e : fabric_->passed(e)) || (loop && !fabric_->passesOf(e).empty()))
+            continue;
+        fabric_->setRowEnds(e, false);
+        worked = true;
     }
+    if (!worked) return refuse(Why::nothingToUndo);
     if (round_) {
         fabric_->setTip(run_ == Run::leftward ? HeldId{} : (*fabric_)[fabric_->needle()].first);
     } else {
@@ -407,11 +414,29 @@ bool Knitter::rowBegun() const {
 Result<void> Knitter::slipBack() {
     const HeldId h = backToStitch();
     if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::nothingBefore);
-    const LoopId loop = (*fabric_)[h].loop;
     moveTipBack(h);
-    const EntryId last = (*fabric_)[yarn_].last;
-    if (last && !fabric_->isLoop(last) && fabric_->passed(last) == loop) (void)fabric_->unlay(last);
+    takeInTails();
+    (void)backToStitch();
     return {};
+}
+
+bool Knitter::isBehind(LoopId loop) const {
+    for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
+        if ((*fabric_)[h].loop == loop) return (*fabric_)[h].state.hanging == 0;
+    }
+    return false;
+}
+
+void Knitter::takeInTails() {
+    // What a yarn goes by at its end in this row is what was slipped or wrapped; a float, or the strand past
+    // a stitch given back, comes in with the stitch.
+    for (std::int32_t y = 0; y < fabric_->yarnCount(); ++y) {
+        const auto end = [&] { return (*fabric_)[YarnId{y}].last; };
+        while (end() && !fabric_->isLoop(end()) && (*fabric_)[end()].flags.rowEnds == 0 &&
+               !isBehind(fabric_->passed(end()))) {
+            (void)fabric_->unlay(end());
+        }
+    }
 }
 
 Result<void> Knitter::tink() {
@@ -421,14 +446,16 @@ Result<void> Knitter::tink() {
     if (!inThisRow(loop)) return slipBack();  // a stitch of an older row was only slipped across
     if ((*fabric_)[loop].flags.anchored != 0) {
         // A half-hitch at the end of the yarn pulls flat; a knot with something in it does not.
-        if ((*fabric_)[loop].firstLink || (*fabric_)[yarn_].last != loop) return refuse(Why::anchored);
+        const EntryId last = (*fabric_)[(*fabric_)[loop].yarn].last;
+        if ((*fabric_)[loop].firstLink || last != loop) return refuse(Why::anchored);
         fabric_->setAnchored(loop, false);
     }
     std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
     if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());
+    const YarnId yarn = (*fabric_)[loop].yarn;
     const Result<std::vector<LoopId>> freed = undo(*fabric_, loop);
     if (!freed) return tl::unexpected<Refusal>(freed.error());
-    fabric_->reelIn(yarn_);
+    takeInTails();
     for (auto it = hosts.rbegin(); it != hosts.rend(); ++it) {
         if (!fabric_->isLive(*it) || fabric_->isHeld(*it)) continue;
         if (inThisRow(*it) && fabric_->linkCount(*it) > 0) {
@@ -437,6 +464,8 @@ Result<void> Knitter::tink() {
             putOnLeft(*it, mountOf(Mount::western));
         }
     }
+    fabric_->reelIn(yarn);
+    (void)backToStitch();
     return {};
 }
 

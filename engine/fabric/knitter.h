@@ -173,7 +173,8 @@ class Knitter {
     // ---- binding off, leaving
     // ------------------------------------------------------------------------------
 
-    /// Chain bind-off of n stitches; the loop left after the last one stays on the right needle.
+    /// Chain bind-off of n stitches, of which the last one worked in this row is the first (none: the next);
+    /// the loop left after the last one stays on the right needle.
     Result<void> bindOff(int n, bool purl = false);
     /// Binds off everything and fastens the last loop; the yarn is cut.
     Result<void> bindOffAll(bool purl = false);
@@ -227,6 +228,8 @@ class Knitter {
     void moveTipPast(HeldId place);
     void moveTipBack(HeldId place);
     HeldId backToStitch();
+    bool isBehind(LoopId loop) const;
+    void takeInTails();
     Result<LoopId> newLoop(std::int32_t um);
     void layFloats();
     std::int32_t ordinaryUm() const;

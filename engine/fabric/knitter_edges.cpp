@@ -135,21 +135,24 @@ Result<void> Knitter::bindOff(int n, bool purl) {
 }
 
 Result<void> Knitter::bindOffAll(bool purl) {
-    const int n = aheadCount();
-    if (n == 0) return refuse(Why::notEnoughStitches, 1, 0);
-    if (n == 1) {
-        const Result<LoopId> worked = work(1, purl, Leg::leading);
-        if (!worked) return tl::unexpected<Refusal>(worked.error());
-    }
-    if (n > 1) {
-        const Result<void> done = bindOff(n - 1, purl);
-        if (!done) return done;
-    }
-    const LoopId last = behind().back();
-    (void)fabric_->letGo(last, fabric_->needle(), false);
-    fabric_->setAnchored(last, true);
-    fabric_->setBall(yarn_, false);
-    return {};
+    return whole([&]() -> Result<void> {
+        const int n = aheadCount();
+        if (n == 0) return refuse(Why::notEnoughStitches, 1, 0);
+        const std::vector<LoopId> right = behind();
+        const bool begun = !right.empty() && inThisRow(right.back());
+        if (n == 1 && !begun) {
+            const Result<LoopId> worked = work(1, purl, Leg::leading);
+            if (!worked) return tl::unexpected<Refusal>(worked.error());
+        } else {
+            const Result<void> done = bindOff(begun ? n : n - 1, purl);
+            if (!done) return done;
+        }
+        const LoopId last = behind().back();
+        (void)fabric_->letGo(last, fabric_->needle(), false);
+        fabric_->setAnchored(last, true);
+        fabric_->setBall(yarn_, false);
+        return {};
+    });
 }
 
 Result<ToolId> Knitter::leaveOnHolder(int n) {
