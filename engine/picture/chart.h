@@ -1,76 +1,99 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
+#include "fabric/fabric.h"
 #include "pattern/terms.h"
 #include "picture/canvas.h"
 #include "reading/read.h"
 
-/// Charts: one square a stitch, as the right side shows it, bottom row first. The shapes are those of JIS L
-/// 0201:1995 (letter symbols for knitting), and the legend is always drawn: no chart notation is known
-/// everywhere.
+/// Charts: what a piece looks like from one side, one square a stitch, with the published letter symbols of
+/// JIS L 0201:1995 where that standard has one (the standard says how a stitch looks from the right side, not
+/// how it is worked; the purl form of a symbol is the knit form with a bar under it). Everything else has a
+/// sign of ours. The legend is always drawn.
 namespace loopmend {
 
-/// What a square can show. One shape each; the purl form of a shape is the same with a bar under it.
-enum class ChartSign : std::uint8_t {
-    none,        ///< no stitch here: the grid only holds its shape
-    knit,        ///< upright stroke
-    purl,        ///< level stroke
-    hole,        ///< circle: yarn-over
-    rightOver,   ///< right stitch on top, leans left: long stroke from top left, short leg at lower left
-    leftOver,    ///< left stitch on top, leans right: its mirror image
-    rightOver3,  ///< the same of three: one more short leg
-    leftOver3,
-    centreOver,   ///< centred double: upright stroke, a leg on each side
-    twistedLeft,  ///< small loop with crossed feet
-    twistedRight,
-    made,          ///< the bar lifted: crossed feet over a short level stroke
-    several,       ///< strokes from one foot
-    slippedBack,   ///< V
-    slippedFront,  ///< V with a bar
-    tuck,          ///< arch over the stitch below
-    castOn,        ///< ring with a tail
-    boundOff,      ///< filled dot
-    crossed,       ///< lines over the squares, the unbroken one in front
-    rung,          ///< a stitch that came out: level dashes
-    loose          ///< a live loop that nothing holds: an open loop
+enum class Sign : std::uint8_t {
+    knit,
+    purl,
+    yarnOver,
+    rightOver,     ///< two together, the right stitch on top (ssk, skp)
+    leftOver,      ///< the left stitch on top (k2tog)
+    centreOver,    ///< three, the middle one on top
+    rightOver3,    ///< three, the right one on top
+    leftOver3,     ///< three, the left one on top
+    several,       ///< more than three together
+    twistedLeft,   ///< its base's feet cross `\`
+    twistedRight,  ///< `/`
+    wound,         ///< a whole turn or more
+    slipped,
+    slippedInFront,
+    below,  ///< drawn through the stitch of the row below
+    wrapped,
+    turned,
+    pickedUp,
+    fromOne,  ///< one of several out of one stitch
+    made,
+    madeLeft,
+    madeRight,
+    castOff,
+    castOn,
+    crossing,  ///< its column has changed places
+    rung,      ///< no stitch: a strand across the gap above a fallen one
+    loose,     ///< a loop that nothing holds
 };
 
-struct ChartCell {
-    ChartSign sign = ChartSign::none;
-    bool purlForm = false;
-    int from = 0;          ///< crossed: how many squares to the right (-) or left (+) it stood below
-    bool inFront = false;  ///< crossed
-    LoopId loop;
+/// One square.
+struct ChartSquare {
+    Sign sign = Sign::knit;
+    bool bar = false;    ///< drawn with the bar of the purl form
+    int count = 1;       ///< several, fromOne: how many
+    int moved = 0;       ///< crossing: its column came so many squares from the left (+) or right (-)
+    bool front = false;  ///< crossing: it lies in front
+    char colour = 'A';
+    LoopId loop;  ///< as in the cell read
 };
 
 struct ChartRow {
-    int row = 0;
-    Facing facing = Facing::right;  ///< of a round: right
-    std::vector<ChartCell> cells;   ///< from right to left
+    std::int32_t row = 0;
+    bool fromRight = true;  ///< worked, and read, from the right edge of the chart
+    int start = 0;  ///< place of the first square from the right edge; rows of another length are shifted so
+                    ///< that columns stay above each other
+    std::vector<ChartSquare> squares;  ///< right to left as the chart shows them
 };
 
 struct Chart {
-    std::vector<ChartRow> rows;  ///< bottom first
-    int columns = 0;
+    Side side = Side::right;
+    std::vector<ChartRow> rows;  ///< from the bottom up, without the cast-on
+    int left = 0;                ///< one past the left-most place
+    int right = 0;               ///< the right-most place (may be below 0)
 };
 
-/// The chart of a fabric read from its right side; rows first to last (last -1: to the top), row 0 left out.
-Chart chartOf(const Reading& rightSide, int firstRow = 1, int lastRow = -1);
-
 struct ChartOptions {
-    double squareMm = 6.0;
-    Terms terms = Terms::us;
+    Side side = Side::right;
+    /// Bounds as in DrawingOptions.
+    int firstRow = 0;
+    int lastRow = -1;
+    int firstStitch = 0;
+    int lastStitch = -1;
+    double squareMm = 6;
     bool dark = false;
+    Terms terms = Terms::us;
     std::string title;
 };
 
-/// The grid, row numbers at the side where each row begins, and the legend of the signs that are used.
+/// The squares of a fabric, as one side shows it.
+Chart chartOf(const Fabric& fabric, const ChartOptions& options = {});
+/// The same from a reading already made (of the side asked for).
+Chart chartOf(const Fabric& fabric, const Reading& reading, const ChartOptions& options);
+
+/// The chart on paper, with row numbers where rows begin and a legend of the signs used.
 Drawing drawingOf(const Chart& chart, const ChartOptions& options = {});
 
-/// What a sign means, for a legend: `knit two together`.
-std::string meaningOf(ChartSign sign, Terms terms);
+/// What a sign means, in a knitter's words.
+std::string wordsOf(const ChartSquare& square, Terms terms);
 
 }  // namespace loopmend

@@ -132,6 +132,7 @@ class Sweep {
             std::int32_t level = 0;
             PassId before;
             for (PassId p = f_[f_[loop].strands].first; p; p = f_[p].passNext) {
+                if (workedInRow(loop, out_.row(p))) continue;
                 const bool sameLevel =
                     before && (out_.row(p) == out_.row(before) || isWrap(before, p) || isWrap(p, before));
                 if (!sameLevel) ++level;
@@ -140,6 +141,14 @@ class Sweep {
             }
             out_.slips[at(loop)] = level;
         }
+    }
+
+    /// What something of this row goes through: another yarn worked there, and the strand is its float.
+    LoopId workedInRow(LoopId loop, std::int32_t row) const {
+        for (LinkId k = f_[loop].firstKid; k; k = f_[k].nextInHost) {
+            if (out_.row(f_[k].loop) == row) return f_[k].loop;
+        }
+        return {};
     }
 
     bool isWrap(PassId first, PassId second) const {
@@ -324,18 +333,14 @@ class Sweep {
 
     void layPass(PassId pass) {
         const LoopId passed = f_.passed(pass);
-        if (standing(passed)) {
-            const EntryId before = f_[pass].prev;
-            const bool wrap =
-                before && !f_.isLoop(before) && isWrap(before, pass) && f_.passed(before) == passed;
-            if (!wrap) column(column_[at(passed)]).face = pass;
+        if (const LoopId instead = workedInRow(passed, out_.row(pass))) {
+            out_.tied[at(pass)] = instead;
             return;
         }
-        // Another yarn has worked here in this row already, or the strand was skipped when a column was
-        // hooked.
-        for (LinkId k = f_[passed].firstKid; k; k = f_[k].nextInHost) {
-            if (out_.row(f_[k].loop) == out_.row(pass)) out_.tied[at(pass)] = f_[k].loop;
-        }
+        if (!standing(passed)) return;  // a strand that was skipped when a column was hooked
+        const EntryId before = f_[pass].prev;
+        const bool wrap = before && !f_.isLoop(before) && isWrap(before, pass) && f_.passed(before) == passed;
+        if (!wrap) column(column_[at(passed)]).face = pass;
     }
 
     void noteNeighbours(SweptRow& row) {

@@ -185,11 +185,11 @@ class Weaver {
             // A strand that goes by reaches to the feet of the loops beside it.
             const double foot = 0.5 * m_.w - 0.55 * m_.a;
             if (b.pass && !a.pass) {
-                add(mix(p, a.frame.point(ahead(a.run) * foot, -m_.yc - m_.q, a.z), 0.7), a.entry);
+                add(mix(p, a.frame.point(ahead(a.run) * foot, -m_.yc - m_.q, a.z), 0.65), a.entry);
             }
             add(p, b.pass ? b.entry : a.entry);
             if (a.pass && !b.pass) {
-                add(mix(p, b.frame.point(-ahead(b.run) * foot, -m_.yc - m_.q, b.z), 0.7), a.entry);
+                add(mix(p, b.frame.point(-ahead(b.run) * foot, -m_.yc - m_.q, b.z), 0.65), a.entry);
             }
             return;
         }
@@ -542,6 +542,7 @@ class Weaver {
             const double y = m_.yc + m_.ay - 0.5 * (m_.needle + m_.yarn);
             (beyond ? left : right).push_back({frame.point(0, y, 0), loop});
         }
+        if (right.empty() && left.empty()) return;
         const bool needle = tool.kind == ToolKind::needle || tool.kind == ToolKind::spareNeedle;
         const bool both = !right.empty() && !left.empty();
         rod(id, right, needle, both || (needle && left.empty() && f_.run(lastEntry()) == Run::leftward),

@@ -63,7 +63,7 @@ std::vector<PathPoint> resampled(const std::vector<PathPoint>& controls, double 
         while (k + 2 < fine.size() && along[k + 1] <= s) ++k;
         const double span = along[k + 1] - along[k];
         const double u = span > 1e-12 ? (s - along[k]) / span : 0;
-        points.push_back({mix(fine[k].at, fine[k + 1].at, u), fine[k + 1].entry});
+        points.push_back({mix(fine[k].at, fine[k + 1].at, u), fine[i == 0 ? 0 : k + 1].entry});
     }
     points.push_back(fine.back());
     return points;
