@@ -54,11 +54,10 @@ std::vector<const Cell*> worked(const ReadRow& row) {
     return cells;
 }
 
-/// Two rows laid side by side from their beginning: the first place where they differ.
-struct Difference {
-    const Cell* meant = nullptr;
-    const Cell* actual = nullptr;
-};
+/// Stitches at the end of a row when it was worked: what came out later was there.
+int stitchesThen(const ReadRow& row) {
+    return row.stitches + row.cameOut;
+}
 
 class Comparer {
   public:
@@ -110,17 +109,18 @@ class Comparer {
     int nextRow(int row) const { return std::min(row + 1, last_); }
 
     void compareRow(int row) {
-        const int more = actual(row).stitches - meant(row).stitches;
+        const int more = stitchesThen(actual(row)) - stitchesThen(meant(row));
         if (more != 0) {
             notice(row, Cue::count, Visibility::ifLookedFor, row, 0,
                    fmt::format("{} stitches where {} should be: {}", actual(row).stitches,
                                meant(row).stitches, shortOrOver(more)));
         }
-        const int before = actual(row - 1).stitches - meant(row - 1).stitches;
+        const int before = stitchesThen(actual(row - 1)) - stitchesThen(meant(row - 1));
         if (before != 0 && !plain(row)) {
             notice(row, Cue::rowDoesNotFit, Visibility::plain, row, 0,
                    fmt::format("row {} does not fit: {}", row, shortOrOver(before)));
         }
+        if (actual(row).cameOut != meant(row).cameOut) return;  // what came out is told where it stands free
         const std::vector<const Cell*> a = worked(meant(row));
         const std::vector<const Cell*> b = worked(actual(row));
         compareHoles(row, a, b);
@@ -176,6 +176,15 @@ class Comparer {
         const Symbol& y = b.symbol;
         if (y.sight == Sight::rung || x.sight == Sight::hole || y.sight == Sight::hole) return;
         const int stitch = b.stitch;
+        if (x.sight == Sight::tuck || y.sight == Sight::tuck) {
+            // The loose strand below it is of the same stitch.
+            const bool strandOnly = x.bases == 0 || y.bases == 0;
+            if (!strandOnly) {
+                notice(nextRow(row), Cue::strand, Visibility::ifLookedFor, row, stitch,
+                       fmt::format("a stitch of row {} goes into the one below", row));
+            }
+            return;
+        }
         const bool joinedOne =
             (x.sight == Sight::together) != (y.sight == Sight::together) || x.bases != y.bases;
         if (joinedOne && x.sight != Sight::slipped && y.sight != Sight::slipped) {
@@ -186,8 +195,7 @@ class Comparer {
                         : fmt::format("in row {} stitches do not grow together that should", row));
             return;
         }
-        if (x.sight == Sight::slipped || y.sight == Sight::slipped || x.sight == Sight::tuck ||
-            y.sight == Sight::tuck) {
+        if (x.sight == Sight::slipped || y.sight == Sight::slipped) {
             notice(
                 nextRow(row), Cue::strand, Visibility::ifLookedFor, row, stitch,
                 fmt::format("row {} has a tall stitch or a strand where it should not, or lacks one", row));
@@ -213,6 +221,19 @@ class Comparer {
             const bool spine = x.lean == Lean::upright;
             notice(row, Cue::lean, spine ? Visibility::ifLookedFor : Visibility::rare, row, stitch,
                    fmt::format("a decrease of row {} leans another way", row));
+            return;
+        }
+        if (x.sisters != y.sisters || x.sister != y.sister || x.sight != y.sight) {
+            notice(nextRow(row), Cue::column, Visibility::ifLookedFor, row, stitch,
+                   fmt::format("a column begins in row {} where none should, or none begins where one should",
+                               row));
+            return;
+        }
+        if (x.sight == Sight::made && (x.twist == 0) != (y.twist == 0)) {
+            notice(nextRow(row), y.twist == 0 ? Cue::holeExtra : Cue::holeMissing, Visibility::ifLookedFor,
+                   row, stitch,
+                   fmt::format("a stitch made in row {} {}", row,
+                               y.twist == 0 ? "leaves a small hole" : "leaves no hole"));
             return;
         }
         if (x.twist != y.twist || x.twists != y.twists) {
@@ -279,9 +300,10 @@ class Comparer {
 
 std::string_view name(Cue cue) {
     constexpr std::array<std::string_view, kCues> kNames = {
-        "count",  "row-does-not-fit", "wrong-column", "hole-missing", "hole-extra",
-        "face",   "free-loop",        "ladder",       "joined",       "landmark",
-        "strand", "crossing",         "lean",         "twist",        "other"};
+        "count",  "row-does-not-fit", "wrong-column",  "hole-missing", "hole-extra",
+        "face",   "free-loop",        "ladder",        "joined",       "landmark",
+        "strand", "crossing",         "column-begins", "lean",         "twist",
+        "other"};
     return kNames[static_cast<std::size_t>(cue)];
 }
 

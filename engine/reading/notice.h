@@ -26,6 +26,7 @@ enum class Cue : std::uint8_t {
     landmark,  ///< a line that the eye follows breaks
     strand,    ///< a tall stitch, a strand behind or across
     crossing,  ///< a cable of the other hand, or missing
+    column,    ///< a column begins where none should, or does not where one should
     lean,      ///< a decrease that leans the other way
     twist,     ///< crossed feet
     other,

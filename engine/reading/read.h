@@ -38,6 +38,8 @@ struct ReadRow {
     Facing facing = Facing::right;
     bool round = false;         ///< worked in the round
     std::int32_t stitches = 0;  ///< stitches on the needle after this row, those not reached in it included
+    /// Stitches of this row that came out later: what the yarn in the long rungs comes to.
+    std::int32_t cameOut = 0;
     /// Stitches on the needle that this row did not reach, beyond its right and left end (a turn in mid-row).
     std::int32_t waitingRight = 0;
     std::int32_t waitingLeft = 0;
