@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "reading/courses.h"
 
+#include "fabric/hands.h"
+
 #include <algorithm>
 
 namespace loopmend {
@@ -23,6 +25,7 @@ class Layout {
 
     Courses run() {
         c_.list.resize(static_cast<std::size_t>(c_.rows.last) + 1);
+        weighMarks();
         sortEntries();
         for (std::size_t r = 0; r < c_.list.size(); ++r) {
             c_.list[r].row = static_cast<std::int32_t>(r);
@@ -37,6 +40,46 @@ class Layout {
 
     // ---- which entries belong to which row
     // ------------------------------------------------------------------
+
+    /// What came out into each strand, once a strand: a whole row may lie in one.
+    void weighMarks() {
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            const Yarn& yarn = f_[YarnId{y}];
+            if (yarn.flags.gone != 0) continue;
+            LoopId from;
+            for (EntryId e = yarn.first; e;) {
+                if (f_.isLoop(e)) {
+                    from = e;
+                    e = f_[e].next;
+                    continue;
+                }
+                const EntryId first = e;
+                std::int64_t free = 0;
+                std::int64_t others = 1;
+                EntryId mark;
+                for (; e && !f_.isLoop(e); e = f_[e].next) {
+                    if (!f_.isFree(e)) {
+                        ++others;
+                        continue;
+                    }
+                    ++free;
+                    if (!mark) mark = e;
+                }
+                if (!mark) continue;
+                const std::int64_t strand = from ? f_[from].strandUm : yarn.leadUm;
+                const std::int64_t stitch = std::int64_t{yarn.loopUm} + yarn.strandUm;
+                const std::int64_t more = strand - others * yarn.strandUm + stitch / 2;
+                const std::int64_t stitches = std::clamp<std::int64_t>(more / stitch, 0, free);
+                const bool isLong = loopmend::isLongRung(f_, mark);
+                if (c_.stitchParts.empty()) c_.stitchParts.assign(c_.marks.size(), 0);
+                for (EntryId m = first; m != e; m = f_[m].next) {
+                    if (!f_.isFree(m)) continue;
+                    if (isLong) c_.marks[at(m)] |= Courses::kLongRung;
+                    c_.stitchParts[at(m)] = static_cast<std::int32_t>(stitches * Courses::kParts / free);
+                }
+            }
+        }
+    }
 
     /// Every row gets its entries in the order of the yarn; several yarns one after the other.
     void sortEntries() {

@@ -45,9 +45,19 @@ struct Courses {
     /// A loop without links that was drawn out of its base and caught together with it by the loop above.
     bool isTuckTop(LoopId loop) const { return has(loop, kTuckTop); }
 
+    /// A mark that holds a stitch's yarn, not a bar's alone.
+    bool isLongRung(PassId mark) const { return has(mark, kLongRung); }
+    /// A mark's share of the stitches that came out into its strand, in `kParts` of one.
+    std::int32_t stitchIn(PassId mark) const {
+        return stitchParts.empty() ? 0 : stitchParts[static_cast<std::size_t>(mark.value)];
+    }
+
     static constexpr std::uint8_t kBar = 1;
     static constexpr std::uint8_t kTuckTop = 2;
-    std::vector<std::uint8_t> marks;  ///< by entry id
+    static constexpr std::uint8_t kLongRung = 4;
+    static constexpr std::int32_t kParts = 27'720;
+    std::vector<std::uint8_t> marks;        ///< by entry id
+    std::vector<std::int32_t> stitchParts;  ///< by entry id; empty if nothing came out
 
     bool has(EntryId e, std::uint8_t mark) const {
         return (marks[static_cast<std::size_t>(e.value)] & mark) != 0;

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "reading/look.h"
 
-#include "fabric/hands.h"
-
 #include <algorithm>
 #include <cstdlib>
 
@@ -128,18 +126,18 @@ void readCrossings(const Fabric& f, LoopId loop, Side side, Symbol& s) {
     }
 }
 
-void readRungs(const Fabric& f, LoopId loop, Symbol& s) {
+void readRungs(const Fabric& f, const Courses& c, LoopId loop, Symbol& s) {
     if (!f[loop].strands) return;
     PassId before;
     for (PassId p = f[f[loop].strands].first; p; p = f[p].passNext) {
         if (before && f[before].next == p && f.run(before) != f.run(p)) {
             // Two marks on one strand round the edge: one big loop.
-            (isLongRung(f, before) ? s.longRungs : s.shortRungs)--;
+            (c.isLongRung(before) ? s.longRungs : s.shortRungs)--;
             ++s.edgeLoops;
             before = PassId{};
             continue;
         }
-        (isLongRung(f, p) ? s.longRungs : s.shortRungs)++;
+        (c.isLongRung(p) ? s.longRungs : s.shortRungs)++;
         before = p;
     }
 }
@@ -198,7 +196,7 @@ Symbol look(const Fabric& f, const Courses& c, LoopId loop, Side side) {
         const int twist = twistSeen(f, kid);
         if (std::abs(twist) > std::abs(s.feet)) s.feet = static_cast<std::int8_t>(twist);
     }
-    if (s.loose) readRungs(f, loop, s);
+    if (s.loose) readRungs(f, c, loop, s);
     readYarn(f, loop, s);
     return s;
 }

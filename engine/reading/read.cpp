@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "reading/read.h"
 
-#include "fabric/hands.h"
 #include "reading/courses.h"
 #include "reading/look.h"
 
@@ -81,11 +80,11 @@ class Reader {
             } else {
                 cell.symbol.sight = Sight::rung;
                 cell.symbol.rung = rungOf(item.entry);
-                cameOut += stitchesIn(item.entry);
+                cameOut += c_.stitchIn(item.entry);
             }
             row.cells.push_back(cell);
         }
-        row.cameOut = static_cast<std::int32_t>((cameOut + kParts / 2) / kParts);
+        row.cameOut = static_cast<std::int32_t>((cameOut + Courses::kParts / 2) / Courses::kParts);
         std::int32_t stitch = 0;
         const auto count = [&](Cell& cell) {
             if (cell.column > 0) cell.stitch = ++stitch;
@@ -103,26 +102,7 @@ class Reader {
                    f_.run(other) != f_.run(pass);
         };
         if (sameLoop(f_[pass].prev) || sameLoop(f_[pass].next)) return Rung::edgeLoop;
-        return isLongRung(f_, pass) ? Rung::longRung : Rung::shortRung;
-    }
-
-    /// A mark's share of the stitches whose yarn lies in its strand, in parts of one.
-    static constexpr std::int64_t kParts = 27'720;
-    std::int64_t stitchesIn(PassId mark) const {
-        EntryId from = mark;
-        while (from && !f_.isLoop(from)) from = f_[from].prev;
-        std::int64_t marks = 0;
-        std::int64_t others = 1;
-        for (EntryId e = from ? f_[from].next : f_[f_[mark].yarn].first; e && !f_.isLoop(e); e = f_[e].next) {
-            ++(f_.isFree(e) ? marks : others);
-        }
-        const Yarn& yarn = f_[f_[mark].yarn];
-        const std::int64_t bare = others * yarn.strandUm;
-        const std::int64_t strand = from ? f_[from].strandUm : yarn.leadUm;
-        const std::int64_t stitch = std::int64_t{yarn.loopUm} + yarn.strandUm;
-        const std::int64_t stitches =
-            std::clamp<std::int64_t>((strand - bare + stitch / 2) / stitch, 0, marks);
-        return stitches * kParts / std::max<std::int64_t>(marks, 1);
+        return c_.isLongRung(pass) ? Rung::longRung : Rung::shortRung;
     }
 
     /// Floats of a further colour lie behind or before stitches that were worked in that row.

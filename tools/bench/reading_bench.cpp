@@ -5,8 +5,11 @@
 #include "fabric/rows.h"
 #include "pattern/working.h"
 #include "reading/courses.h"
+#include "reading/landmarks.h"
+#include "reading/notice.h"
 #include "reading/read.h"
 #include "reading/script.h"
+#include "reading/symptoms.h"
 
 namespace loopmend {
 namespace {
@@ -69,10 +72,27 @@ void BM_ReadScript(benchmark::State& state) {
     const auto knitting = knit(scriptFor(state));
     for (auto _ : state) benchmark::DoNotOptimize(readScript(*knitting->fabric));
 }
+void BM_Landmarks(benchmark::State& state) {
+    const auto knitting = knit(scriptFor(state));
+    const Reading reading = readFrom(*knitting->fabric, Side::right);
+    for (auto _ : state) benchmark::DoNotOptimize(landmarks(*knitting->fabric, reading));
+}
+void BM_Symptoms(benchmark::State& state) {
+    const auto knitting = knit(scriptFor(state));
+    const Reading reading = readFrom(*knitting->fabric, Side::right);
+    for (auto _ : state) benchmark::DoNotOptimize(symptoms(*knitting->fabric, reading));
+}
+void BM_FirstNoticeable(benchmark::State& state) {
+    const auto knitting = knit(scriptFor(state));
+    for (auto _ : state) benchmark::DoNotOptimize(firstNoticeable(*knitting->fabric, *knitting->fabric));
+}
 BENCHMARK(BM_RowsOf)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(BM_CoursesOf)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(BM_ReadOneSide)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(BM_ReadScript)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(BM_Landmarks)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(BM_Symptoms)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(BM_FirstNoticeable)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 }  // namespace loopmend
