@@ -4,6 +4,9 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "pattern/counts.h"
+#include "pattern/parse.h"
+#include "pattern/working.h"
 #include "picture/scenes.h"
 
 namespace loopmend {
@@ -41,6 +44,15 @@ Chart charted(int stitches, const std::function<void(Swatch&)>& work, Side side 
 }
 
 constexpr Sign k = Sign::knit;
+
+/// A printed pattern, worked.
+Chart chartOfText(const std::string& text, int stitches, int rows) {
+    const auto script = expand(parse(text), stitches, rows);
+    REQUIRE(script.has_value());
+    const auto knitting = knit(*script);
+    REQUIRE(knitting.has_value());
+    return chartOf(*knitting->fabric);
+}
 
 bool says(const Drawing& drawing, const std::string& words) {
     return std::any_of(drawing.items.begin(), drawing.items.end(), [&](const DrawItem& item) {
@@ -196,6 +208,57 @@ TEST_CASE("a part of a chart, and a chart of nothing") {
     CHECK(chart.rows[0].squares.size() == 3);
     CHECK(chart.rows[0].start == 2);
     CHECK(says(drawingOf(chartOf(Fabric{})), "no stitches here"));
+}
+
+TEST_CASE("printed rows become squares from right to left, as the right side shows them") {
+    using S = Sign;
+    const Chart chart = chartOfText(
+        "Row 1 (RS): k1, p1, yo, k2tog, ssk, yo, k1 tbl, sl1, k1.\nRow 2: p4, k5.\n"
+        "Row 3: k1, s2kp, sk2p, k2.\n",
+        9, 3);
+    REQUIRE(chart.rows.size() == 3);
+    CHECK(signsOf(chart, 1) == std::vector<S>{S::knit, S::purl, S::yarnOver, S::leftOver, S::rightOver,
+                                              S::yarnOver, S::twistedLeft, S::slipped, S::knit});
+    // A wrong-side row is worked left to right, and its purls show as knits.
+    CHECK(signsOf(chart, 2) ==
+          std::vector<S>{S::purl, S::purl, S::purl, S::purl, S::purl, S::knit, S::knit, S::knit, S::knit});
+    CHECK(signsOf(chart, 3) == std::vector<S>{S::knit, S::centreOver, S::rightOver3, S::knit, S::knit});
+}
+
+TEST_CASE("the purl form has a bar, and the legend says so; nothing is drawn beside the sheet") {
+    const Chart chart = chartOfText("Row 1 (RS): k1, p2tog, yo, k2.\nRow 2: p to end.\n", 5, 2);
+    const ChartSquare& decrease = rowOf(chart, 1).squares[1];
+    CHECK(decrease.sign == Sign::leftOver);
+    CHECK(decrease.bar);
+    for (const Terms terms : {Terms::us, Terms::uk}) {
+        ChartOptions options;
+        options.terms = terms;
+        options.title = "A chart";
+        const Drawing drawing = drawingOf(chart, options);
+        CHECK(says(drawing, "A chart"));
+        CHECK(says(drawing, "two together, left stitch on top, purled"));
+        CHECK_FALSE(says(drawing, "purl"));
+        for (const DrawItem& item : drawing.items) {
+            for (const Point2& p : item.curve.points) {
+                CHECK(p.x >= 0);
+                CHECK(p.x <= drawing.widthMm);
+                CHECK(p.y >= 0);
+                CHECK(p.y <= drawing.heightMm);
+            }
+        }
+    }
+}
+
+TEST_CASE("row numbers stand at the side where the row begins, the first row lowest") {
+    const Drawing drawing = drawingOf(chartOfText("Row 1 (RS): k to end.\nRow 2: p to end.\n", 4, 2));
+    const auto find = [&](const std::string& words) {
+        return std::find_if(drawing.items.begin(), drawing.items.end(),
+                            [&](const DrawItem& i) { return i.words == words; });
+    };
+    REQUIRE(find("1") != drawing.items.end());
+    REQUIRE(find("2") != drawing.items.end());
+    CHECK(find("1")->at.x > find("2")->at.x);
+    CHECK(find("1")->at.y > find("2")->at.y);
 }
 
 }  // namespace loopmend
