@@ -73,6 +73,7 @@ class Adviser {
             while (counts_.order.rows[first_].row != rowIndex_) ++first_;
             row_ = pattern_.rows[rowIndex_];
             walk(row_.items);
+            lastToEnd();
             lostYarnOver();
         }
         std::stable_sort(changes_.begin(), changes_.end(), [](const Change& a, const Change& b) {
@@ -235,6 +236,19 @@ class Adviser {
             if (!yoBefore) insert(items, i, yo, yoAfter ? 25 : 15, from, "yo, " + from);
             if (!yoAfter) insert(items, i + 1, yo, yoBefore ? 25 : 15, from, from + ", yo");
         }
+    }
+
+    /// `sl1, purl.`: one purl stitch, or all of them?
+    void lastToEnd() {
+        if (row_.items.empty() || countsOf(row_).open) return;
+        Item& last = row_.items.back();
+        const bool one = last.kind == ItemKind::stitch && last.times == 1 &&
+                         (last.step.op == Op::knit || last.step.op == Op::purl);
+        if (!one) return;
+        const std::string from = printItem(last);
+        last.kind = ItemKind::run;
+        consider(11, from, printItem(last));
+        last.kind = ItemKind::stitch;
     }
 
     /// One that was lost anywhere else: the words cannot say where, only whether it stood in the repeat.

@@ -137,7 +137,7 @@ class Checker {
             checked.uses = row.uses.at(repeats);
             checked.makes = row.makes.at(repeats);
             checked.fits = (misses == 0 || !known) && !row.contradiction;
-            if (misses != 0 && known && !told[ordered.row]) {
+            if (misses != 0 && known && !row.contradiction && !told[ordered.row]) {
                 told[ordered.row] = true;
                 pending_.push_back({i, n, misses, believed});
             }
@@ -165,9 +165,27 @@ class Checker {
             problem.misses = static_cast<int>(*row.contradiction);
             if (advised++ < kMostAdvised)
                 problem.suggestions = smallestChanges(pattern_, counts_, before_, i, i, comparesCounts());
+            if (problem.suggestions.empty()) problem.suggestions = otherExtent(pattern_.rows[ordered.row]);
         }
         for (const Missing& missing : pending_) misfit(missing, advised++ < kMostAdvised);
         for (const Missing& missing : wrongCounts_) wrongCount(missing, advised++ < kMostAdvised);
+    }
+
+    /// Where no stitch count is known to judge by: the star stops before the words that really follow it.
+    static std::vector<std::string> otherExtent(const Row& row) {
+        std::int64_t behind = 0;
+        for (std::size_t i = row.items.size(); i-- > 0;) {
+            Item item = row.items[i];
+            if (item.kind != ItemKind::star && item.kind != ItemKind::run && item.kind != ItemKind::follow) {
+                behind += loopmend::usesOf(item);
+                continue;
+            }
+            const std::string from = printItem(item);
+            item.until = behind > 0 ? Until::last : Until::end;
+            item.last = static_cast<int>(std::min<std::int64_t>(behind, kLargestNumber));
+            return {fmt::format("“{}” instead of “{}”", printItem(item), from)};
+        }
+        return {};
     }
 
     /// After a row that did not fit: was it meant to be worked with the nearest number of repeats, to keep
@@ -236,15 +254,28 @@ class Checker {
         return fmt::format("{} or {}", row.uses.at(below), stitches(row.uses.at(above)));
     }
 
+    /// The words at which a row breaks: where its stitches run out, its star, or its last item.
+    Place breaksAt(std::size_t position, std::int64_t n) const {
+        const OrderedRow& ordered = counts_.order.rows[position];
+        const Row& words = pattern_.rows[ordered.row];
+        if (ordered.head != ordered.row) return pattern_.rows[ordered.head].place;  // `as row 2`
+        if (!counts_.rows[position].open) {
+            for (const Item& item : words.items) {
+                n -= loopmend::usesOf(item);
+                if (n < 0) return item.place;
+            }
+        }
+        return counts_.rows[position].where.line > 0 ? counts_.rows[position].where : words.place;
+    }
+
     void misfit(const Missing& missing, bool advise) {
         const OrderedRow& ordered = counts_.order.rows[missing.position];
         const RowCounts& row = counts_.rows[missing.position];
-        const Row& head = pattern_.rows[ordered.head];
         const std::string again =
             ordered.again ? fmt::format(", worked again as row {},", missing.position + 1) : std::string();
         const std::int64_t by = std::abs(missing.misses);
         Problem& problem =
-            add(row.where.line > 0 && ordered.head == ordered.row ? row.where : head.place, ordered.printed,
+            add(breaksAt(missing.position, missing.stitches), ordered.printed,
                 fmt::format("{} {}{} cannot be worked: there are {} and it uses {}; {} {}.", rowWord(),
                             ordered.printed, again, stitches(missing.stitches), canUse(row, missing.stitches),
                             stitches(by), missing.misses > 0 ? "left over" : "short"));

@@ -184,12 +184,14 @@ PatternCounts countAll(const Pattern& pattern) {
         all.rows.push_back(*counts);
     }
 
+    // Rows that are not understood are passed over as if they kept the count; then no multiple is claimed.
+    const auto sound = [&](std::size_t i) { return pattern.rows[all.order.rows[i].row].sound; };
     Progression progression;
-    bool sound = !all.rows.empty();
+    std::size_t understood = all.rows.size();
     for (std::size_t i = 0; i < all.rows.size(); ++i) {
-        if (!pattern.rows[all.order.rows[i].row].sound) {
-            sound = false;  // the algebra ends where the words are not understood
-            break;
+        if (!sound(i)) {
+            understood = std::min(understood, i);
+            continue;
         }
         Progression next = progression;
         if (!next.work(all.rows[i])) {
@@ -205,7 +207,7 @@ PatternCounts countAll(const Pattern& pattern) {
     multiple.plus = multiple.of > 0 ? progression.start % multiple.of : progression.start;
     all.partial = multiple;
 
-    const std::size_t worked = all.conflict.value_or(sound ? all.rows.size() : 0);
+    const std::size_t worked = std::min(all.conflict.value_or(all.rows.size()), understood);
     std::int64_t first = progression.start;
     std::int64_t second = progression.start + progression.startStep;
     const auto workOne = [](const RowCounts& row, std::int64_t n) {
@@ -219,7 +221,7 @@ PatternCounts countAll(const Pattern& pattern) {
         second = workOne(all.rows[i], second);
         all.after.push_back({first, second - first});
     }
-    if (all.conflict || !sound) return all;
+    if (worked < all.rows.size() || all.rows.empty()) return all;
     all.multiple = multiple;
     if (all.order.loopEnd > all.order.loopFirst) {
         const Affine& begin = before[all.order.loopFirst];

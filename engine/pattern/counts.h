@@ -61,9 +61,11 @@ struct PatternCounts {
     std::optional<Multiple> multiple;
     /// No stitch count works every row: the first of order.rows for which there is none.
     std::optional<std::size_t> conflict;
-    /// The counts that work every row before the conflict (or before words that are not understood).
+    /// The counts that work every row before the conflict; rows with words that are not understood are passed
+    /// over.
     Multiple partial;
-    /// Stitches after order.rows[i], for the tth count of `partial` (t = 0: its least); up to the conflict.
+    /// Stitches after order.rows[i], for the tth count of `partial` (t = 0: its least); up to the conflict or
+    /// such a row.
     std::vector<Affine> after;
     /// The loop can be worked again and again: it ends with the stitches it began with.
     bool closes = false;

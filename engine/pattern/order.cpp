@@ -72,6 +72,18 @@ class Ordering {
         bool byRule = false;
     };
 
+    /// The first number that no head claims.
+    int freeNumber() const {
+        std::vector<bool> claimed(static_cast<std::size_t>(largest_) + 2);
+        for (const Row& row : pattern_.rows)
+            for (const RowSpan& span : row.spans)
+                for (int n = std::max(span.first, 0); n <= std::min(span.last, largest_); ++n)
+                    claimed[static_cast<std::size_t>(n)] = true;
+        for (int n = 1; n <= largest_; ++n)
+            if (!claimed[static_cast<std::size_t>(n)]) return n;
+        return largest_ + 1;
+    }
+
     /// Numbers that are printed as such.
     void number() {
         int largest = 0;
@@ -95,7 +107,7 @@ class Ordering {
                             at(row.place, n,
                                fmt::format("{} {} stands twice; it was given in line {} already.", rowWord(),
                                            n, first.place.line),
-                               {fmt::format("{} {}:", rowWord(), largest + 1)}));
+                               {fmt::format("{} {}:", rowWord(), freeNumber())}));
                         continue;
                     }
                     named = {static_cast<int>(i), nth, false};

@@ -423,9 +423,14 @@ bool Reader::marker(std::vector<Item>& out) {
 }
 
 void Reader::skipUnknown() {
-    const std::size_t start = at_;
-    const Token first = peek();
-    if (first.kind == TokenKind::number && isAny({"times", "more"}, 1)) {
+    // "k2tgo": what was read as k2 belongs to the word that is not known.
+    std::size_t start = at_;
+    while (start > 0 && tokens_->list[start].glued &&
+           (tokens_->list[start - 1].kind == TokenKind::word ||
+            tokens_->list[start - 1].kind == TokenKind::number))
+        --start;
+    const Token first = tokens_->list[start];
+    if (start == at_ && first.kind == TokenKind::number && isAny({"times", "more"}, 1)) {
         ++at_;
         while (takeAny({"more", "times"})) {
         }

@@ -154,6 +154,16 @@ TEST_CASE("a slip two rows earlier is found, plain rows hide it") {
     CHECK(suggests(report.problems[0], "yo, ssk"));
 }
 
+TEST_CASE("a row of fixed length breaks where its stitches run out") {
+    const CheckReport report = check(parse("Cast on 8 sts.\nRow 1: k3, k2tog, p4, k2.\n"));
+    REQUIRE(report.problems.size() == 1);
+    CHECK(report.problems[0].column == 19);
+    CHECK(report.problems[0].words == "p4");
+    const CheckReport bare = check(parse("Cast on 8 sts.\nRow 1: sl1, purl.\n"));
+    REQUIRE(bare.problems.size() == 1);
+    CHECK(bare.problems[0].suggestions[0] == "Row 1: “p to end” instead of “p1”");
+}
+
 TEST_CASE("a wrong cast-on is told from a wrong row") {
     const CheckReport report = check(parse("Row 1: *k2, p2; rep from * to last 2 sts, k2."), 60);
     REQUIRE(report.problems.size() == 1);

@@ -317,7 +317,8 @@ TEST_CASE("words that are not known are named, with words that are near") {
     CHECK(problems[0].words == "sks");
     CHECK(std::find(problems[0].suggestions.begin(), problems[0].suggestions.end(), "ssk") !=
           problems[0].suggestions.end());
-    CHECK(problems[1].words == "to");
+    CHECK(problems[1].words == "k2to");
+    CHECK(problems[1].suggestions[0] == "k2tog");
     CHECK(problemsOf("k4tog, k1").size() == 1);
     CHECK(problemsOf("sl1, k4, psso").size() == 1);
     CHECK(problemsOf("k1 wrapping yarn twice").size() == 1);
