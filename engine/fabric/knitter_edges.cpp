@@ -89,6 +89,8 @@ Result<LoopId> Knitter::workWithWrap() {
         const YarnId yarn = (*fabric_)[wrap].yarn;
         const Run run = fabric_->run(wrap);
         const EntryId after = (*fabric_)[wrap].prev;
+        const bool endsRow = (*fabric_)[wrap].flags.rowEnds != 0;
+        const bool endedBefore = after && (*fabric_)[after].flags.rowEnds != 0;
         (void)fabric_->unlay(wrap);
         const LoopId owner = after && fabric_->isLoop(after) ? after
                              : after                         ? fabric_->loopBefore(after)
@@ -97,6 +99,10 @@ Result<LoopId> Knitter::workWithWrap() {
         const Result<LoopId> lifted =
             fabric_->liftInStrand(yarn, after, run, std::min(smallUm(), strand / 2));
         if (!lifted) return lifted;
+        if (endsRow) {  // the wrap was the turn of a row
+            if (after && !endedBefore) fabric_->setRowEnds(after, false);
+            fabric_->setRowEnds(*lifted, true);
+        }
         putOnLeft(*lifted, mountOf(Mount::western));
         return openTogether(2, facing_ == Side::wrong);
     });

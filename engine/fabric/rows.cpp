@@ -15,14 +15,6 @@ class Walk {
     }
 
     std::vector<std::int32_t> run() {
-        struct Pointer {
-            YarnId yarn;
-            EntryId at;
-            std::int32_t row = 0;
-            bool started = false;
-            bool picking = false;
-            Run direction = Run::leftward;
-        };
         std::vector<Pointer> pointers;
         for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
             Pointer p;
@@ -34,20 +26,25 @@ class Walk {
             moved = false;
             for (Pointer& p : pointers) {
                 for (; p.at; p.at = f_[p.at].next) {
-                    if (!f_.isLoop(p.at) && f_.isFree(p.at)) continue;
+                    const bool endsRow = f_[p.at].flags.rowEnds != 0;
+                    if (!f_.isLoop(p.at) && f_.isFree(p.at)) {
+                        p.ended = p.ended || endsRow;
+                        continue;
+                    }
                     if (waits(p.at, p.yarn)) break;
                     const std::int32_t met = highestMet(p.at, p.yarn);
                     const bool turned = p.started && f_.run(p.at) != p.direction;
                     const bool picks = picksUp(p.at);
-                    const EntryId before = f_[p.at].prev;
-                    const bool tie = before && f_[before].flags.rowEnds != 0;
-                    if (met >= p.row || turned || tie || (picks && !p.picking))
+                    const bool begins = turned || p.ended || (picks && !p.picking) || met == p.row;
+                    if (begins || (met > p.row && !lift(p, met))) {
                         p.row = std::max(p.row, met) + 1;
+                        p.from = p.at;
+                    }
+                    p.ended = endsRow;
                     p.started = true;
                     p.direction = f_.run(p.at);
                     p.picking = picks;
-                    row_[static_cast<std::size_t>(p.at.value)] = p.row;
-                    if (!f_.isLoop(p.at)) passed_[key(p.yarn, f_.passed(p.at))] = p.row;
+                    place(p.at, p.row);
                     moved = true;
                 }
             }
@@ -57,6 +54,40 @@ class Walk {
 
   private:
     static constexpr std::int32_t kNone = -1;
+
+    struct Pointer {
+        YarnId yarn;
+        EntryId at;
+        EntryId from;  ///< where the row being walked begins
+        std::int32_t row = 0;
+        bool started = false;
+        bool picking = false;
+        bool ended = false;  ///< a row mark was passed
+        Run direction = Run::leftward;
+    };
+
+    void place(EntryId e, std::int32_t row) {
+        row_[static_cast<std::size_t>(e.value)] = row;
+        if (!f_.isLoop(e)) passed_[key(f_[e].yarn, f_.passed(e))] = row;
+    }
+
+    /// A loop of a higher row was met inside a row: the row lies higher than its first stitches told, which
+    /// went into stitches slipped through the rows between. Not if anything stands on them: then a row ended
+    /// unseen.
+    bool lift(Pointer& p, std::int32_t met) {
+        if (!p.from) return false;
+        for (EntryId e = p.from; e != p.at; e = f_[e].next) {
+            if (!f_.isLoop(e)) continue;
+            for (LinkId k = f_[e].firstKid; k; k = f_[k].nextInHost) {
+                if (row(f_[k].loop) != Rows::kNotPlaced) return false;
+            }
+        }
+        p.row = met + 1;
+        for (EntryId e = p.from; e != p.at; e = f_[e].next) {
+            if (row(e) != Rows::kNotPlaced) place(e, p.row);
+        }
+        return true;
+    }
 
     static std::uint64_t key(YarnId yarn, LoopId loop) {
         return (static_cast<std::uint64_t>(yarn.value) << 32U) | static_cast<std::uint32_t>(loop.value);
