@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <stdlib.h>
+#include <cstdlib>
 
 #include <algorithm>
 #include <filesystem>

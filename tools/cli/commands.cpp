@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+#include "cli/commands.h"
+
+namespace loopmend {
+
+void addCommands(CLI::App& app, Console& console, Chosen& chosen) {
+    addCheck(app, console, chosen);
+    addKnit(app, console, chosen);
+    addRead(app, console, chosen);
+    addExplain(app, console, chosen);
+    addPlan(app, console, chosen);
+    addMend(app, console, chosen);
+    addDraw(app, console, chosen);
+}
+
+}  // namespace loopmend

@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: MIT
+//
+// `explain`: which mistake turns one fabric into the other?
+#include <cmath>
+#include <memory>
+#include <string>
+
+#include <fmt/format.h>
+#include <CLI/CLI.hpp>
+
+#include "cli/commands.h"
+#include "cli/worked_from.h"
+#include "diagnosis/explain.h"
+
+namespace loopmend {
+
+namespace {
+
+struct Explain {
+    std::string meant;
+    std::string actual;
+};
+
+Json documentOf(const Explanations& found) {
+    Json document;
+    document["nothing_wrong"] = found.nothingWrong;
+    document["words"] = found.words;
+    document["rows"] = found.rows;
+    document["explanations"] = Json::array();
+    for (const Explanation& explanation : found.explanations) {
+        Json faults = Json::array();
+        for (const FoundFault& fault : explanation.faults) {
+            faults.push_back({{"id", fault.id},
+                              {"row", fault.row},
+                              {"stitch", fault.stitch},
+                              {"stitch_to", std::max(fault.stitch, fault.stitchTo)},
+                              {"after", name(fault.after)},
+                              {"after_open", fault.afterOpen},
+                              {"seen_row", fault.seenRow}});
+        }
+        document["explanations"].push_back({{"faults", std::move(faults)},
+                                            {"probability", explanation.probability},
+                                            {"words", explanation.words},
+                                            {"same_fabric_as", explanation.sameFabricAs},
+                                            {"yarn_agrees", explanation.yarnAgrees}});
+    }
+    document["unknown"] = Json::array();
+    for (const UnknownPlace& place : found.unknown) {
+        document["unknown"].push_back({{"row", place.row}, {"stitch", place.stitch}});
+    }
+    return document;
+}
+
+void show(const Explanations& found, Console& console) {
+    console.print(found.words + "\n");
+    for (const Explanation& explanation : found.explanations) {
+        const std::string likely =
+            found.explanations.size() > 1
+                ? fmt::format("{:.0f} in a hundred: ", std::round(100 * explanation.probability))
+                : "";
+        console.print(console.bold(likely) + explanation.words + "\n");
+    }
+    for (const UnknownPlace& place : found.unknown) {
+        console.print(place.stitch > 0 ? fmt::format("Row {}, stitch {}: no known mistake explains this.\n",
+                                                     place.row, place.stitch)
+                                       : fmt::format("Row {}: no known mistake explains this.\n", place.row));
+    }
+}
+
+Outcome run(const Explain& options, Console& console) {
+    const auto meant = console.readFabric(options.meant);
+    if (!meant) return tl::unexpected<Failure>(meant.error());
+    const auto actual = console.readFabric(options.actual);
+    if (!actual) return tl::unexpected<Failure>(actual.error());
+    const auto script = scriptFor(*meant, inputName(options.meant));
+    if (!script) return tl::unexpected<Failure>(script.error());
+    const Explanations found = explain(*script, setupFor(meant->notes), actual->fabric, console.terms());
+    if (console.json()) {
+        console.printJson(documentOf(found));
+    } else {
+        show(found, console);
+    }
+    return found.unknown.empty() && (found.nothingWrong || !found.explanations.empty()) ? 0 : 1;
+}
+
+}  // namespace
+
+void addExplain(CLI::App& app, Console& console, Chosen& chosen) {
+    CLI::App* const command = app.add_subcommand("explain", "which mistake turns one fabric into the other");
+    const auto options = std::make_shared<Explain>();
+    command->add_option("MEANT", options->meant, "the fabric as it was meant to be")
+        ->required()
+        ->type_name("");
+    command->add_option("ACTUAL", options->actual, "the fabric as it is")->required()->type_name("");
+    console.addManners(*command);
+    command->footer(
+        "Example\n  loopmend-cli explain sampler.fabric spoiled.fabric\n"
+        "Exit status: 0 explained, or nothing is wrong; 1 something is there that no known mistake "
+        "explains;\n"
+        "2 could not be done.");
+    command->callback(
+        [options, &console, &chosen] { chosen = [options, &console] { return run(*options, console); }; });
+}
+
+}  // namespace loopmend
