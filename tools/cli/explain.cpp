@@ -52,13 +52,25 @@ Json documentOf(const Explanations& found) {
 }
 
 void show(const Explanations& found, Console& console) {
-    console.print(found.words + "\n");
-    for (const Explanation& explanation : found.explanations) {
+    constexpr double kWorthSaying = 0.015;
+    if (found.explanations.empty()) console.print(found.words + "\n");
+    std::size_t unsaid = 0;
+    for (std::size_t i = 0; i < found.explanations.size(); ++i) {
+        const Explanation& explanation = found.explanations[i];
+        if (i > 0 && explanation.probability < kWorthSaying) {
+            ++unsaid;
+            continue;
+        }
         const std::string likely =
-            found.explanations.size() > 1
-                ? fmt::format("{:.0f} in a hundred: ", std::round(100 * explanation.probability))
-                : "";
+            found.explanations.size() == 1
+                ? ""
+                : fmt::format("{} ({:.0f} in a hundred): ", i == 0 ? "Most likely" : "Perhaps",
+                              std::round(100 * explanation.probability));
         console.print(console.bold(likely) + explanation.words + "\n");
+    }
+    if (unsaid > 0) {
+        console.print(fmt::format("{} more, each less likely; --json lists {}.\n", unsaid,
+                                  unsaid == 1 ? "it" : "them"));
     }
     for (const UnknownPlace& place : found.unknown) {
         console.print(place.stitch > 0 ? fmt::format("Row {}, stitch {}: no known mistake explains this.\n",
