@@ -131,6 +131,15 @@ class Walk {
         return highest;
     }
 
+    /// A row was ended after what lies before it; loops that are nothing are no entries.
+    bool beginsByNote(EntryId e) const {
+        for (EntryId before = f_[e].prev; before; before = f_[before].prev) {
+            if (f_[before].flags.rowEnds != 0) return true;
+            if (!f_.isLoop(before) || !f_.isNothing(before)) return false;
+        }
+        return false;
+    }
+
     bool picksUp(EntryId e) const {
         if (!f_.isLoop(e)) return false;
         for (LinkId l = f_[e].firstLink; l; l = f_[l].nextInLoop) {

@@ -46,34 +46,33 @@ class Layout {
         for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
             const Yarn& yarn = f_[YarnId{y}];
             if (yarn.flags.gone != 0) continue;
-            LoopId from;
+            std::int64_t strand = yarn.leadUm;
             for (EntryId e = yarn.first; e;) {
-                if (f_.isLoop(e)) {
-                    from = e;
+                if (f_.isLoop(e) && !f_.isNothing(e)) {
+                    strand = f_[e].strandUm;
                     e = f_[e].next;
                     continue;
                 }
                 const EntryId first = e;
-                std::int64_t free = 0;
-                std::int64_t others = 1;
-                EntryId mark;
-                for (; e && !f_.isLoop(e); e = f_[e].next) {
-                    if (!f_.isFree(e)) {
-                        ++others;
-                        continue;
+                std::int32_t free = 0;
+                std::int32_t others = 0;
+                for (; e && (!f_.isLoop(e) || f_.isNothing(e)); e = f_[e].next) {
+                    if (f_.isLoop(e)) {
+                        strand += std::int64_t{f_[e].um} + f_[e].strandUm;
+                    } else {
+                        (f_.isFree(e) ? free : others) += 1;
                     }
-                    ++free;
-                    if (!mark) mark = e;
                 }
-                if (!mark) continue;
-                const std::int64_t strand = from ? f_[from].strandUm : yarn.leadUm;
+                if (free == 0) continue;
+                const auto shared = static_cast<std::int32_t>(
+                    std::max<std::int64_t>(strand - std::int64_t{others} * yarn.strandUm, 0));
+                const bool isLong = shareOf(shared, yarn.strandUm, free, 0, 1, !e).loop * 2 > yarn.loopUm;
                 const std::int64_t stitch = std::int64_t{yarn.loopUm} + yarn.strandUm;
-                const std::int64_t more = strand - others * yarn.strandUm + stitch / 2;
+                const std::int64_t more = std::int64_t{shared} - (e ? yarn.strandUm : 0) + stitch / 2;
                 const std::int64_t stitches = std::clamp<std::int64_t>(more / stitch, 0, free);
-                const bool isLong = loopmend::isLongRung(f_, mark);
                 if (c_.stitchParts.empty()) c_.stitchParts.assign(c_.marks.size(), 0);
                 for (EntryId m = first; m != e; m = f_[m].next) {
-                    if (!f_.isFree(m)) continue;
+                    if (f_.isLoop(m) || !f_.isFree(m)) continue;
                     if (isLong) c_.marks[at(m)] |= Courses::kLongRung;
                     c_.stitchParts[at(m)] = static_cast<std::int32_t>(stitches * Courses::kParts / free);
                 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <string>
 #include <vector>
 
 #include "fabric/fabric.h"
@@ -66,5 +67,9 @@ Reading readFrom(const Fabric& fabric, Side side, Knits hands = Knits::asItShows
 const Cell* cellOf(const Reading& reading, LoopId loop);
 /// The cell worked as the given stitch (1 = first) of a row; none if there is none.
 const Cell* cellAt(const Reading& reading, int row, int stitch);
+
+/// A row in words, from right to left as the side that was read shows it: `three V's, a hole, a strand over
+/// it, two stitches meet, the left one on top: leans right`.
+std::string rowWords(const Reading& reading, int row, Terms terms = Terms::us);
 
 }  // namespace loopmend

@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: MIT
 // What is seen, said to a knitter.
+#include "reading/read.h"
 #include "reading/symbol.h"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <string_view>
+#include <vector>
 
 namespace loopmend {
 
@@ -112,6 +115,27 @@ std::string words(const Symbol& s, Terms terms) {
         if (rungs > 0) text += fmt::format(" under {} rung{}", number(rungs), rungs == 1 ? "" : "s");
         if (s.edgeLoops > 0)
             text += fmt::format(" beside {} big loop{}", number(s.edgeLoops), s.edgeLoops == 1 ? "" : "s");
+    }
+    return text;
+}
+
+std::string rowWords(const Reading& reading, int row, Terms terms) {
+    if (row < 0 || row >= static_cast<int>(reading.rows.size())) return {};
+    std::vector<std::string> said;
+    for (const Cell& cell : reading.rows[static_cast<std::size_t>(row)].cells)
+        said.push_back(words(cell.symbol, terms));
+    if (reading.side == Side::wrong) std::reverse(said.begin(), said.end());
+    std::string text;
+    for (std::size_t i = 0; i < said.size();) {
+        std::size_t n = 1;
+        while (i + n < said.size() && said[i + n] == said[i]) ++n;
+        if (!text.empty()) text += "; ";
+        const std::string many = n <= 10 ? std::string(number(static_cast<int>(n))) : fmt::format("{}", n);
+        const bool bare = said[i] == "a V" || said[i] == "a bump";
+        text += n == 1 ? said[i]
+                : bare ? fmt::format("{} {}", many, said[i] == "a V" ? "V's" : "bumps")
+                       : fmt::format("{} times {}", many, said[i]);
+        i += n;
     }
     return text;
 }

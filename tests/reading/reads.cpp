@@ -182,4 +182,19 @@ TEST_CASE("at the edge a run leaves big loops, one for two rows") {
     CHECK(foot.longRungs + foot.shortRungs == 1);
 }
 
+TEST_CASE("a row is said from right to left, as the side shows it") {
+    const auto knitting = knit(scriptFrom(7, {"k3 yo k2tog k2", "p7", "bo2 k5"}));
+    REQUIRE(knitting);
+    const Fabric fabric = reloaded(*knitting->fabric);
+    const Reading right = readFrom(fabric, Side::right);
+    CHECK(
+        rowWords(right, 1) ==
+        "three V's; a hole, a strand over it; two stitches meet, the left one on top: leans right; two V's");
+    CHECK(rowWords(readFrom(fabric, Side::wrong), 1) ==
+          "two bumps; two heads gathered under one bump; a hole, a strand over it; three bumps");
+    CHECK(rowWords(right, 3) == "two times a V, bound off; five V's");
+    CHECK(rowWords(right, 3, Terms::uk) == "two times a V, cast off; five V's");
+    CHECK(rowWords(right, 9).empty());
+}
+
 }  // namespace loopmend
