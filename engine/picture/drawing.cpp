@@ -55,7 +55,7 @@ class Draughtsman {
         layout_ = layoutOf(fabric, layout);
         PathOptions path;
         path.tools = options.tools;
-        path.step = 0.25;
+        path.step = 0.3;
         path_ = pathOf(fabric, layout_, path);
         pull(std::clamp(options.stretch, 0.5, 3.0));
         w_ = w;

@@ -2,6 +2,7 @@
 #include "shape/layout.h"
 
 #include <algorithm>
+#include <cstdlib>
 
 #include "shape/plumb.h"
 
@@ -275,6 +276,8 @@ class Net {
         }
     }
 
+    bool sameLevel(EntryId a, EntryId b) const { return std::abs(out_.row(a) - out_.row(b)) <= 1; }
+
     /// Neighbours keep the distance along the row at which straightening left them.
     double apart(EntryId right, EntryId left) {
         const Point2 across = unit(node(right).frame.right + node(left).frame.right, {1, 0});
@@ -289,7 +292,8 @@ class Net {
     void addSprings() {
         for (const SweptRow& row : out_.columns.rows) {
             for (const Beside& b : row.beside) {
-                if (placed(b.right) && placed(b.left))
+                // Beside a part that waits only the distance along the row counts.
+                if (placed(b.right) && placed(b.left) && sameLevel(b.right, b.left))
                     rowSprings_.push_back({b.right.value, b.left.value, apart(b.right, b.left), 0.9});
             }
             for (const EntryId e : row.entries) {
@@ -467,9 +471,12 @@ class Net {
             const bool left = n.left && placed(n.left);
             n.toRight = right ? length(node(n.right).frame.at - n.frame.at) : w_;
             n.toLeft = left ? length(node(n.left).frame.at - n.frame.at) : w_;
-            if (!right && !left) continue;
-            const Point2 r = right ? node(n.right).frame.at : n.frame.at;
-            const Point2 l = left ? node(n.left).frame.at : n.frame.at;
+            const EntryId e{static_cast<std::int32_t>(i)};
+            const bool byRight = right && sameLevel(e, n.right);
+            const bool byLeft = left && sameLevel(e, n.left);
+            if (!byRight && !byLeft) continue;
+            const Point2 r = byRight ? node(n.right).frame.at : n.frame.at;
+            const Point2 l = byLeft ? node(n.left).frame.at : n.frame.at;
             const Point2 along = unit(r - l, n.frame.right);
             // A neighbour of another height tells little about the direction of the row.
             if (dot(along, n.frame.right) < 0.5) continue;

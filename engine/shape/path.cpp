@@ -415,7 +415,8 @@ class Weaver {
         if (f_.isHeld(loop)) rise = 1.05;
         if (f_[loop].flags.anchored != 0 && f_[loop].firstLink) rise = 0.75;
         const double slips = layout_.columns.slips[static_cast<std::size_t>(loop.value)];
-        if (f_.isHeld(loop)) rise += 0.85 * slips;
+        // Rungs that are only marks stay where they are, whatever a pin does.
+        if (f_.isHeld(loop) && !f_.isOpen(loop)) rise += 0.85 * slips;
         if (bindings_.endsChain(loop)) rise += kChainRise;
         for (HeldId h = f_[loop].held; h; h = f_[h].alsoHeld)
             rise += kWindRise * std::max(0, std::abs(int{f_[h].state.turns}) - 1);

@@ -92,7 +92,12 @@ std::string Weave::withTool(EntryId entry, ToolId tool) const {
 }
 
 bool Weave::plainNeighbour(LoopId loop, EntryId beside) const {
-    if (!beside || !f_.isLoop(beside)) return true;
+    if (!beside) return true;
+    if (!f_.isLoop(beside)) {
+        // From a strand far below, as at the turn of a short row, the foot comes up behind its host.
+        const double rise = layout_[loop].frame.at.y - layout_[beside].frame.at.y;
+        return std::abs(rise) < 0.7 * layout_.gauge.rowMm;
+    }
     for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
         for (LinkId k = f_[f_[l].host].firstKid; k; k = f_[k].nextInHost) {
             if (f_[k].loop == beside) return false;
