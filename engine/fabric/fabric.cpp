@@ -496,15 +496,20 @@ Result<void> Fabric::cross(LoopId right, LoopId left, LoopId front) {
     write(pair, &Crossing::sign, before + sign);
 
     for (HeldId r = (*this)[right].held; r; r = (*this)[r].alsoHeld) {
-        const HeldId l = (*this)[r].next;
-        if (!l || (*this)[l].loop != left) continue;
+        // What only hangs between them does not part them.
         const ToolId tool = (*this)[r].tool;
-        const HeldId tip = (*this)[tool].tip;
+        bool gapBetween = false;
+        HeldId l = (*this)[r].next;
+        while (l && (*this)[l].loop != left && (*this)[l].state.hanging != 0) {
+            gapBetween = gapBetween || (*this)[tool].tip == l;
+            l = (*this)[l].next;
+        }
+        if (!l || (*this)[l].loop != left) continue;
+        gapBetween = gapBetween || (*this)[tool].tip == l;
         const HeldId beyond = (*this)[l].next;
         unlinkHeld(r);
         linkHeld(r, beyond);
-        if (tip == r) write(tool, &Tool::tip, l);
-        if (tip == l) write(tool, &Tool::tip, r);
+        if (gapBetween) write(tool, &Tool::tip, r);
         break;
     }
     return {};
