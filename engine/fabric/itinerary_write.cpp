@@ -111,16 +111,12 @@ class Writer {
             writeYarn(out, order_[i]);
         }
         writeCrossings(text);
-        for (std::int32_t i = 0; i < f_.joinCount(); ++i) {
-            LoopId after = f_[JoinId{i}].loop;
-            while (after && placeOf(after).yarn == 0) after = f_.loopBefore(after);
-            if (after) out = fmt::format_to(out, " | join {} {:+d}", name(after, 0), f_[JoinId{i}].twist);
-        }
+        writeJoins(out);
         for (const ToolId tool : tools_) {
             if (!holdsSomething(tool)) continue;
             out = fmt::format_to(out, " | {}", toolName(f_[tool].kind));
             for (HeldId h = f_[tool].first; h; h = f_[h].next) {
-                if (f_[h].state.hanging != 0) continue;
+                if (f_[h].state.hanging != 0 || placeOf(f_[h].loop).yarn == 0) continue;
                 out = fmt::format_to(out, " {}", name(f_[h].loop, 0));
                 if (f_[h].state.turns != 0) out = fmt::format_to(out, "{:+d}", f_[h].state.turns);
             }
@@ -187,7 +183,7 @@ class Writer {
 
     bool holdsSomething(ToolId tool) const {
         for (HeldId h = f_[tool].first; h; h = f_[h].next) {
-            if (f_[h].state.hanging == 0) return true;
+            if (f_[h].state.hanging == 0 && placeOf(f_[h].loop).yarn != 0) return true;
         }
         return false;
     }
@@ -314,13 +310,14 @@ class Writer {
         }
     }
 
+    /// Both lines of these yarns alone: what holds them, and the yarn in them, settles what the knot does
+    /// not.
     std::string textOf(const std::vector<Reading>& order) {
         order_ = order;
+        inKnot_ = order_.size();
         number();
-        std::string text;
-        Out out(text);
-        for (const Reading& r : order) writeYarn(out, r);
-        writeCrossings(text);
+        findRowEnds();
+        std::string text = knot() + "\n" + measure();
         order_.clear();
         return text;
     }
@@ -473,6 +470,25 @@ class Writer {
         for (const CrossingId c : crossings) {
             out = fmt::format_to(out, " | cross {} {} {:+d}", name(f_[c].a, 0), name(f_[c].b, 0), f_[c].sign);
         }
+    }
+
+    void writeJoins(Out& out) const {
+        struct Written {
+            std::int32_t rank;
+            std::int32_t twist;
+            LoopId after;
+        };
+        std::vector<Written> joins;
+        for (std::int32_t i = 0; i < f_.joinCount(); ++i) {
+            LoopId after = f_[JoinId{i}].loop;
+            while (after && placeOf(after).yarn == 0) after = f_.loopBefore(after);
+            if (after) joins.push_back({rank_[at(after)], f_[JoinId{i}].twist, after});
+        }
+        std::sort(joins.begin(), joins.end(), [](const Written& x, const Written& y) {
+            return x.rank != y.rank ? x.rank < y.rank : x.twist < y.twist;
+        });
+        for (const Written& join : joins)
+            out = fmt::format_to(out, " | join {} {:+d}", name(join.after, 0), join.twist);
     }
 
     void measureYarn(Out& out, Reading r, bool inKnot) const {
