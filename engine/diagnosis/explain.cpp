@@ -8,7 +8,7 @@
 #include "diagnosis/words.h"
 #include "fabric/itinerary.h"
 #include "fabric/rows.h"
-#include "fault/needle.h"
+#include "reading/read.h"
 #include "reading/script.h"
 
 namespace loopmend {
@@ -21,11 +21,6 @@ struct Found {
     double weight = 0;
     bool yarnAgrees = false;
 };
-
-bool isTwist(const Trials& trials) {
-    if (!trials.parting().onlyTwist) return false;
-    return true;
-}
 
 std::vector<Found> gather(const std::vector<Proved>& proved, const Trials& trials, bool cut) {
     const int last = static_cast<int>(trials.script().rows.size());
@@ -50,7 +45,9 @@ std::vector<Found> gather(const std::vector<Proved>& proved, const Trials& trial
         found.fault.stitch = p.place.stitch;
         found.fault.stitchTo = p.place.stitch;
         found.fault.rows = p.place.rows;
-        found.fault.seenRow = isTwist(trials) && !p.fault->suffered() ? p.place.row - 1 : p.place.row;
+        // What was done to the legs of a stitch shows in the stitch itself, a row below.
+        const bool below = trials.parting().onlyTwist && !p.fault->suffered();
+        found.fault.seenRow = below ? p.place.row - 1 : p.place.row;
         found.fault.after = p.after;
         found.yarnAgrees = p.yarnAgrees;
         found.weight = weight * priorOf(p.after);
@@ -116,31 +113,57 @@ Explanations conclude(Trials& trials, bool cut, Terms terms) {
     return result;
 }
 
+/// The script cut to the rows that the actual fabric has.
+struct Cut {
+    Script script;
+    bool shorter;
+};
+Cut cutTo(const Script& script, const Fabric& actual) {
+    Cut cut{script, false};
+    const auto rows = static_cast<std::size_t>(std::max(0, rowsOf(actual).last));
+    cut.shorter = rows < script.rows.size();
+    if (cut.shorter) cut.script.rows.resize(rows);
+    return cut;
+}
+
+bool agree(const Walk& a, const Walk& b) {
+    const Parting p = parting(a, b);
+    return p.at < 0 && p.meant.empty();
+}
+
+/// Nothing can be tried: only where the two part is said.
+Explanations onlyWhere(const Fabric& meant, const Fabric& actual, Terms terms) {
+    Explanations result;
+    const Walk walk = walkOf(meant);
+    const Parting p = parting(walk, walkOf(actual));
+    LoopId loop = p.meant.empty() ? LoopId{} : p.meant.front();
+    for (std::int32_t i = std::min(p.at, static_cast<std::int32_t>(walk.entries.size()) - 1); i >= 0; --i) {
+        const EntryId e = walk.entries[static_cast<std::size_t>(i)];
+        if (!meant.isLoop(e)) continue;
+        loop = e;
+        break;
+    }
+    UnknownPlace at;
+    const Reading reading = readFrom(meant, Side::right);
+    if (const Cell* cell = loop ? cellOf(reading, loop) : nullptr) at = {cell->row, cell->stitch};
+    result.unknown.push_back(at);
+    result.words = wordsOf(result, terms);
+    return result;
+}
+
 }  // namespace
 
 Explanations explain(const Script& meant, const Setup& setup, const Fabric& actual, Terms terms) {
-    Script script = meant;
-    const auto rows = static_cast<std::size_t>(std::max(0, rowsOf(actual).last));
-    const bool cut = rows < script.rows.size();
-    if (cut) script.rows.resize(rows);
-    Trials trials(std::move(script), setup, actual);
-    if (!trials.works()) {
-        Explanations result;
-        result.unknown.push_back({0, 0});
-        result.words = "The knitting as it is meant cannot be worked.";
-        return result;
-    }
-    return conclude(trials, cut, terms);
+    Cut cut = cutTo(meant, actual);
+    Trials trials(std::move(cut.script), setup, actual);
+    if (trials.works()) return conclude(trials, cut.shorter, terms);
+    Explanations result;
+    result.unknown.push_back({});
+    result.words = "The rows as they are meant cannot be worked.";
+    return result;
 }
 
 Explanations explain(const Fabric& meant, const Fabric& actual, Terms terms) {
-    if (knotOf(meant) == knotOf(actual)) {
-        Explanations result;
-        result.nothingWrong = true;
-        result.rows = std::max(0, rowsOf(meant).last);
-        result.words = wordsOf(result, terms);
-        return result;
-    }
     const ScriptReading read = readScript(meant);
     Setup setup;
     setup.castOn = read.castOn;
@@ -151,7 +174,23 @@ Explanations explain(const Fabric& meant, const Fabric& actual, Terms terms) {
         setup.strandUm = meant[YarnId{y}].strandUm;
         break;
     }
-    return explain(read.script, setup, actual, terms);
+    // Only what gives the meant fabric again may stand for it.
+    Cut cut = cutTo(read.script, actual);
+    Trials trials(std::move(cut.script), setup, actual);
+    const Walk walk = walkOf(meant);
+    bool same = trials.works() && read.unnamed.empty();
+    if (same && !cut.shorter) same = agree(walk, walkOf(trials.meant()));
+    if (same && cut.shorter) {
+        const auto again = knit(read.script, setup);
+        same = again && agree(walk, walkOf(*again->fabric));
+    }
+    if (same) return conclude(trials, cut.shorter, terms);
+    if (knotOf(meant) != knotOf(actual)) return onlyWhere(meant, actual, terms);
+    Explanations result;
+    result.nothingWrong = true;
+    result.rows = std::max(0, rowsOf(meant).last);
+    result.words = wordsOf(result, terms);
+    return result;
 }
 
 }  // namespace loopmend

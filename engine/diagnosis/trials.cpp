@@ -11,8 +11,9 @@ namespace loopmend {
 
 namespace {
 
-bool isReal(const Fabric& f, EntryId e) {
-    return f.isLoop(e) ? !f.isNothing(e) : !f.isFree(e) && !f.isNothing(f.passed(e));
+/// A loop of the normal form. (Strands that go by are left to the comparison of the whole.)
+bool isSomething(const Fabric& f, EntryId e) {
+    return f.isLoop(e) && !f.isNothing(e);
 }
 
 EntryId nextAlong(const Fabric& f, YarnId yarn, EntryId at) {
@@ -29,16 +30,40 @@ std::optional<Op> twinOf(Op op) {
 }
 
 bool dependsOnTheWay(const Fault& fault) {
-    return fault.id == "decrease_escaped" || fault.id == "dec_twisted";
+    return fault.id == "decrease_escaped" || fault.id == "dec_twisted" || fault.id == "dec_3_for_2";
 }
 
-/// A walk made while a row is worked: a strand lifted or lost later in the row above shifts numbers by one or
-/// two. So many entries without links may be skipped before a trial is given up.
+/// How many stitches beside the parting the hands may have been, and where one looks if nothing is found
+/// there.
+constexpr int kNear = 2;
+constexpr int kFar = 25;
+/// How far numbers may be shifted by strands lifted or lost later on.
 constexpr int kShift = 2;
-/// Entries after a fault that are looked at before its row is worked to the end.
-constexpr int kGlance = 6;
-/// A stitch that is slipped or worked below is finished one row later.
-constexpr int kUnsettledRows = 1;
+/// Stitches after a fault that are looked at before its row is worked to the end.
+constexpr int kGlance = 4;
+
+/// What stands in the cloth, or hangs free for good, stays as it is while she knits on. What is on a needle
+/// may still be pulled, dropped, entered below, or get a lifted strand beside it.
+bool isSettled(const Fabric& f, LoopId loop) {
+    return !f.isLive(loop) || f.isLoose(loop);
+}
+
+bool couldBe(const Walk& trial, EntryId x, const Walk& target, EntryId y) {
+    const Fabric& f = *trial.fabric;
+    const Fabric& g = *target.fabric;
+    const auto near = [](std::int32_t a, std::int32_t b) {
+        return a < 0 || b < 0 || std::abs(a - b) <= kShift;
+    };
+    if (f.isLoop(x) != g.isLoop(y)) return false;
+    if (!f.isLoop(x)) return near(trial[f.passed(x)], target[g.passed(y)]);
+    LinkId l = f[x].firstLink;
+    LinkId m = g[y].firstLink;
+    for (; l && m; l = f[l].nextInLoop, m = g[m].nextInLoop) {
+        if (f[l].form.side != g[m].form.side || f[l].form.twist != g[m].form.twist) return false;
+        if (!near(trial[f[l].host], target[g[m].host])) return false;
+    }
+    return !l && !m;
+}
 
 }  // namespace
 
@@ -48,9 +73,6 @@ Trials::Trials(Script script, const Setup& setup, const Fabric& actual)
       actual_(actual),
       faults_(catalogue()),
       target_(walkOf(actual)) {
-    Itinerary lines = itinerary(actual);
-    targetKnot_ = std::move(lines.knot);
-    targetMeasure_ = std::move(lines.measure);
     full_.emplace(script_, setup_, After::byReading);
     const auto lastEntry = [&] {
         const Knitting& k = full_->actual();
@@ -64,7 +86,7 @@ Trials::Trials(Script script, const Setup& setup, const Fabric& actual)
     works_ = true;
     meantWalk_ = walkOf(meant());
     parting_ = loopmend::parting(meantWalk_, target_);
-    same_ = parting_.at < 0 && parting_.meant.empty() && knotOf(meant()) == targetKnot_;
+    same_ = parting_.at < 0 && parting_.meant.empty() && knotOf(meant()) == targetLines().knot;
     const auto& rows = full_->meantLoops();
     for (std::size_t r = 0; r < rows.size(); ++r) {
         for (std::size_t s = 0; s < rows[r].size(); ++s) {
@@ -74,6 +96,11 @@ Trials::Trials(Script script, const Setup& setup, const Fabric& actual)
     }
     std::stable_sort(placeOf_.begin(), placeOf_.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
+}
+
+const Itinerary& Trials::targetLines() {
+    if (!targetLines_) targetLines_ = itinerary(actual_);
+    return *targetLines_;
 }
 
 std::vector<Trials::Place> Trials::placesOf(LoopId loop) const {
@@ -120,7 +147,7 @@ void Trials::addAround(LoopId loop, int spread) {
     }
 }
 
-void Trials::findPlaces() {
+void Trials::findPlaces(bool far) {
     const Fabric& f = meant();
     std::vector<LoopId> anchors = parting_.meant;
     const auto n = static_cast<std::int32_t>(meantWalk_.entries.size());
@@ -133,16 +160,24 @@ void Trials::findPlaces() {
         for (std::int32_t i = parting_.at - 1; i <= parting_.at + 1; ++i) addEntry(i);
         addEntry(std::min(parting_.at, n - 1));
     }
-    for (const EntryId e : target_.entries) {
-        // What fell hangs free: its number is the meant one's, as far as both agree.
-        if (actual_.isLoop(e) && actual_.isLoose(e) && (parting_.at < 0 || target_[e] < parting_.at))
-            addEntry(target_[e]);
+    for (const LoopId loop : target_.loops) {
+        // What fell hangs free: its place is the meant one's, as far as both agree.
+        const std::int32_t place = target_.placeOf(loop);
+        if (actual_.isLoose(loop) && (parting_.at < 0 || place < parting_.at)) addEntry(place);
     }
+    // A strand that was lifted in another gap parts the two far below the stitch that moved it, and one
+    // strand looks like another.
+    const auto bare = [&](const Fabric& g, const Walk& walk) {
+        if (parting_.at < 0 || parting_.at >= static_cast<std::int32_t>(walk.entries.size())) return false;
+        const EntryId e = walk.entries[static_cast<std::size_t>(parting_.at)];
+        return g.isLoop(e) && !g[e].firstLink;
+    };
+    const int spread = far ? kFar : bare(f, meantWalk_) || bare(actual_, target_) ? 2 * kNear : kNear;
     for (const LoopId loop : anchors) {
-        addAround(loop, 2);
-        for (const LoopId host : f.hostsRightToLeft(loop)) addAround(host, 2);
+        addAround(loop, spread);
+        for (const LoopId host : f.hostsRightToLeft(loop)) addAround(host, far ? kFar : kNear);
         for (LinkId k = f[loop].firstKid; k; k = f[k].nextInHost) {
-            addAround(f[k].loop, 2);
+            addAround(f[k].loop, spread);
             // Through a lifted strand to the stitch that it became, and to the stitch on that.
             for (LinkId kk = f[f[k].loop].firstKid; kk; kk = f[kk].nextInHost) addAround(f[kk].loop, 1);
         }
@@ -165,125 +200,100 @@ void Trials::findPlaces() {
 // ---- walking beside the actual cloth
 // -------------------------------------------------------------------------
 
-bool Trials::follow(const Fabric& f, Beside& beside, EntryId until) {
-    if (until && beside.at == until) return true;
+/// Walks on, as far as nothing can change any more while she knits on (`all`: to the end of the yarn). False
+/// where the two disagree.
+bool Trials::follow(const Fabric& f, Beside& beside, bool all) {
     if (trial_.number.size() < static_cast<std::size_t>(f.entryCount()))
         trial_.number.resize(static_cast<std::size_t>(f.entryCount()), -1);
     trial_.fabric = &f;
-    const YarnId yarn{0};
-    for (EntryId e = nextAlong(f, yarn, beside.at); e; e = f[e].next) {
+    for (EntryId e = nextAlong(f, YarnId{0}, beside.at); e; e = f[e].next) {
+        if (!f.isLoop(e)) continue;
+        if (!all && !isSettled(f, e)) return true;
         beside.at = e;
-        if (isReal(f, e)) {
-            if (beside.next >= static_cast<std::int32_t>(target_.entries.size())) return false;
-            trial_.number[static_cast<std::size_t>(e.value)] = beside.next;
-            if (alike(trial_, e, target_, target_.entries[static_cast<std::size_t>(beside.next)]) !=
-                Alike::same)
-                return false;
-            ++beside.next;
-        } else {
-            trial_.number[static_cast<std::size_t>(e.value)] = -1;
-        }
-        if (e == until) return true;
+        std::int32_t& number = trial_.number[static_cast<std::size_t>(e.value)];
+        number = -1;
+        if (f.isNothing(e)) continue;
+        if (beside.next >= static_cast<std::int32_t>(target_.loops.size())) return false;
+        number = beside.next;
+        const LoopId there = target_.loops[static_cast<std::size_t>(beside.next)];
+        if (alike(trial_, e, target_, there) != Alike::same) return false;
+        ++beside.next;
     }
     return true;
 }
 
-/// What an earlier trial has numbered is worth nothing: entries that it may have walked have the faultless
-/// numbers again.
+/// What an earlier trial has numbered is worth nothing: loops of the base that it may have walked have the
+/// faultless numbers again, newer ones none.
 void Trials::forgetTrial() {
-    const auto from = static_cast<std::ptrdiff_t>(forgetFrom_);
-    trial_.number.resize(std::max(trial_.number.size(), meantWalk_.number.size()));
-    std::copy(meantWalk_.number.begin() + from, meantWalk_.number.end(), trial_.number.begin() + from);
-    std::fill(trial_.number.begin() + static_cast<std::ptrdiff_t>(meantWalk_.number.size()),
-              trial_.number.end(), -1);
+    const auto base = static_cast<std::size_t>(base_->actual().fabric->entryCount());
+    trial_.number.resize(std::max(trial_.number.size(), base));
+    for (std::int32_t i = baseBeside_.next; i <= baseLast_; ++i) {
+        const auto id = static_cast<std::size_t>(meantWalk_.loops[static_cast<std::size_t>(i)].value);
+        if (id < base) trial_.number[id] = i;
+    }
+    std::fill(trial_.number.begin() + static_cast<std::ptrdiff_t>(base), trial_.number.end(), -1);
 }
 
-/// The first stitches after a mistake, before the row is worked to its end: could it be this one? Where the
-/// cloth parts before the mistake itself, numbers are not known and nothing is said.
-bool Trials::soFarRight(const SideBySide::Began& began) {
+/// The first stitches after a mistake, before the row is worked to its end: could it be this one? Only loops
+/// with links are looked at, and numbers roughly: a strand lifted near by later on moves them. Where the
+/// cloth parts before the mistake itself nothing is said.
+bool Trials::soFarRight(EntryId after) {
     const Fabric& f = *base_->actual().fabric;
-    EntryId at = began.after;
-    while (at && !isReal(f, at)) at = f[at].prev;
+    LoopId at = after;
+    while (at && !isSomething(f, at)) at = f[at].prev;
     const std::int32_t before = at ? meantWalk_[at] : -1;
-    if (before < 0 || (parting_.at >= 0 && before >= parting_.at)) return true;
-    if (trial_.number.size() < static_cast<std::size_t>(f.entryCount()))
-        trial_.number.resize(static_cast<std::size_t>(f.entryCount()), -1);
+    if (before < 0 || (parting_.at >= 0 && meantWalk_.placeOf(at) >= parting_.at)) return true;
     trial_.fabric = &f;
-    std::int32_t next = before + 1;
-    std::vector<EntryId> numbered;
-    const auto unknown = [&](EntryId e) {
-        return !(e < began.firstNew) && std::find(numbered.begin(), numbered.end(), e) == numbered.end();
-    };
-    for (EntryId e = f[at].next; e && static_cast<int>(numbered.size()) < kGlance; e = f[e].next) {
-        if (!isReal(f, e)) continue;
-        // Through a strand lifted since, whose number is not known: nothing can be said from here on.
-        for (LinkId l = f.isLoop(e) ? f[e].firstLink : LinkId{}; l; l = f[l].nextInLoop) {
-            if (unknown(f[l].host)) return true;
-        }
-        numbered.push_back(e);
-        for (int skipped = 0;; ++skipped) {
-            if (next >= static_cast<std::int32_t>(target_.entries.size())) return true;
-            const EntryId there = target_.entries[static_cast<std::size_t>(next)];
-            trial_.number[static_cast<std::size_t>(e.value)] = next;
-            if (alike(trial_, e, target_, there) == Alike::same) break;
-            const bool bare = actual_.isLoop(there) && !actual_[there].firstLink;
-            if (!bare || skipped == kShift) return false;
-            ++next;
-        }
-        ++next;
+    std::vector<LoopId> mine;
+    for (EntryId e = f[at].next; e && static_cast<int>(mine.size()) < kGlance; e = f[e].next) {
+        if (f.isLoop(e) && f[e].firstLink) mine.push_back(e);
     }
-    return true;
+    std::vector<LoopId> there;
+    for (auto i = static_cast<std::size_t>(std::max(0, before - kShift));
+         i < target_.loops.size() && there.size() < mine.size() + 3U * kShift; ++i) {
+        if (actual_[target_.loops[i]].firstLink) there.push_back(target_.loops[i]);
+    }
+    for (std::size_t shift = 0; shift + mine.size() <= there.size(); ++shift) {
+        std::size_t i = 0;
+        while (i < mine.size() && couldBe(trial_, mine[i], target_, there[shift + i])) ++i;
+        if (i == mine.size()) return true;
+    }
+    return false;
 }
 
 /// Brings the base up to the row below the next places.
 void Trials::raiseBase(int row) {
     if (!base_) {
         base_.emplace(script_, setup_, After::byReading);
-        // Entries of the faultless knitting have the same ids in the base: it was worked by the same hands.
-        trial_.number = meantWalk_.number;
         trial_.backwards = meantWalk_.backwards;
     }
-    forgetTrial();
+    // Entries of the faultless knitting have the same ids in the base: it was worked by the same hands.
+    trial_.number = meantWalk_.number;
     base_->setAfter(After::byReading);
     while (base_->rows() < row) (void)base_->workRow();
-    int settled = row - kUnsettledRows;
-    const auto known = [&](int r) {
-        const EntryId e = lastOfRow_[static_cast<std::size_t>(r)];
-        return meantWalk_[e] >= 0 && (parting_.at < 0 || meantWalk_[e] < parting_.at);
+    base_->split();
+    // The faultless yarn is known to agree as far as both walks do, and nothing happens any more before the
+    // first loop that is on a needle still.
+    const Fabric& f = *base_->actual().fabric;
+    const auto numberBefore = [&](EntryId e) {
+        while (e && meantWalk_[e] < 0) e = f[e].prev;
+        return e ? meantWalk_[e] : -1;
     };
-    while (settled > 0 && !known(settled)) --settled;
-    baseBeside_ = {};
-    forgetFrom_ = 0;
-    if (settled > 0) {
-        forgetFrom_ = static_cast<std::size_t>(base_->firstOfRow(settled + 1).value);
-        baseBeside_.at = lastOfRow_[static_cast<std::size_t>(settled)];
-        baseBeside_.next = meantWalk_[baseBeside_.at] + 1;
-    }
-}
-
-/// Which faults can stand at the places of the next row: it is worked once, and taken back.
-std::vector<std::vector<const Fault*>> Trials::standing(const std::vector<Place>& places) {
-    std::vector<std::vector<const Fault*>> stand(places.size());
-    forgetTrial();
-    const SideBySide::Mark before = base_->mark();
-    WorkedRow& row = script_.rows[static_cast<std::size_t>(base_->rows())];
-    Knitter& hands = base_->actual().knitter;
-    RowWork work(hands);
-    int stitch = 1;
-    std::size_t next = 0;
-    for (int i = 0; i < static_cast<int>(row.steps.size()) && next < places.size(); ++i) {
-        Step& step = row.steps[static_cast<std::size_t>(i)];
-        for (; next < places.size() && places[next].stitch < stitch + stitchesOf(step); ++next) {
-            if (places[next].stitch != stitch || takesLoopLeft(row, i)) continue;
-            for (const Fault* fault : faults_) {
-                if (!fault->suffered() && fault->standsOn({row, i, hands})) stand[next].push_back(fault);
-            }
+    baseLast_ = numberBefore(lastOfRow_[static_cast<std::size_t>(row)]);
+    std::int32_t settled = baseLast_ + 1;
+    for (std::int32_t t = 0; t < f.toolCount(); ++t) {
+        for (HeldId h = f[ToolId{t}].first; h; h = f[h].next) {
+            if (meantWalk_[f[h].loop] >= 0) settled = std::min(settled, meantWalk_[f[h].loop]);
         }
-        stitch += stitchesOf(step);
-        if (!work.work(step)) break;
     }
-    base_->rollBack(before);
-    return stand;
+    const auto isKnown = [&](std::int32_t number) {
+        const LoopId loop = meantWalk_.loops[static_cast<std::size_t>(number)];
+        return f.has(loop) && loop.value < f.entryCount() &&
+               (parting_.at < 0 || meantWalk_.placeOf(loop) < parting_.at);
+    };
+    while (settled > 0 && !isKnown(settled - 1)) --settled;
+    baseBeside_ = {};
+    if (settled > 0) baseBeside_ = {meantWalk_.loops[static_cast<std::size_t>(settled) - 1], settled};
 }
 
 // ---- trials
@@ -291,58 +301,74 @@ std::vector<std::vector<const Fault*>> Trials::standing(const std::vector<Place>
 
 void Trials::judge(SideBySide& both, Beside beside, const PlacedFault& fault, After after) {
     const Fabric& f = *both.actual().fabric;
-    if (!follow(f, beside, EntryId{})) return;
-    if (beside.next != static_cast<std::int32_t>(target_.entries.size())) return;
+    if (!follow(f, beside, true)) return;
+    if (beside.next != static_cast<std::int32_t>(target_.loops.size())) return;
     const Itinerary lines = itinerary(f);
-    if (lines.knot != targetKnot_) return;
-    proved_.push_back({fault.fault, fault.place, after, lines.measure == targetMeasure_});
+    if (lines.knot != targetLines().knot) return;
+    proved_.push_back({fault.fault, fault.place, after, lines.measure == targetLines().measure});
 }
 
-void Trials::goOnToEnd(const PlacedFault& fault, After after, Beside beside, EntryId settled, int worked) {
+/// Knits on to the last row, as long as what cannot change any more is as it is in the actual cloth.
+void Trials::goOnToEnd(const PlacedFault& fault, After after) {
     const Fabric& f = *base_->actual().fabric;
-    while (true) {
-        if (settled && f.has(settled) && !follow(f, beside, settled)) return;
-        if (base_->done()) break;
-        settled = worked >= kUnsettledRows ? f[YarnId{0}].last : EntryId{};
-        ++worked;
+    Beside beside = baseBeside_;
+    while (follow(f, beside, false)) {
+        if (base_->done()) {
+            judge(*base_, beside, fault, after);
+            return;
+        }
         if (!base_->workRow()) return;
     }
-    judge(*base_, beside, fault, after);
 }
 
+/// The base stands before the step.
 void Trials::tryOne(const PlacedFault& fault, After after) {
     forgetTrial();
     const SideBySide::Mark before = base_->mark();
     base_->setAfter(after);
-    Beside beside = baseBeside_;
     const Fabric& f = *base_->actual().fabric;
-    bool possible = true;
-    while (possible && base_->rows() + 1 < fault.place.row) possible = base_->workRow().has_value();
-    const EntryId settled = f[YarnId{0}].last;
-    if (possible)
-        possible = base_->workRow({fault}, [&](const SideBySide::Began& began) { return soFarRight(began); })
-                       .has_value();
-    if (possible) goOnToEnd(fault, after, beside, settled, kUnsettledRows);
+    const EntryId began = f[YarnId{0}].last;
+    const int steps = static_cast<int>(script_.rows[static_cast<std::size_t>(base_->rows())].steps.size());
+    bool possible = base_->makeMistake(fault).has_value() && soFarRight(began);
+    for (int i = 0; possible && i < kGlance && base_->step() < steps; ++i)
+        possible = base_->workTo(base_->step() + 1).has_value() && soFarRight(began);
+    if (possible && base_->endRow()) goOnToEnd(fault, after);
     base_->rollBack(before);
 }
 
-void Trials::tryWorked(const Place& at, const std::vector<const Fault*>& stand) {
+void Trials::tryWorked(const Place& at, int step) {
     WorkedRow& row = script_.rows[static_cast<std::size_t>(at.row) - 1];
-    const std::optional<int> step = stepOfStitch(row, at.stitch);
-    if (!step) return;
-    for (const Fault* fault : stand) {
-        const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, *step};
-        for (const After after : {After::byReading, After::byCount}) {
-            tryOne(placed, after);
-            Op& op = row.steps[static_cast<std::size_t>(*step)].op;
-            const std::optional<Op> twin = dependsOnTheWay(*fault) ? twinOf(op) : std::nullopt;
-            if (!twin) continue;
-            const Op read = op;
-            op = *twin;
-            tryOne(placed, after);
-            op = read;
-        }
+    for (const Fault* fault : faults_) {
+        if (fault->suffered() || !fault->standsOn({row, step, base_->actual().knitter})) continue;
+        const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, step};
+        for (const After after : {After::byReading, After::byCount}) tryOne(placed, after);
     }
+    Op& op = row.steps[static_cast<std::size_t>(step)].op;
+    const std::optional<Op> twin = twinOf(op);
+    if (!twin) return;
+    const Op read = op;
+    op = *twin;
+    for (const Fault* fault : faults_) {
+        if (!dependsOnTheWay(*fault) || !fault->standsOn({row, step, base_->actual().knitter})) continue;
+        const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, step};
+        for (const After after : {After::byReading, After::byCount}) tryOne(placed, after);
+    }
+    op = read;
+}
+
+/// The base goes through the row once; at every place the mistakes are made and taken back.
+void Trials::tryWorkedInRow(const std::vector<Place>& places) {
+    forgetTrial();
+    const SideBySide::Mark before = base_->mark();
+    const WorkedRow& row = script_.rows[static_cast<std::size_t>(base_->rows())];
+    base_->setAfter(After::byCount);
+    for (const Place& at : places) {
+        const std::optional<int> step = stepOfStitch(row, at.stitch);
+        if (!step || at.stitch != stitchOfStep(row, *step) || takesLoopLeft(row, *step)) continue;
+        if (!base_->workTo(*step)) break;
+        tryWorked(at, *step);
+    }
+    base_->rollBack(before);
 }
 
 /// What fell when all rows were done.
@@ -352,67 +378,72 @@ void Trials::tryFallen(const Place& at) {
         if (!fault->suffered() || (!fault->runs && !last)) continue;
         const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, 0};
         forgetTrial();
+        full_->split();
         const SideBySide::Mark before = full_->mark();
         if (full_->suffer(placed)) judge(*full_, baseBeside_, placed, After::byReading);
         full_->rollBack(before);
     }
 }
 
-/// How many rows came out under the stitch that hangs free: its long rungs.
-int Trials::longRungsBelow() const {
-    int most = 0;
-    for (const EntryId e : target_.entries) {
-        if (!actual_.isLoop(e) || !actual_.isLoose(e)) continue;
-        int n = 0;
-        for (const PassId rung : rungs(actual_, e)) n += isLongRung(actual_, rung) ? 1 : 0;
-        most = std::max(most, n);
+/// Stitches that hang free, by the rungs above them.
+void Trials::findFallen() {
+    for (const LoopId e : target_.loops) {
+        if (!actual_.isLoose(e)) continue;
+        Fallen fallen{0, 0};
+        for (const PassId rung : rungs(actual_, e)) (isLongRung(actual_, rung) ? fallen.ran : fallen.left)++;
+        const auto same = [&](const Fallen& f) { return f.ran == fallen.ran && f.left == fallen.left; };
+        if (std::none_of(fallen_.begin(), fallen_.end(), same)) fallen_.push_back(fallen);
     }
-    return most;
 }
 
-/// What fell, and ran, before she knitted on.
+/// What fell, and ran, before she knitted on: each row since has left a short rung (a row more or less where
+/// the edge is near).
 void Trials::tryFallenEarlier(const Place& at) {
     const int rows = static_cast<int>(script_.rows.size());
-    const int ran = longRungsBelow();
-    for (const Fault* fault : faults_) {
-        if (!fault->suffered()) continue;
-        const int through = fault->runs ? ran : 1;
-        const int row = at.row + through - 1;
-        if (through < 1 || row >= rows) continue;
-        const PlacedFault placed{
-            fault, {std::string(fault->id), at.row, at.stitch, fault->runs ? through : 0}, 0};
-        for (const After after : {After::byReading, After::byCount}) {
-            forgetTrial();
-            const SideBySide::Mark before = base_->mark();
-            base_->setAfter(after);
-            bool possible = true;
-            while (possible && base_->rows() < row) possible = base_->workRow().has_value();
-            if (possible && base_->suffer(placed)) goOnToEnd(placed, after, baseBeside_, EntryId{}, 0);
-            base_->rollBack(before);
+    for (const Fallen& fallen : fallen_) {
+        if (fallen.left == 0) continue;
+        for (const Fault* fault : faults_) {
+            if (!fault->suffered() || fault->runs != (fallen.ran > 0)) continue;
+            const int row = at.row + std::max(fallen.ran, 1) - 1;
+            if (row >= rows || std::abs(rows - row - fallen.left) > 1) continue;
+            const PlacedFault placed{
+                fault, {std::string(fault->id), at.row, at.stitch, fault->runs ? fallen.ran : 0}, 0};
+            for (const After after : {After::byReading, After::byCount}) {
+                forgetTrial();
+                const SideBySide::Mark before = base_->mark();
+                base_->setAfter(after);
+                bool possible = true;
+                while (possible && base_->rows() < row) possible = base_->workRow().has_value();
+                if (possible && base_->suffer(placed)) goOnToEnd(placed, after);
+                base_->rollBack(before);
+            }
+        }
+    }
+}
+
+void Trials::tryPlaces(bool far) {
+    places_.clear();
+    base_.reset();
+    findPlaces(far);
+    // A run down to a yarn-over leaves nothing loose, but loops are gone.
+    const bool lost = !fallen_.empty() || actual_.loopCount() < meant().loopCount();
+    for (std::size_t i = 0; i < places_.size();) {
+        std::size_t end = i;
+        while (end < places_.size() && places_[end].row == places_[i].row) ++end;
+        raiseBase(places_[i].row - 1);
+        tryWorkedInRow({places_.begin() + static_cast<std::ptrdiff_t>(i),
+                        places_.begin() + static_cast<std::ptrdiff_t>(end)});
+        for (; i < end; ++i) {
+            tryFallenEarlier(places_[i]);
+            if (lost) tryFallen(places_[i]);
         }
     }
 }
 
 std::vector<Proved> Trials::run() {
-    findPlaces();
-    bool fell = false;
-    for (const EntryId e : target_.entries) fell = fell || (actual_.isLoop(e) && actual_.isLoose(e));
-    // A run down to a yarn-over leaves nothing loose, but loops are gone.
-    const bool lost = fell || actual_.loopCount() < meant().loopCount();
-    for (std::size_t i = 0; i < places_.size();) {
-        std::size_t end = i;
-        while (end < places_.size() && places_[end].row == places_[i].row) ++end;
-        raiseBase(places_[i].row - 1);
-        const std::vector<Place> inRow(places_.begin() + static_cast<std::ptrdiff_t>(i),
-                                       places_.begin() + static_cast<std::ptrdiff_t>(end));
-        const auto stand = standing(inRow);
-        for (std::size_t k = 0; k < inRow.size(); ++k) {
-            tryWorked(inRow[k], stand[k]);
-            if (fell) tryFallenEarlier(inRow[k]);
-            if (lost) tryFallen(inRow[k]);
-        }
-        i = end;
-    }
+    findFallen();
+    tryPlaces(false);
+    if (proved_.empty()) tryPlaces(true);
     return proved_;
 }
 

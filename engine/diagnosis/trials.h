@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "diagnosis/walk.h"
+#include "fabric/itinerary.h"
 #include "fault/catalogue.h"
 #include "fault/side_by_side.h"
 
@@ -52,30 +53,31 @@ class Trials {
         std::int32_t next = 0;  ///< number of the actual entry that comes next
     };
 
-    void findPlaces();
+    const Itinerary& targetLines();
+    void findPlaces(bool far);
     void addAround(LoopId loop, int spread);
     void addPlace(int row, int stitch);
     std::vector<Place> placesOf(LoopId loop) const;
+    void tryPlaces(bool far);
     void raiseBase(int row);
-    std::vector<std::vector<const Fault*>> standing(const std::vector<Place>& places);
-    void tryWorked(const Place& place, const std::vector<const Fault*>& stand);
+    void tryWorkedInRow(const std::vector<Place>& places);
+    void tryWorked(const Place& place, int step);
     void tryFallen(const Place& place);
     void tryFallenEarlier(const Place& place);
     void tryOne(const PlacedFault& fault, After after);
-    void goOnToEnd(const PlacedFault& fault, After after, Beside beside, EntryId settled, int worked);
-    bool follow(const Fabric& fabric, Beside& beside, EntryId until);
-    bool soFarRight(const SideBySide::Began& began);
+    void goOnToEnd(const PlacedFault& fault, After after);
+    bool follow(const Fabric& fabric, Beside& beside, bool all);
+    bool soFarRight(EntryId after);
     void forgetTrial();
     void judge(SideBySide& both, Beside beside, const PlacedFault& fault, After after);
-    int longRungsBelow() const;
+    void findFallen();
 
     Script script_;
     Setup setup_;
     const Fabric& actual_;
     const std::vector<const Fault*> faults_;
     Walk target_;
-    std::string targetKnot_;
-    std::string targetMeasure_;
+    std::optional<Itinerary> targetLines_;  ///< written when first asked for
     bool works_ = false;
     bool same_ = false;
     std::optional<SideBySide> full_;  ///< all rows, no mistake
@@ -85,9 +87,15 @@ class Trials {
     Parting parting_;
     std::vector<std::pair<LoopId, Place>> placeOf_;  ///< sorted by loop
     std::vector<Place> places_;
-    Walk trial_;  ///< numbers of a trial's entries, as far as it is walked
-    std::size_t forgetFrom_ = 0;
+    Walk trial_;                  ///< numbers of a trial's entries, as far as it is walked
+    std::int32_t baseLast_ = -1;  ///< number of the base's last loop
     Beside baseBeside_;
+    /// A stitch that hangs free in the actual cloth: rows that came out under it, rows worked past it since.
+    struct Fallen {
+        int ran;
+        int left;
+    };
+    std::vector<Fallen> fallen_;
     std::vector<Proved> proved_;
 };
 

@@ -93,7 +93,8 @@ std::vector<Crossed> crossingsOf(const Walk& walk) {
 Walk walkOf(const Fabric& fabric) {
     Walk walk;
     walk.fabric = &fabric;
-    walk.number.assign(static_cast<std::size_t>(fabric.entryCount()), -1);
+    walk.place.assign(static_cast<std::size_t>(fabric.entryCount()), -1);
+    walk.number = walk.place;
     walk.backwards.assign(static_cast<std::size_t>(fabric.yarnCount()), false);
     const Numbering numbers = numbering(fabric);
     for (std::size_t i = 0; i < numbers.yarns.size(); ++i) {
@@ -104,8 +105,11 @@ Walk walkOf(const Fabric& fabric) {
         for (EntryId e = back ? fabric[yarn].last : fabric[yarn].first; e;
              e = back ? fabric[e].prev : fabric[e].next) {
             if (numbers[e].yarn == 0) continue;
-            walk.number[static_cast<std::size_t>(e.value)] = static_cast<std::int32_t>(walk.entries.size());
+            walk.place[static_cast<std::size_t>(e.value)] = static_cast<std::int32_t>(walk.entries.size());
             walk.entries.push_back(e);
+            if (!fabric.isLoop(e)) continue;
+            walk.number[static_cast<std::size_t>(e.value)] = static_cast<std::int32_t>(walk.loops.size());
+            walk.loops.push_back(e);
         }
     }
     return walk;
@@ -137,13 +141,15 @@ Parting parting(const Walk& meant, const Walk& actual) {
         p.onlyTwist = how == Alike::butForTwist;
     }
     if (p.at < 0 && meant.entries.size() != actual.entries.size()) p.at = static_cast<std::int32_t>(both);
-    const auto upTo = [&](std::int32_t number) { return p.at < 0 || number < p.at; };
+    const auto agreed = [&](std::int32_t number) {
+        return p.at < 0 || meant.placeOf(meant.loops[static_cast<std::size_t>(number)]) < p.at;
+    };
 
     const std::vector<Crossed> x = crossingsOf(meant);
     const std::vector<Crossed> y = crossingsOf(actual);
     for (const Crossed& c : x) {
-        if (std::binary_search(y.begin(), y.end(), c) || !upTo(c.a) || !upTo(c.b)) continue;
-        p.meant.push_back(meant.entries[static_cast<std::size_t>(c.a)]);
+        if (std::binary_search(y.begin(), y.end(), c) || !agreed(c.a) || !agreed(c.b)) continue;
+        p.meant.push_back(meant.loops[static_cast<std::size_t>(c.a)]);
         break;
     }
     if (p.at < 0) {
@@ -151,7 +157,7 @@ Parting parting(const Walk& meant, const Walk& actual) {
         const std::vector<std::int32_t> now = onNeedle(actual);
         for (std::size_t i = 0; i < needle.size(); ++i) {
             if (i < now.size() && needle[i] == now[i]) continue;
-            p.meant.push_back(meant.entries[static_cast<std::size_t>(needle[i])]);
+            p.meant.push_back(meant.loops[static_cast<std::size_t>(needle[i])]);
             break;
         }
     }

@@ -46,6 +46,7 @@ std::vector<FaultPlace> placesFor(const Fault& fault, const Script& script, cons
         while (!both.done()) {
             if (!both.workRow()) return places;
         }
+        both.split();
         for (int row = 1; row <= rows; ++row) {
             const WorkedRow& words = script.rows[static_cast<std::size_t>(row) - 1];
             const int inRow = stitchesIn(words);

@@ -130,9 +130,10 @@ bool areNeighbours(const Spot& spot) {
     return next != nullptr && ((one(spot.here()) && other(*next)) || (other(spot.here()) && one(*next)));
 }
 
-/// The strand to be lifted lies between two stitches, also one stitch later.
+/// The strand to be lifted lies between two stitches, also one stitch earlier or later.
 bool isIncreaseBesideStitch(const Spot& spot) {
-    return areNeighbours<isMakeOne, isPlain>(spot) && anotherFollows(spot, 2);
+    if (!areNeighbours<isMakeOne, isPlain>(spot) || !anotherFollows(spot, 2)) return false;
+    return isMakeOne(spot.here()) || spot.step > 0 || spot.knitter.inTheRound();
 }
 
 // ---- increases

@@ -26,38 +26,44 @@ tl::unexpected<FaultProblem> cannotStand(const FaultPlace& place, std::string_vi
         fmt::format("{} cannot happen at stitch {} of row {}: {}", place.id, place.stitch, place.row, why)});
 }
 
+tl::unexpected<FaultProblem> cannotBeWorked(const RowFault& fault) {
+    return tl::unexpected<FaultProblem>(
+        FaultProblem{FaultProblem::What::patternStops,
+                     fmt::format("the knitting as it is meant cannot be worked: {}", sentence(fault))});
+}
+
 }  // namespace
 
-/// What is known while a row is worked.
-struct SideBySide::RowInHand {
-    const WorkedRow& row;
-    RowWork meantWork;
-    RowWork actualWork;
-    std::vector<LoopId>& meantLoops;
-
-    std::vector<LoopId> hosts = {};  ///< what the meant step takes
-    std::vector<LoopId> made = {};   ///< what it put on the right needle
-    int there = 0;                   ///< how many of its hosts the actual knitting has
-    int over = 0;                    ///< of them, how many are of a cable's held arm
-    std::vector<LoopId> ahead = {};  ///< what the actual step could take
-    std::vector<LoopId> did = {};    ///< what it put on the right needle
-    std::vector<LoopId> didAll = {};
-    LoopId left = {};  ///< the meant loop that a bind-off has left
-    bool ranOut = false;
-    int wanted = 0;  ///< stitches that steps not worked would have taken
-};
-
 SideBySide::SideBySide(const Script& script, const Setup& setup, After after)
-    : script_(&script), after_(after), meant_(castOn(script, setup)), actual_(castOn(script, setup)) {
-    // The cast-on is the same knitting twice: equal ids.
+    : script_(&script),
+      setup_(setup),
+      after_(after),
+      meant_(castOn(script, setup)),
+      row_{.meantWork = RowWork(meant_.knitter), .actualWork = RowWork(meant_.knitter)} {}
+
+Knitting& SideBySide::split() {
+    if (actual_) return *actual_;
+    auto fabric = std::make_unique<Fabric>(*meant_.fabric);
+    fabric->forgetJournal();
+    const Knitter& hands = meant_.knitter;
+    Knitter knitter(*fabric, hands.yarn(), hands.facing(), hands.inTheRound(), setup_.habit, setup_.mirrored);
+    actual_.emplace(Knitting{std::move(fabric), std::move(knitter)});
+    row_.actualWork = RowWork(actual_->knitter);
     const auto entries = static_cast<std::size_t>(meant_.fabric->entryCount());
-    for (std::size_t i = 0; i < entries; ++i) {
-        actualOf_.emplace_back(static_cast<std::int32_t>(i));
-        meantOf_.emplace_back(static_cast<std::int32_t>(i));
-    }
+    actualOf_.resize(entries);
+    for (std::size_t i = 0; i < entries; ++i) actualOf_[i] = LoopId{static_cast<std::int32_t>(i)};
+    meantOf_ = actualOf_;
+    changes_.clear();
+    return *actual_;
+}
+
+std::pair<Knitting, Knitting> SideBySide::take() && {
+    split();
+    return {std::move(meant_), std::move(*actual_)};
 }
 
 LoopId SideBySide::actualOf(LoopId meant) const {
+    if (!actual_) return meant;
     return meant ? lookUp(actualOf_, meant) : LoopId{};
 }
 
@@ -84,214 +90,215 @@ bool SideBySide::isExtra(LoopId actual) const {
 // ---- one step
 // ------------------------------------------------------------------------------------------------
 
-tl::expected<void, FaultProblem> SideBySide::stepMeant(RowInHand& row, int step) {
-    const Step& here = row.row.steps[static_cast<std::size_t>(step)];
-    nextLoops(meant_.knitter, uses(here), row.hosts);
+tl::expected<void, FaultProblem> SideBySide::stepMeant(int step) {
+    const Step& here = stepAt(step);
+    nextLoops(meant_.knitter, uses(here), hosts_);
     const EntryId firstNew{meant_.fabric->entryCount()};
-    const Result<void> done = row.meantWork.work(here);
-    if (!done) {
-        const RowFault fault{row.row.number, step, meant_.knitter.aheadCount(), done.error()};
-        return tl::unexpected<FaultProblem>(
-            FaultProblem{FaultProblem::What::patternStops,
-                         fmt::format("the knitting as it is meant cannot be worked: {}", sentence(fault))});
-    }
-    lastLoops(meant_.knitter, firstNew, row.hosts, row.made);
+    const Result<void> done = row_.meantWork.work(here);
+    if (!done) return cannotBeWorked({words().number, step, meant_.knitter.aheadCount(), done.error()});
+    lastLoops(meant_.knitter, firstNew, hosts_, made_);
     const auto stitches = static_cast<std::size_t>(stitchesOf(here));
-    std::vector<LoopId>& loops = row.meantLoops;
+    std::vector<LoopId>& loops = meantLoops_.back();
     if (isBindOff(here)) {
         loops.resize(loops.size() + stitches);
-        row.left = row.made.empty() ? LoopId{} : row.made.back();
-    } else if (row.made.empty() && stitches == 1 && takesLoopLeft(row.row, step)) {
-        loops.push_back(row.left);
+        row_.left = made_.empty() ? LoopId{} : made_.back();
+    } else if (made_.empty() && stitches == 1 && takesLoopLeft(words(), step)) {
+        loops.push_back(row_.left);
     } else {
-        const std::size_t have = std::min(stitches, row.made.size());
+        const std::size_t have = std::min(stitches, made_.size());
         loops.resize(loops.size() + stitches - have);
-        loops.insert(loops.end(), row.made.end() - static_cast<std::ptrdiff_t>(have), row.made.end());
+        loops.insert(loops.end(), made_.end() - static_cast<std::ptrdiff_t>(have), made_.end());
     }
     return {};
 }
 
 /// The step as it is worked on what is there: a bind-off that ends the row binds off whatever there is.
-Step SideBySide::asMuchAs(const RowInHand& row, int step) const {
-    Step here = row.row.steps[static_cast<std::size_t>(step)];
-    const bool last = static_cast<std::size_t>(step) + 1 == row.row.steps.size();
+Step SideBySide::asMuchAs(int step) const {
+    Step here = stepAt(step);
+    const bool last = static_cast<std::size_t>(step) + 1 == words().steps.size();
     if (isBindOff(here) && last && !nextLoop(meant_.knitter))
-        here.count = static_cast<std::int16_t>(actual_.knitter.aheadCount());
+        here.count = static_cast<std::int16_t>(actual_->knitter.aheadCount());
     return here;
 }
 
-bool SideBySide::workActual(RowInHand& row, const Step& step) {
-    nextLoops(actual_.knitter, uses(step), row.ahead);
-    const EntryId firstNew{actual_.fabric->entryCount()};
-    const Result<void> done = row.actualWork.work(step);
+bool SideBySide::workActual(const Step& step) {
+    nextLoops(actual_->knitter, uses(step), ahead_);
+    const EntryId firstNew{actual_->fabric->entryCount()};
+    const Result<void> done = row_.actualWork.work(step);
     if (!done) {
-        row.did.clear();
-        if (done.error().why == Why::notEnoughStitches) row.ranOut = true;
+        did_.clear();
+        if (done.error().why == Why::notEnoughStitches) row_.ranOut = true;
         return false;
     }
-    lastLoops(actual_.knitter, firstNew, row.ahead, row.did);
+    lastLoops(actual_->knitter, firstNew, ahead_, did_);
     return true;
 }
 
-void SideBySide::stepByCount(RowInHand& row, int step) {
-    const Step here = asMuchAs(row, step);
-    row.did.clear();
-    if (!row.ranOut) workActual(row, here);
-    if (row.ranOut) row.wanted += uses(here);
+void SideBySide::stepByCount(int step) {
+    const Step here = asMuchAs(step);
+    did_.clear();
+    if (!row_.ranOut) workActual(here);
+    if (row_.ranOut) row_.wanted += uses(here);
 }
 
 /// Before the meant step is worked: which of its stitches does the actual knitting have?
-void SideBySide::findHosts(RowInHand& row, int step) {
-    const Step& here = row.row.steps[static_cast<std::size_t>(step)];
-    nextLoops(meant_.knitter, uses(here), row.hosts);
-    row.there = 0;
-    row.over = 0;
-    for (std::size_t i = 0; i < row.hosts.size(); ++i) {
-        const LoopId stands = lookUp(actualOf_, row.hosts[i]);
-        if (!stands || !onNeedle(*actual_.fabric, stands)) continue;
-        ++row.there;
-        if (static_cast<int>(i) < here.over) ++row.over;
+void SideBySide::findHosts(int step) {
+    const Step& here = stepAt(step);
+    nextLoops(meant_.knitter, uses(here), hosts_);
+    there_ = 0;
+    over_ = 0;
+    for (std::size_t i = 0; i < hosts_.size(); ++i) {
+        const LoopId stands = lookUp(actualOf_, hosts_[i]);
+        if (!stands || !onNeedle(*actual_->fabric, stands)) continue;
+        ++there_;
+        if (static_cast<int>(i) < here.over) ++over_;
     }
 }
 
-void SideBySide::stepByReading(RowInHand& row, int step) {
-    const Step here = asMuchAs(row, step);
-    const int wanted = uses(row.row.steps[static_cast<std::size_t>(step)]);
-    row.did.clear();
-    if (wanted == 0 || row.there == wanted || takesLoopLeft(row.row, step)) {
-        workActual(row, here);
+void SideBySide::stepByReading(int step) {
+    const Step here = asMuchAs(step);
+    const int wanted = uses(stepAt(step));
+    did_.clear();
+    if (wanted == 0 || there_ == wanted || takesLoopLeft(words(), step)) {
+        workActual(here);
         return;
     }
-    if (row.there == 0) return;
-    row.didAll.clear();
-    for (const Step& fewer : withFewer(here, row.there, row.over, row.there - row.over)) {
-        workActual(row, fewer);
-        row.didAll.insert(row.didAll.end(), row.did.begin(), row.did.end());
+    if (there_ == 0) return;
+    std::vector<LoopId> all;
+    for (const Step& fewer : withFewer(here, there_, over_, there_ - over_)) {
+        workActual(fewer);
+        all.insert(all.end(), did_.begin(), did_.end());
     }
-    row.did.swap(row.didAll);
+    did_.swap(all);
 }
 
-void SideBySide::workExtras(RowInHand& row, int step) {
-    for (LoopId next = nextLoop(actual_.knitter); next && isExtra(next); next = nextLoop(actual_.knitter)) {
-        if (!actual_.knitter.work(1, plainIsPurl(row.row, step), Leg::leading)) return;
+void SideBySide::workExtras(int step) {
+    Knitter& hands = actual_->knitter;
+    for (LoopId next = nextLoop(hands); next && isExtra(next); next = nextLoop(hands)) {
+        if (!hands.work(1, plainIsPurl(words(), step), Leg::leading)) return;
     }
 }
 
-tl::expected<int, FaultProblem> SideBySide::doWrong(RowInHand& row, int step, const PlacedFault& fault) {
-    if (takesLoopLeft(row.row, step))
-        return cannotStand(fault.place, "that stitch is the loop left by the stitches bound off before it");
-    if (row.ranOut) return cannotStand(fault.place, "the row had run out of stitches before it");
-    if (after_ == After::byReading) {
-        workExtras(row, step);
-        findHosts(row, step);
-        if (row.there < uses(row.row.steps[static_cast<std::size_t>(step)]))
-            return cannotStand(fault.place, "the stitch it stands on went missing before");
+tl::expected<void, FaultProblem> SideBySide::workStep() {
+    const int step = row_.step;
+    const bool reads = actual_ && after_ == After::byReading;
+    if (reads) {
+        workExtras(step);
+        findHosts(step);
     }
-    const Spot spot{row.row, step, actual_.knitter};
-    if (!fault.fault->standsOn(spot))
-        return cannotStand(fault.place, fmt::format("the pattern has \"{}\" there", name(spot.here().op)));
-    nextLoops(actual_.knitter, uses(spot.here()) + 4, row.ahead);
-    const EntryId firstNew{actual_.fabric->entryCount()};
-    const Result<int> steps = fault.fault->work(actual_.knitter, spot);
-    if (!steps) return cannotStand(fault.place, sentence(steps.error()));
-    if (*steps == 0) return 0;
-    lastLoops(actual_.knitter, firstNew, row.ahead, row.did);
-    std::vector<LoopId> made;
-    for (int i = 0; i < *steps; ++i) {
-        const auto meant = stepMeant(row, step + i);
-        if (!meant) return tl::unexpected<FaultProblem>(meant.error());
-        made.insert(made.end(), row.made.begin(), row.made.end());
+    const auto meant = stepMeant(step);
+    if (!meant) return meant;
+    ++row_.step;
+    if (!actual_) return {};
+    if (reads) {
+        stepByReading(step);
+    } else {
+        stepByCount(step);
     }
-    pair(made, row.did);
-    return *steps;
+    pair(made_, did_);
+    return {};
 }
 
 // ---- rows
 // ----------------------------------------------------------------------------------------------------
 
-tl::expected<void, FaultProblem> SideBySide::workSteps(RowInHand& row, const std::vector<PlacedFault>& faults,
-                                                       const std::function<bool(const Began&)>& goOn) {
-    const bool reads = after_ == After::byReading;
-    const int steps = static_cast<int>(row.row.steps.size());
-    const Yarn& yarn = (*actual_.fabric)[actual_.knitter.yarn()];
-    Began began;
-    std::size_t next = 0;
-    for (int i = 0; i < steps;) {
-        if (next > 0 && goOn && !goOn(began))
-            return cannotStand(faults.front().place, "it was not wanted any further");
-        int done = 0;
-        if (next == 0) began = {yarn.last, EntryId{actual_.fabric->entryCount()}};
-        for (; done == 0 && next < faults.size() && faults[next].step == i; ++next) {
-            const auto wrong = doWrong(row, i, faults[next]);
-            if (!wrong) return tl::unexpected<FaultProblem>(wrong.error());
-            done = *wrong;
-        }
-        i += done;
-        if (next < faults.size() && faults[next].step < i)
-            return cannotStand(faults[next].place, "another mistake stands there already");
-        if (done > 0) continue;
-        if (reads) {
-            workExtras(row, i);
-            findHosts(row, i);
-        }
-        const auto meant = stepMeant(row, i);
-        if (!meant) return meant;
-        if (reads) {
-            stepByReading(row, i);
-        } else {
-            stepByCount(row, i);
-        }
-        pair(row.made, row.did);
-        ++i;
+void SideBySide::beginRow() {
+    row_ = {.step = 0,
+            .meantWork = RowWork(meant_.knitter),
+            .actualWork = RowWork(actual_ ? actual_->knitter : meant_.knitter)};
+    firstOfRow_.emplace_back(actual().fabric->entryCount());
+    meantLoops_.emplace_back();
+}
+
+tl::expected<void, FaultProblem> SideBySide::workTo(int step) {
+    if (row_.step < 0) beginRow();
+    while (row_.step < step) {
+        const auto worked = workStep();
+        if (!worked) return worked;
     }
     return {};
 }
 
-void SideBySide::workLeftOver(RowInHand& row) {
-    const int steps = static_cast<int>(row.row.steps.size());
+tl::expected<void, FaultProblem> SideBySide::makeMistake(const PlacedFault& fault) {
+    const int step = row_.step;
+    if (takesLoopLeft(words(), step))
+        return cannotStand(fault.place, "that stitch is the loop left by the stitches bound off before it");
+    if (row_.ranOut) return cannotStand(fault.place, "the row had run out of stitches before it");
+    Knitter& hands = actual_->knitter;
     if (after_ == After::byReading) {
-        workExtras(row, steps);
+        workExtras(step);
+        findHosts(step);
+        if (there_ < uses(stepAt(step)))
+            return cannotStand(fault.place, "the stitch it stands on went missing before");
+    }
+    const Spot spot{words(), step, hands};
+    if (!fault.fault->standsOn(spot))
+        return cannotStand(fault.place, fmt::format("the pattern has \"{}\" there", name(spot.here().op)));
+    nextLoops(hands, uses(spot.here()) + 4, ahead_);
+    const EntryId firstNew{actual_->fabric->entryCount()};
+    const Result<int> steps = fault.fault->work(hands, spot);
+    if (!steps) return cannotStand(fault.place, sentence(steps.error()));
+    if (*steps == 0) return {};
+    lastLoops(hands, firstNew, ahead_, did_);
+    std::vector<LoopId> made;
+    for (int i = 0; i < *steps; ++i) {
+        const auto meant = stepMeant(row_.step);
+        if (!meant) return meant;
+        ++row_.step;
+        made.insert(made.end(), made_.begin(), made_.end());
+    }
+    pair(made, did_);
+    return {};
+}
+
+void SideBySide::workLeftOver() {
+    const int steps = static_cast<int>(words().steps.size());
+    if (after_ == After::byReading) {
+        workExtras(steps);
         return;
     }
-    const int left = actual_.knitter.aheadCount();
-    if (left != row.wanted) misfits_.push_back({row.row.number, left - row.wanted});
+    Knitter& hands = actual_->knitter;
+    const int left = hands.aheadCount();
+    if (left != row_.wanted) misfits_.push_back({words().number, left - row_.wanted});
     for (int i = 0; i < left; ++i) {
-        if (!actual_.knitter.work(1, plainIsPurl(row.row, steps), Leg::leading)) return;
+        if (!hands.work(1, plainIsPurl(words(), steps), Leg::leading)) return;
     }
 }
 
-tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFault>& faults,
-                                                     const std::function<bool(const Began&)>& goOn) {
-    const WorkedRow& words = script_->rows[counts_.size()];
-    firstOfRow_.emplace_back(actual_.fabric->entryCount());
-    meantLoops_.emplace_back();
-    counts_.push_back({0, 0});
-    RowInHand row{.row = words,
-                  .meantWork = RowWork(meant_.knitter),
-                  .actualWork = RowWork(actual_.knitter),
-                  .meantLoops = meantLoops_.back()};
-    const auto worked = workSteps(row, faults, goOn);
+tl::expected<void, FaultProblem> SideBySide::endRow() {
+    const int steps = static_cast<int>(words().steps.size());
+    const auto worked = workTo(steps);
     if (!worked) return worked;
-    if (const int left = meant_.knitter.aheadCount(); left > 0) {
-        const RowFault fault{words.number, static_cast<int>(words.steps.size()), left,
-                             Refusal{Why::rowNotWorked, left}};
-        return tl::unexpected<FaultProblem>(
-            FaultProblem{FaultProblem::What::patternStops,
-                         fmt::format("the knitting as it is meant cannot be worked: {}", sentence(fault))});
-    }
-    workLeftOver(row);
-    endRow(meant_.knitter);
-    endRow(actual_.knitter);
-    counts_.back() = {meant_.knitter.aheadCount(), actual_.knitter.aheadCount()};
+    if (const int left = meant_.knitter.aheadCount(); left > 0)
+        return cannotBeWorked({words().number, steps, left, Refusal{Why::rowNotWorked, left}});
+    if (actual_) workLeftOver();
+    loopmend::endRow(meant_.knitter);
+    if (actual_) loopmend::endRow(actual_->knitter);
+    row_.step = -1;
+    counts_.push_back({meant_.knitter.aheadCount(), actual().knitter.aheadCount()});
     return {};
+}
+
+tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFault>& faults) {
+    if (!faults.empty()) split();
+    if (row_.step < 0) beginRow();
+    for (const PlacedFault& fault : faults) {
+        if (fault.step < row_.step) return cannotStand(fault.place, "another mistake stands there already");
+        const auto before = workTo(fault.step);
+        if (!before) return before;
+        const auto made = makeMistake(fault);
+        if (!made) return made;
+    }
+    return endRow();
 }
 
 tl::expected<void, FaultProblem> SideBySide::suffer(const PlacedFault& fault) {
+    Knitting& actual = split();
     std::vector<LoopId> loops = meantLoops_[static_cast<std::size_t>(fault.place.row) - 1];
     for (LoopId& loop : loops) loop = actualOf(loop);
     const Fall fall{loops, fault.place.stitch, firstOfRow(fault.place.row), script_->round};
     const LoopId lowest = fall.lowest();
-    const Fabric& f = *actual_.fabric;
+    const Fabric& f = *actual.fabric;
     if (!lowest || !f.has(lowest) || f.isNothing(lowest))
         return cannotStand(fault.place, "there is no such stitch in the cloth");
     if (fault.fault->runs && lowest < fall.firstOfRow)
@@ -301,22 +308,37 @@ tl::expected<void, FaultProblem> SideBySide::suffer(const PlacedFault& fault) {
                                             ? "the cloth is of another kind there, or nothing could run"
                                             : "no stitch of its own hangs on the needle there");
     }
-    const Result<void> done = fault.fault->suffer(actual_.knitter, fall);
+    const Result<void> done = fault.fault->suffer(actual.knitter, fall);
     if (!done) return cannotStand(fault.place, sentence(done.error()));
     return {};
 }
 
 SideBySide::Mark SideBySide::mark() {
-    return {meant_.knitter.mark(), actual_.knitter.mark(), counts_.size(), misfits_.size(), changes_.size()};
+    Mark mark{.meant = meant_.knitter.mark(),
+              .actual = std::nullopt,
+              .rows = counts_.size(),
+              .begun = meantLoops_.size(),
+              .loops = meantLoops_.empty() ? 0 : meantLoops_.back().size(),
+              .misfits = misfits_.size(),
+              .changes = changes_.size(),
+              .row = row_};
+    if (actual_) mark.actual = actual_->knitter.mark();
+    return mark;
 }
 
 void SideBySide::rollBack(const Mark& mark) {
     meant_.knitter.rollBack(mark.meant);
-    actual_.knitter.rollBack(mark.actual);
     counts_.resize(mark.rows);
-    meantLoops_.resize(mark.rows);
-    firstOfRow_.resize(mark.rows);
+    meantLoops_.resize(mark.begun);
+    if (mark.begun > 0) meantLoops_.back().resize(mark.loops);
+    firstOfRow_.resize(mark.begun);
     misfits_.resize(mark.misfits);
+    row_ = mark.row;
+    if (!mark.actual) {
+        actual_.reset();
+        return;
+    }
+    actual_->knitter.rollBack(*mark.actual);
     while (changes_.size() > mark.changes) {
         const Change& last = changes_.back();
         (last.meant ? actualOf_ : meantOf_)[at(last.key)] = last.old;

@@ -2,7 +2,7 @@
 #pragma once
 
 #include <cstddef>
-#include <functional>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -39,34 +39,40 @@ struct PlacedFault {
 /// is worked plainly as its row goes.
 class SideBySide {
   public:
-    /// Casts on twice. The script must outlive this.
+    /// Casts on. The script must outlive this.
     SideBySide(const Script& script, const Setup& setup, After after);
 
     const Knitting& meant() const { return meant_; }
-    const Knitting& actual() const { return actual_; }
-    Knitting& actual() { return actual_; }
+    /// Until the first mistake both are one knitting.
+    const Knitting& actual() const { return actual_ ? *actual_ : meant_; }
+    /// Makes two of it. Not in the middle of a row.
+    Knitting& split();
     /// Rows worked so far.
     int rows() const { return static_cast<int>(counts_.size()); }
     bool done() const { return counts_.size() == script_->rows.size(); }
     /// Changes how she goes on.
     void setAfter(After after) { after_ = after; }
     /// Both knittings, meant first. Nothing more can be worked here.
-    std::pair<Knitting, Knitting> take() && { return {std::move(meant_), std::move(actual_)}; }
+    std::pair<Knitting, Knitting> take() &&;
 
-    /// Where the actual yarn was when the first fault of a row began.
-    struct Began {
-        EntryId after;     ///< the last entry then; none: it had no entry
-        EntryId firstNew;  ///< entries with this number or a higher one have been made since
-    };
     /// Works the next row on both, with the faults of that row (in the order of their steps). Refused: a
     /// fault that cannot stand where it is put, a script that cannot be worked; what was worked of the row
-    /// stays. goOn is asked after each step from the first fault of the row on, and told after which entry of
-    /// the yarn that fault began (none: it had no entry); if it says no, the row is left as it is and
-    /// refused.
-    tl::expected<void, FaultProblem> workRow(const std::vector<PlacedFault>& faults = {},
-                                             const std::function<bool(const Began&)>& goOn = {});
+    /// stays.
+    tl::expected<void, FaultProblem> workRow(const std::vector<PlacedFault>& faults = {});
     /// What the cloth suffers after the rows worked so far.
     tl::expected<void, FaultProblem> suffer(const PlacedFault& fault);
+
+    // ---- a row step by step
+    // ------------------------------------------------------------------------------
+
+    /// Works the row in hand (the next one, if none is begun) up to a step.
+    tl::expected<void, FaultProblem> workTo(int step);
+    /// Makes a mistake at the step that comes next.
+    tl::expected<void, FaultProblem> makeMistake(const PlacedFault& fault);
+    /// Works the rest of the row in hand and turns.
+    tl::expected<void, FaultProblem> endRow();
+    /// The step that comes next in the row in hand; -1: none is begun.
+    int step() const { return row_.step; }
 
     const std::vector<Misfit>& misfits() const { return misfits_; }
     struct Counts {
@@ -82,36 +88,51 @@ class SideBySide {
     /// The first entry of the actual fabric that is of that row (from 1) or newer.
     EntryId firstOfRow(int row) const { return firstOfRow_[static_cast<std::size_t>(row) - 1]; }
 
-    /// Where both knittings stood, between two rows.
+  private:
+    /// What is known of the row in hand.
+    struct RowInHand {
+        int step = -1;
+        RowWork meantWork;
+        RowWork actualWork;
+        LoopId left = {};  ///< the meant loop that a bind-off has left
+        bool ranOut = false;
+        int wanted = 0;  ///< stitches that steps not worked would have taken
+    };
+
+  public:
+    /// Where both knittings stood.
     struct Mark {
-        Knitter::State meant, actual;
-        std::size_t rows, misfits, changes;
+        Knitter::State meant;
+        std::optional<Knitter::State> actual;
+        std::size_t rows, begun, loops, misfits, changes;
+        RowInHand row;
     };
     Mark mark();
     void rollBack(const Mark& mark);
 
   private:
-    struct RowInHand;
-
-    tl::expected<void, FaultProblem> workSteps(RowInHand& row, const std::vector<PlacedFault>& faults,
-                                               const std::function<bool(const Began&)>& goOn);
-    tl::expected<int, FaultProblem> doWrong(RowInHand& row, int step, const PlacedFault& fault);
-    tl::expected<void, FaultProblem> stepMeant(RowInHand& row, int step);
-    void stepByCount(RowInHand& row, int step);
-    void stepByReading(RowInHand& row, int step);
-    bool workActual(RowInHand& row, const Step& step);
-    Step asMuchAs(const RowInHand& row, int step) const;
-    void workExtras(RowInHand& row, int step);
-    void workLeftOver(RowInHand& row);
-    void findHosts(RowInHand& row, int step);
+    const WorkedRow& words() const { return script_->rows[counts_.size()]; }
+    const Step& stepAt(int step) const { return words().steps[static_cast<std::size_t>(step)]; }
+    void beginRow();
+    tl::expected<void, FaultProblem> workStep();
+    tl::expected<void, FaultProblem> stepMeant(int step);
+    void stepByCount(int step);
+    void stepByReading(int step);
+    bool workActual(const Step& step);
+    Step asMuchAs(int step) const;
+    void workExtras(int step);
+    void workLeftOver();
+    void findHosts(int step);
     bool isExtra(LoopId actual) const;
     void pair(const std::vector<LoopId>& meant, const std::vector<LoopId>& actual);
     void tie(bool isMeant, LoopId key, LoopId value);
 
     const Script* script_;
+    Setup setup_;
     After after_;
     Knitting meant_;
-    Knitting actual_;
+    std::optional<Knitting> actual_;
+    RowInHand row_;
     std::vector<Misfit> misfits_;
     std::vector<Counts> counts_;
     std::vector<std::vector<LoopId>> meantLoops_;
@@ -124,6 +145,14 @@ class SideBySide {
         LoopId old;
     };
     std::vector<Change> changes_;
+
+    // Of the step in hand, kept only so that nothing is allocated at every stitch.
+    std::vector<LoopId> hosts_;  ///< what the meant step takes
+    std::vector<LoopId> made_;   ///< what it put on the right needle
+    int there_ = 0;              ///< how many of its hosts the actual knitting has
+    int over_ = 0;               ///< of them, how many are of a cable's held arm
+    std::vector<LoopId> ahead_;  ///< what the actual step could take
+    std::vector<LoopId> did_;    ///< what it put on the right needle
 };
 
 }  // namespace loopmend
