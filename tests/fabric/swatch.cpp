@@ -381,9 +381,9 @@ LoopId hanging(const Fabric& fabric) {
 int cases(int n) {
     if (const char* times = std::getenv("LOOPMEND_CASES")) return n * std::max(1, std::atoi(times));
 #if defined(__SANITIZE_ADDRESS__)
-    return std::max(1, n / 10);
+    return std::max(1, n / 4);
 #else
-    return n;
+    return 2 * n;
 #endif
 }
 

@@ -114,8 +114,8 @@ LoopId hookAll(Fabric& fabric, LoopId foot);
 /// The loop that now hangs below a place of the needle; throws if there is not just one.
 LoopId hanging(const Fabric& fabric);
 
-/// How many cases a property is tried on: n, fewer under the sanitizers, LOOPMEND_CASES times as many if that
-/// is set.
+/// How many cases a property is tried on: a few times n, fewer under the sanitizers; n times LOOPMEND_CASES
+/// if that is set.
 int cases(int n);
 
 }  // namespace loopmend
