@@ -133,15 +133,16 @@ class Layout {
     }
 
     /// A lifted bar and a yarn-over are the same knot and differ in their yarn alone: the bar's was the
-    /// strand's. Of the loops without links that lie side by side as many are yarn-overs as there is more
-    /// yarn than a bare strand has; a strand before a stitch with others passed over it is up to half a
-    /// yarn-over longer than others.
+    /// strand's. Of loops without links that lie side by side, one for which the strand before it was not
+    /// shortened came from the ball, as long as there is more yarn than a bare strand has. (A strand before a
+    /// stitch with others passed over it is up to half a yarn-over longer than others.)
     void markBars(EntryId first) {
         const Yarn& yarn = f_[f_[first].yarn];
         EntryId before = f_[first].prev;
-        std::int64_t more = 0;
-        for (; before && !f_.isLoop(before); before = f_[before].prev) more -= yarn.strandUm;
-        more += before ? f_[before].strandUm : yarn.leadUm;
+        std::int64_t natural = yarn.strandUm;
+        for (; before && !f_.isLoop(before); before = f_[before].prev) natural += yarn.strandUm;
+        const std::int64_t strand = before ? f_[before].strandUm : yarn.leadUm;
+        std::int64_t more = strand - natural;
         std::int64_t passed = 0;
         bool marks = false;
         bare_.clear();
@@ -152,31 +153,33 @@ class Layout {
                 marks = marks || f_.isFree(e);
                 continue;
             }
-            more -= passed;
+            more += f_[e].um + f_[e].strandUm - passed;
             passed = 0;
-            more += f_[e].um + f_[e].strandUm;
             if (isBare(e)) bare_.push_back(e);
         }
-        if (e) more -= passed + yarn.strandUm;  // else the strand is not drawn from the ball yet
-        const auto few = [&](LoopId l) { return std::int64_t{f_[l].um} * 3 <= yarn.loopUm; };
-        if (marks) {
+        more -= e ? passed : -yarn.strandUm;  // at the end the strand is not drawn from the ball yet
+        const auto isShort = [&](LoopId l) { return std::int64_t{f_[l].um} * 3 <= yarn.loopUm; };
+        if (marks) {  // what came out lies in the strands: a loop's own yarn must tell
             for (const LoopId l : bare_) {
-                if (few(l)) mark(l, Courses::kBar);
+                if (isShort(l)) mark(l, Courses::kBar);
             }
             return;
         }
-        const auto yarnAbout = [&](LoopId l) {
-            const LoopId b = f_.loopBefore(l);
-            return std::int64_t{b ? f_[b].strandUm : yarn.leadUm} + f_[l].um + f_[l].strandUm;
-        };
-        std::stable_sort(bare_.begin(), bare_.end(),
-                         [&](LoopId x, LoopId y) { return yarnAbout(x) > yarnAbout(y); });
-        bool bars = false;
-        for (const LoopId l : bare_) {
-            const std::int64_t own = std::max(f_[l].um, yarn.loopUm * 2 / 3) + std::int64_t{yarn.strandUm};
-            bars = bars || more * 5 < own * 3;
-            if (bars) mark(l, Courses::kBar);
-            more -= own;
+        std::int64_t lies = strand;  // since the last loop that came from the ball
+        for (EntryId at = first; at != e; at = f_[at].next) {
+            if (!f_.isLoop(at)) {
+                natural += yarn.strandUm;
+                continue;
+            }
+            const std::int64_t own = std::max(f_[at].um, yarn.loopUm * 2 / 3) + std::int64_t{yarn.strandUm};
+            if (isBare(at) && !isShort(at) && lies * 4 >= natural * 3 && more * 5 >= own * 3) {
+                more -= own;
+                lies = f_[at].strandUm;
+                natural = yarn.strandUm;
+                continue;
+            }
+            if (isBare(at)) mark(at, Courses::kBar);
+            lies += f_[at].um + std::int64_t{f_[at].strandUm};
         }
     }
 
@@ -190,8 +193,9 @@ class Layout {
         const bool turnsAfter = backBy(f_[pass].next);
         if (!turnsAfter && !backBy(f_[pass].prev)) return false;
         const bool beyondIsLeft = (f_.run(pass) == Run::leftward) == turnsAfter;
-        const std::int32_t place = place_[at(f_.passed(pass))];
-        return beyondIsLeft ? place + 1 < static_cast<std::int32_t>(needle_.size()) : place > 0;
+        const std::int32_t beyond = place_[at(f_.passed(pass))] + (beyondIsLeft ? 1 : -1);
+        return beyond >= 0 && beyond < static_cast<std::int32_t>(needle_.size()) &&
+               !goesAway(needle_[static_cast<std::size_t>(beyond)]);
     }
 
     void mark(EntryId e, std::uint8_t m) { c_.marks[at(e)] |= m; }

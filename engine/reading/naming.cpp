@@ -145,6 +145,10 @@ Named nameOf(const Courses& c, const Links& links) {
         back = back || leg == -1;
     }
     const Order* order = back ? find(kBackLegs, links) : find(kOpen, links);
+    if (order == nullptr && !back) {  // open all the same, if every loop sat left leg in front
+        back = true;
+        order = find(kBackLegs, links);
+    }
     if (order == nullptr) return nearest(links);
     named.op = order->op;
     if (back) {

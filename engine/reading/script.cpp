@@ -390,11 +390,13 @@ class ScriptReader {
 
     std::vector<HeldTurns> heldTurns() {
         std::vector<HeldTurns> held;
-        for (HeldId h = f_[f_.needle()].first; h; h = f_[h].next) {
-            const LoopId loop = f_[h].loop;
-            int turns = out_.mirrored ? -f_[h].state.turns : f_[h].state.turns;
-            if (f_[loop].flags.anchored != 0 && !f_[loop].firstLink) ++turns;
-            if (turns > 0 && f_[h].state.hanging == 0) held.push_back({loop, turns});
+        for (std::int32_t t = 0; t < f_.toolCount(); ++t) {
+            for (HeldId h = f_[ToolId{t}].first; h; h = f_[h].next) {
+                const LoopId loop = f_[h].loop;
+                int turns = out_.mirrored ? -f_[h].state.turns : f_[h].state.turns;
+                if (f_[loop].flags.anchored != 0 && !f_[loop].firstLink) ++turns;
+                if (turns > 0 && f_[h].state.hanging == 0) held.push_back({loop, turns});
+            }
         }
         return held;
     }
@@ -404,7 +406,7 @@ class ScriptReader {
     bool sitsTurned(LoopId loop, int wound) {
         int needed = 1 + wound / 2;
         const bool backward = !f_[loop].firstLink && f_[loop].flags.anchored != 0;
-        if (!f_[loop].firstLink && f_[loop].flags.anchored == 0 && stepOf_[at(loop)].row >= 0) {
+        if (stepOf_[at(loop)].row >= 0) {  // a yarn-over
             raw(stepOf_[at(loop)]).step.op = Op::yarnOverReverse;
             --needed;
         }

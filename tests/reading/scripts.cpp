@@ -237,6 +237,7 @@ bool sensible(const Knitter& k, const std::vector<Step>& row, const Step& step) 
         const EntryId from = f.run(next) != k.run() ? EntryId{next} : f[next].prev;
         const EntryId to = from ? f[from].next : EntryId{};
         if (!k.inTheRound() && behind.empty()) return false;
+        if (!k.inTheRound() && from && to && f.run(from) != f.run(to)) return false;
         if (!from || !to || k.inThisRow(from) || k.inThisRow(to)) return false;
         for (LinkId l = f.isLoop(to) ? f[to].firstLink : LinkId{}; l; l = f[l].nextInLoop)
             if (f[l].host == from) return false;
@@ -247,8 +248,9 @@ bool sensible(const Knitter& k, const std::vector<Step>& row, const Step& step) 
     if (step.op == Op::knitBelow || step.op == Op::purlBelow) {
         const LoopId top = k.ahead().front();
         const LinkId link = f[top].firstLink;
-        return link && f[f[link].host].firstLink && f[f[f[link].host].firstLink].host &&
-               !f[f[link].host].crossing && !f[top].crossing && f[top].flags.anchored == 0;
+        return link && f[top].prev != f[link].host && f[f[link].host].firstLink &&
+               f[f[f[link].host].firstLink].host && !f[f[link].host].crossing && !f[top].crossing &&
+               f[top].flags.anchored == 0;
     }
     return true;
 }
