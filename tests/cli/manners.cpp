@@ -10,7 +10,7 @@
 namespace loopmend {
 namespace {
 
-const std::vector<std::string> kCommands = {"check",   "knit", "read",
+const std::vector<std::string> kCommands = {"check",   "knit", "faults", "read",
                                             "explain", "plan", "mend",   "draw"};
 
 }  // namespace

@@ -6,6 +6,7 @@ namespace loopmend {
 void addCommands(CLI::App& app, Console& console, Chosen& chosen) {
     addCheck(app, console, chosen);
     addKnit(app, console, chosen);
+    addFaults(app, console, chosen);
     addRead(app, console, chosen);
     addExplain(app, console, chosen);
     addPlan(app, console, chosen);

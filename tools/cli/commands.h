@@ -18,6 +18,7 @@ using Chosen = std::function<Outcome()>;
 /// chosen, `chosen` becomes what it does.
 void addCheck(CLI::App& app, Console& console, Chosen& chosen);
 void addKnit(CLI::App& app, Console& console, Chosen& chosen);
+void addFaults(CLI::App& app, Console& console, Chosen& chosen);
 void addRead(CLI::App& app, Console& console, Chosen& chosen);
 void addExplain(CLI::App& app, Console& console, Chosen& chosen);
 void addPlan(CLI::App& app, Console& console, Chosen& chosen);
