@@ -157,8 +157,9 @@ Ground groundOf(const Fabric& f, const Fall& fall) {
     };
     for (std::size_t i = 0; i < column.size(); ++i) {
         const LoopId base = f[f[column[i]].firstLink].host;
-        if (f[base].firstLink && f[base].flags.anchored == 0 && faceOf(f, base) != faceOf(f, column[i]))
-            alternates = true;
+        // The loops of a cast-on are of no ground yet.
+        const bool castOn = !f[base].firstLink || f[f[f[base].firstLink].host].flags.anchored != 0;
+        alternates = alternates || (!castOn && faceOf(f, base) != faceOf(f, column[i]));
         alone = alone || differs(column[i], f.loopBefore(column[i])) || differs(column[i], after(column[i]));
     }
     return alone ? Ground::ribbed : alternates ? Ground::ridged : Ground::plain;
