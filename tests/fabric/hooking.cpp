@@ -447,6 +447,27 @@ TEST_CASE("a loop hooked and seated next to the tip is worked next") {
     }
 }
 
+TEST_CASE("where no rung is left, half of the bare strand can be hooked") {
+    Swatch s = plainSwatch(6, 4);
+    Fabric& f = s.fabric();
+    const std::int64_t yarn = f.totalUm();
+    const LoopId a = s.knitter().ahead()[2];
+    const LoopId b = s.knitter().ahead()[3];
+    // Lifted and left loose it is nothing yet; drawn through, a stitch.
+    const LoopId bar = *hookBar(f, s.yarn(), below(f, b, 2), {}, Side::right);
+    CHECK(f.isNothing(bar));
+    CHECK(f[bar].um == kStrandUm / 2);
+    const LoopId first = *hookBar(f, s.yarn(), below(f, a, 1), {{bar, 1, 0}}, Side::right);
+    CHECK(hostOf(f, first) == bar);
+    CHECK(f[f.linksOf(first).front()].form.twist == 1);
+    CHECK(f.totalUm() == yarn);
+    CHECK(roundTrips(f));
+    CHECK(hookBar(f, s.yarn(), a, {{hostOf(f, a), 0, 0}}, Side::right).error().why == Why::notOpen);
+    Fabric empty;
+    CHECK(hookBar(empty, empty.addYarn('A', kLoopUm, kStrandUm), {}, {}, Side::right).error().why ==
+          Why::noBar);
+}
+
 TEST_CASE("after a fork one foot may take the rung while the other stays") {
     Swatch s = plainSwatch(7, 2);
     s.work("k2");

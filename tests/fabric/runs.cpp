@@ -111,6 +111,35 @@ TEST_CASE("the order in which loose loops come out does not change the knot") {
     }
 }
 
+TEST_CASE("nor does it where a lifeline catches what is left, unless several loops share a stitch below") {
+    // The strands over a caught loop are fixed, and so part of the knot.
+    for (int seed = 0; seed < cases(100); ++seed) {
+        CAPTURE(seed);
+        std::set<std::string> knots;
+        for (std::uint64_t order = 0; order < 3; ++order) {
+            Dice dice(static_cast<std::uint64_t>(seed));
+            Swatch s(12);
+            Fabric& f = s.fabric();
+            for (int r = 0; r < 5; ++r) {
+                randomPlainRow(s, dice, true);
+                s.next();
+                if (r != 1) continue;
+                const ToolId lifeline = f.addTool(ToolKind::lifeline);
+                for (HeldId h = f[f.needle()].first; h; h = f[h].next)
+                    REQUIRE(f.hold(f[h].loop, lifeline, HeldId{}, Mount::western));
+            }
+            for (int i = 0; i < 3; ++i) {
+                const std::vector<LoopId> ahead = s.knitter().ahead();
+                if (!ahead.empty()) (void)s.knitter().drop(dice.pick(ahead));
+            }
+            Dice other(order * 1000 + static_cast<std::uint64_t>(seed));
+            runInAnyOrder(f, other);
+            knots.insert(s.knot());
+        }
+        REQUIRE(knots.size() == 1);
+    }
+}
+
 TEST_CASE("a run of k rows leaves k rungs, each with a stitch's yarn") {
     Swatch s = plainSwatch(6, 5);
     Fabric& f = s.fabric();
