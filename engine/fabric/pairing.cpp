@@ -241,16 +241,20 @@ class Search {
     std::int32_t endI_ = 0;
 };
 
+bool counts(const Fabric& f, const Crossing& x) {
+    return x.sign != 0 && !f.isNothing(x.a) && !f.isNothing(x.b);
+}
+
 bool sameCrossings(const Fabric& m, const Fabric& a, const Pairing& p) {
     std::vector<std::array<std::int32_t, 3>> meant;
     std::vector<std::array<std::int32_t, 3>> actual;
     for (std::int32_t i = 0; i < m.crossingCount(); ++i) {
         const Crossing& x = m[CrossingId{i}];
-        if (x.sign != 0) meant.push_back({p.actual(x.a).value, p.actual(x.b).value, x.sign});
+        if (counts(m, x)) meant.push_back({p.actual(x.a).value, p.actual(x.b).value, x.sign});
     }
     for (std::int32_t i = 0; i < a.crossingCount(); ++i) {
         const Crossing& x = a[CrossingId{i}];
-        if (x.sign != 0) actual.push_back({x.a.value, x.b.value, x.sign});
+        if (counts(a, x)) actual.push_back({x.a.value, x.b.value, x.sign});
     }
     std::sort(meant.begin(), meant.end());
     std::sort(actual.begin(), actual.end());
