@@ -94,6 +94,18 @@ TEST_CASE("a mended fabric is knitted on like any other") {
     CHECK(notes("mended.fabric") == notes("meant.fabric"));
 }
 
+TEST_CASE("a plan is carried out half-way to look at it, and the rest can be planned again") {
+    const Bench bench;
+    knitBoth(bench, "ladder_stockinette@7,9", "reading");
+    const Ran half = bench.run(
+        {"mend", "spoiled.fabric", "--meant", "meant.fabric", "--moves", "2", "-o", "half.fabric", "--json"});
+    INFO(half.err);
+    CHECK(half.exit == 1);
+    CHECK(half.json()["equal_to_meant"] == false);
+    CHECK_FALSE(half.json()["differences"].empty());
+    CHECK(bench.run({"mend", "half.fabric", "--meant", "meant.fabric", "-o", "whole.fabric"}).exit == 0);
+}
+
 TEST_CASE("a plan that is not there, or nowhere to write, is refused") {
     const Bench bench;
     knitBoth(bench, "missed_yo@5,7", "reading");

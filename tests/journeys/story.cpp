@@ -80,7 +80,7 @@ TEST_CASE("the story is played, and its page is whole") {
     for (const char* name :
          {"meant-right", "meant-wrong", "meant-chart", "hole-missing-right", "hole-missing-wrong",
           "hole-missing-chart", "hole-missing-place", "mended-10-right", "mended-10-wrong", "ladder-right",
-          "ladder-wrong", "ladder-chart", "mended-16-right", "mended-16-wrong"}) {
+          "ladder-wrong", "ladder-chart", "half-way", "mended-16-right", "mended-16-wrong"}) {
         INFO(name);
         CHECK(contains(page, std::string("src=\"") + name + ".svg\""));
         CHECK(slurp(folder + "/" + name + ".png").rfind("\x89PNG", 0) == 0);

@@ -74,7 +74,7 @@ void showOne(const Fault& fault, Console& console) {
     console.print(fmt::format("Right side: {}.\nWrong side: {}.\n", sheet.looksRight, sheet.looksWrong));
     if (sheet.notice) {
         const int later = sheet.notice->row - sheet.place.row;
-        console.print(fmt::format("She could notice it {}: {}.\n",
+        console.print(fmt::format("She could notice it {} ({}).\n",
                                   later <= 0   ? std::string("in the same row")
                                   : later == 1 ? std::string("in the next row")
                                                : fmt::format("{} rows later", later),

@@ -193,7 +193,7 @@ void tell(const Knit& options, int stitches, const Knitted& knitted, int live, C
                      fmt::format("Put in: {}, row {}, stitch {}.", name(*fault, console.terms()),
                                  mistake.place.row, mistake.place.stitch));
         if (mistake.notice) {
-            console.tell(options.output, fmt::format("She could notice it in row {}: {}.",
+            console.tell(options.output, fmt::format("She could notice it in row {} ({}).",
                                                      mistake.notice->row, mistake.notice->words));
         }
     }

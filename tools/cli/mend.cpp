@@ -19,16 +19,19 @@ namespace {
 struct Mend {
     Mending mending;
     int plan = 1;
+    int moves = 0;  ///< only so many of them; 0: all
     std::string output;
 };
 
-tl::expected<void, Failure> carryOut(const Plan& plan, Knitter& knitter) {
+tl::expected<void, Failure> carryOut(const Plan& plan, int moves, Knitter& knitter) {
     Workplace workplace(knitter);
+    int done = 0;
     for (const PlannedMove& move : plan.moves) {
-        const auto done = workplace.perform(move.move);
-        if (!done) {
+        if (moves > 0 && done++ == moves) break;
+        const auto result = workplace.perform(move.move);
+        if (!result) {
             return fail(fmt::format("the move \"{}\" cannot be done: {}; choose another plan",
-                                    textOf(move.move), sentence(done.error())));
+                                    textOf(move.move), sentence(result.error())));
         }
     }
     return {};
@@ -53,7 +56,7 @@ Outcome run(Mend& options, Console& console) {
                                     count == 1 ? "one" : fmt::to_string(count)));
         }
         const Plan& plan = mending.plans()[static_cast<std::size_t>(options.plan - 1)];
-        if (const auto done = carryOut(plan, mending.knitter()); !done) {
+        if (const auto done = carryOut(plan, options.moves, mending.knitter()); !done) {
             return tl::unexpected<Failure>(done.error());
         }
         mending.actual().notes.facing = mending.knitter().facing();
@@ -87,6 +90,10 @@ void addMend(CLI::App& app, Console& console, Chosen& chosen) {
     options->mending.addTo(*command);
     command->add_option("--plan", options->plan, "which of the plans that plan lists (1 if not given)")
         ->check(CLI::Range(1, 999))
+        ->type_name("N");
+    command
+        ->add_option("--moves", options->moves, "only the first so many moves of it, to look at it half-way")
+        ->check(CLI::Range(1, 99999))
         ->type_name("N");
     command->add_option("-o,--output", options->output, "the fabric file to write")
         ->required()
