@@ -374,7 +374,8 @@ int Knitter::uncross() {
     for (bool moved = true; moved;) {
         moved = false;
         for (HeldId h = (*fabric_)[fabric_->needle()].first; h && !moved; h = (*fabric_)[h].next) {
-            const HeldId next = (*fabric_)[h].next;
+            HeldId next = (*fabric_)[h].next;
+            while (next && (*fabric_)[next].state.hanging != 0) next = (*fabric_)[next].next;
             if (!next) break;
             const LoopId right = (*fabric_)[h].loop;
             const LoopId left = (*fabric_)[next].loop;
@@ -439,7 +440,21 @@ void Knitter::takeInTails() {
     }
 }
 
+void Knitter::comeToNewest() {
+    // Taking back follows the yarn. A stitch of this row that fell may hang elsewhere than it was worked: the
+    // arms between which it hung have been uncrossed since.
+    EntryId newest = (*fabric_)[yarn_].last;
+    while (newest && !fabric_->isLoop(newest)) newest = (*fabric_)[newest].prev;
+    if (!newest || !inThisRow(newest)) return;
+    const HeldId h = fabric_->heldOn(newest, fabric_->needle());
+    if (!h || (*fabric_)[h].state.hanging == 0 || h == behindPlace()) return;
+    fabric_->forgetPlace(h);
+    const HeldId now = fabric_->hang(newest, fabric_->needle(), (*fabric_)[fabric_->needle()].tip);
+    if (run_ == Run::rightward) fabric_->setTip(now);
+}
+
 Result<void> Knitter::tink() {
+    comeToNewest();
     const HeldId h = backToStitch();
     if (!h) return refuse(Why::nothingToUndo);
     const LoopId loop = (*fabric_)[h].loop;

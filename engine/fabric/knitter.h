@@ -228,6 +228,7 @@ class Knitter {
     void moveTipPast(HeldId place);
     void moveTipBack(HeldId place);
     HeldId backToStitch();
+    void comeToNewest();
     bool isBehind(LoopId loop) const;
     void takeInTails();
     Result<LoopId> newLoop(std::int32_t um);

@@ -245,20 +245,30 @@ bool counts(const Fabric& f, const Crossing& x) {
     return x.sign != 0 && !f.isNothing(x.a) && !f.isNothing(x.b);
 }
 
-bool sameCrossings(const Fabric& m, const Fabric& a, const Pairing& p) {
-    std::vector<std::array<std::int32_t, 3>> meant;
-    std::vector<std::array<std::int32_t, 3>> actual;
-    for (std::int32_t i = 0; i < m.crossingCount(); ++i) {
-        const Crossing& x = m[CrossingId{i}];
-        if (counts(m, x)) meant.push_back({p.actual(x.a).value, p.actual(x.b).value, x.sign});
-    }
-    for (std::int32_t i = 0; i < a.crossingCount(); ++i) {
-        const Crossing& x = a[CrossingId{i}];
-        if (counts(a, x)) actual.push_back({x.a.value, x.b.value, x.sign});
-    }
-    std::sort(meant.begin(), meant.end());
-    std::sort(actual.begin(), actual.end());
-    return meant == actual;
+/// Crossings as (right, left, sign) among actual loops, of one fabric that are not among the other's.
+void compareCrossings(const Fabric& m, const Fabric& a, Pairing& p) {
+    using Key = std::array<std::int32_t, 3>;
+    const auto listed = [](const Fabric& f, const auto& actualOf) {
+        std::vector<std::pair<Key, CrossingId>> keys;
+        for (std::int32_t i = 0; i < f.crossingCount(); ++i) {
+            const Crossing& x = f[CrossingId{i}];
+            if (counts(f, x))
+                keys.push_back({{actualOf(x.a).value, actualOf(x.b).value, x.sign}, CrossingId{i}});
+        }
+        std::sort(keys.begin(), keys.end());
+        return keys;
+    };
+    const auto meant = listed(m, [&](LoopId l) { return p.actual(l); });
+    const auto actual = listed(a, [](LoopId l) { return l; });
+    const auto onlyIn = [](const auto& these, const auto& those, std::vector<CrossingId>& out) {
+        for (const auto& [key, id] : these) {
+            const auto it = std::lower_bound(those.begin(), those.end(), key,
+                                             [](const auto& entry, const Key& k) { return entry.first < k; });
+            if (it == those.end() || it->first != key) out.push_back(id);
+        }
+    };
+    onlyIn(meant, actual, p.missingCrossings);
+    onlyIn(actual, meant, p.extraCrossings);
 }
 
 }  // namespace
@@ -298,7 +308,7 @@ Pairing pairUp(const Fabric& meant, const Fabric& actual, int effort) {
             }
         }
     }
-    p.crossingsDiffer = !sameCrossings(meant, actual, p);
+    compareCrossings(meant, actual, p);
     return p;
 }
 

@@ -24,16 +24,18 @@ struct Pairing {
     std::vector<LoopId> changed;  ///< actual loops whose links differ from those of their pair
     std::vector<PassId> missingPasses;
     std::vector<PassId> extraPasses;
-    bool crossingsDiffer = false;
+    std::vector<CrossingId> missingCrossings;  ///< of the meant fabric
+    std::vector<CrossingId> extraCrossings;    ///< of the actual one
     bool complete =
         true;  ///< false: the search was given up, and what follows the last agreement is unpaired
 
     LoopId actual(EntryId meant) const { return actualOf[static_cast<std::size_t>(meant.value)]; }
     LoopId meant(EntryId actualEntry) const { return meantOf[static_cast<std::size_t>(actualEntry.value)]; }
+    bool crossingsDiffer() const { return !missingCrossings.empty() || !extraCrossings.empty(); }
     /// Nothing differs in loops, passes and crossings. (Tools are not compared.)
     bool agrees() const {
         return missing.empty() && extra.empty() && changed.empty() && missingPasses.empty() &&
-               extraPasses.empty() && !crossingsDiffer;
+               extraPasses.empty() && !crossingsDiffer();
     }
 };
 

@@ -25,7 +25,7 @@ class ColumnPlan {
 
     bool make() {
         // Crossed arms and strands that go by on the wrong side need moves of their own.
-        if (s_.pairing.crossingsDiffer || !s_.pairing.complete) return false;
+        if (s_.pairing.crossingsDiffer() || !s_.pairing.complete) return false;
         findCone();
         for (std::int32_t i = 0; i < s_.meant.entryCount(); ++i) {
             const LoopId a = s_.pairing.actualOf[static_cast<std::size_t>(i)];
@@ -227,17 +227,26 @@ class ColumnPlan {
             if (e == before) hooking.rung = static_cast<int>(i) + 1;
         }
         if (hooking.rung == 0) hooking.strand = before;
+        const std::string which = rungWords(hooking.rung);
         return b_.add(std::move(hooking), spot,
-                      hookWords(links.size(), spot, side == b_.knitter().facing(), turned));
+                      hookWords(which, links.size(), spot, side == b_.knitter().facing(), turned));
     }
 
-    std::string hookWords(std::size_t loops, StitchPlace spot, bool knit, bool turned) const {
+    /// Which strand to take: 1 is the lowest rung, 0 the bare bar.
+    static std::string rungWords(int rung) {
+        if (rung == 0) return "the bare strand between the stitches on both sides";
+        if (rung == 1) return "the lowest rung";
+        return fmt::format("rung {} from the lowest (those below it stay)", rung);
+    }
+
+    std::string hookWords(const std::string& which, std::size_t loops, StitchPlace spot, bool knit,
+                          bool turned) const {
         const char* through = loops == 1 ? "the loop" : "all these loops together";
         std::string words =
-            knit ? fmt::format("At {}: with the rung behind, draw it toward you through {}.", at(spot),
-                               through)
-                 : fmt::format("At {}: with the rung in front, draw it away from you through {}.", at(spot),
-                               through);
+            knit ? fmt::format("At {}: take {}, behind the loop, and draw it toward you through {}.",
+                               at(spot), which, through)
+                 : fmt::format("At {}: take {}, in front of the loop, and draw it away from you through {}.",
+                               at(spot), which, through);
         if (turned) words += " Turn the loop half round first, as it was meant.";
         return words;
     }

@@ -84,7 +84,7 @@ std::vector<std::string> differencesOf(const Fabric& meant, const Fabric& actual
     for (const PassId x : p.missingPasses)
         say(meantSpots, meant.passed(x), "a strand should go by this stitch");
     for (const PassId x : p.extraPasses) say(actualSpots, actual.passed(x), "a strand goes by this stitch");
-    if (p.crossingsDiffer) found.emplace_back(1 << 20, "stitches are crossed otherwise than meant");
+    if (p.crossingsDiffer()) found.emplace_back(1 << 20, "stitches are crossed otherwise than meant");
     std::stable_sort(found.begin(), found.end(),
                      [](const auto& x, const auto& y) { return x.first < y.first; });
     std::vector<std::string> sentences;

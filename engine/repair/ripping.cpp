@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "reading/courses.h"
 #include "repair/builder.h"
 
 namespace loopmend {
@@ -32,18 +33,22 @@ int firstWrongRow(const Situation& s) {
     };
     for (const PassId p : s.pairing.missingPasses) meetPass(s.meant, s.meantSpots, p);
     for (const PassId p : s.pairing.extraPasses) meetPass(s.actual, s.actualSpots, p);
-    if (s.pairing.crossingsDiffer) {
-        for (const auto& [f, spots] :
-             {std::pair{&s.meant, &s.meantSpots}, std::pair{&s.actual, &s.actualSpots}}) {
-            for (std::int32_t i = 0; i < f->crossingCount(); ++i) {
-                const Crossing& x = (*f)[CrossingId{i}];
-                if (x.sign == 0 || !f->has(x.a)) continue;
-                const int row = spots->of(x.a).row + 1;
-                if (first == 0 || row < first) first = row;
-            }
-        }
-    }
+    const auto meetCrossing = [&](const Fabric& f, const StitchPlaces& spots, CrossingId c) {
+        const int row = spots.of(f[c].a).row + 1;
+        if (first == 0 || row < first) first = row;
+    };
+    for (const CrossingId c : s.pairing.missingCrossings) meetCrossing(s.meant, s.meantSpots, c);
+    for (const CrossingId c : s.pairing.extraCrossings) meetCrossing(s.actual, s.actualSpots, c);
     return first;
+}
+
+/// The stitch that was worked to the right of a loop in its row, if the needle holds it. Where arms were
+/// crossed and uncrossed above a fallen loop, the place in which it hung says nothing any more.
+LoopId rightNeighbor(const Fabric& f, LoopId loop) {
+    const auto next = [&](EntryId e) { return f.run(loop) == Run::leftward ? f[e].prev : f[e].next; };
+    EntryId e = next(loop);
+    while (e && !f.isLoop(e)) e = next(e);
+    return e && f.run(e) == f.run(loop) && f.isHeld(e) && f.heldOn(e, f.needle()) ? e : LoopId{};
 }
 
 /// Seats loose loops that the meant fabric holds once the rows above are gone.
@@ -55,8 +60,27 @@ bool seatLoose(const Situation& s, PlanBuilder& b) {
         Move seat;
         seat.kind = MoveKind::seat;
         seat.loops = {a};
+        if (s.actual.crossingCount() > 0) seat.beside = rightNeighbor(f, a);
         if (!b.add(std::move(seat), s.actualSpots.of(a),
                    "Put the loop that hangs here on the needle, right leg in front.")) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/// A make-one taken back leaves its bar on the needle: it is let fall before the row is worked again.
+bool dropBars(const Situation& s, PlanBuilder& b) {
+    const Fabric& f = b.fabric();
+    const Courses courses = coursesOf(s.actual);
+    for (std::int32_t i = 0; i < s.actual.entryCount(); ++i) {
+        const LoopId a{i};
+        if (!f.has(a) || !f.isLoop(a) || !courses.isBar(a) || !f.isLive(a) || !f.isHeld(a)) continue;
+        Move drop;
+        drop.kind = MoveKind::drop;
+        drop.loops = {a};
+        if (!b.add(std::move(drop), s.actualSpots.of(a),
+                   "Let the lifted bar fall off the needle: it is only the strand between two stitches.")) {
             return false;
         }
     }
@@ -128,7 +152,7 @@ bool planTink(const Situation& s, PlanBuilder& b) {
             fmt::format("Take back {} stitch{} of row {}, one by one.", back, back == 1 ? "" : "es", row))) {
         return false;
     }
-    if (!seatLoose(s, b) || !workOn(b, rowScript, step)) return false;
+    if (!dropBars(s, b) || !seatLoose(s, b) || !workOn(b, rowScript, step)) return false;
     return (!turned || turnAfter(b, row)) && b.takeOutPins();
 }
 
@@ -147,7 +171,7 @@ bool planRip(const Situation& s, PlanBuilder& b) {
             return false;
         }
     }
-    if (!seatLoose(s, b)) return false;
+    if (!dropBars(s, b) || !seatLoose(s, b)) return false;
     const int meantRows = s.meantSpots.lastRow();
     for (int r = row; r <= std::min(meantRows, static_cast<int>(s.script.rows.size())); ++r) {
         const WorkedRow& rowScript = s.script.rows[static_cast<std::size_t>(r - 1)];

@@ -244,3 +244,101 @@ TEST_CASE("Lines that are no moves are refused with a sentence", "[moves]") {
         CHECK(!move.error().message.empty());
     }
 }
+
+TEST_CASE("A row with a make-one in it is taken back: the bar is let fall and lifted anew", "[plan]") {
+    // Common practice: when a lifted bar's stitch is undone, the bar stays on the needle until it is let
+    // drop.
+    Script meantScript = stockinette(12, 4);
+    auto& row = meantScript.rows[2].steps;
+    row.insert(row.begin() + 6, Step{Op::m1Left});
+    meantScript.rows[3].steps.push_back({Op::purl});
+    Script spoiled = meantScript;
+    swapStep(spoiled, 3, 3, {Op::purl});
+    const Knitting meant = worked(meantScript);
+    Knitting actual = worked(spoiled);
+    const std::vector<Plan> plans = planned(meantScript, meant, actual);
+    const Plan* rip = find(plans, PlanFamily::rip);
+    REQUIRE(rip != nullptr);
+    CHECK(rip->proved);
+    CHECK(std::any_of(rip->moves.begin(), rip->moves.end(),
+                      [](const PlannedMove& m) { return m.move.kind == MoveKind::drop; }));
+    CHECK(mends(*rip, actual, *meant.fabric));
+}
+
+TEST_CASE("A hooking move says which strand to take", "[plan]") {
+    const Script meantScript = stockinette(10, 6);
+    const Knitting meant = worked(meantScript);
+    Knitting actual = worked(meantScript);
+    const LoopId loop = onNeedle(*actual.fabric, 4);
+    REQUIRE(actual.knitter.drop(loop));
+    REQUIRE(letRunFrom(*actual.fabric, loop, 2) == 2);
+    const std::vector<Plan> plans = planned(meantScript, meant, actual);
+    REQUIRE(!plans.empty());
+    int hooks = 0;
+    for (const PlannedMove& m : plans.front().moves) {
+        if (m.move.kind != MoveKind::hook) continue;
+        ++hooks;
+        CHECK(m.move.rung == 1);
+        CHECK(m.words.find("the lowest rung") != std::string::npos);
+    }
+    CHECK(hooks == 2);
+}
+
+namespace {
+
+/// p2, four knits, p2, crossed in rows 3 and 7.
+Script rope() {
+    Script script;
+    script.castOn = 8;
+    Step cross{Op::cable};
+    cross.over = 2;
+    cross.under = 2;
+    cross.front = true;
+    const Steps plain{{Op::purl}, {Op::purl}, {Op::knit}, {Op::knit},
+                      {Op::knit}, {Op::knit}, {Op::purl}, {Op::purl}};
+    const Steps crossed{{Op::purl}, {Op::purl}, cross, {Op::purl}, {Op::purl}};
+    const Steps back{{Op::knit}, {Op::knit}, {Op::purl}, {Op::purl},
+                     {Op::purl}, {Op::purl}, {Op::knit}, {Op::knit}};
+    for (int r = 1; r <= 9; ++r) {
+        WorkedRow row;
+        row.number = r;
+        row.facing = r % 2 == 1 ? Facing::right : Facing::wrong;
+        row.steps = r % 2 == 0 ? back : r % 4 == 3 ? crossed : plain;
+        script.rows.push_back(row);
+    }
+    return script;
+}
+
+}  // namespace
+
+TEST_CASE("A crossing to the wrong side is taken back to its own row, not to the first crossing", "[plan]") {
+    const Script meantScript = rope();
+    Script spoiled = meantScript;
+    spoiled.rows[6].steps[2].front = false;
+    const Knitting meant = worked(meantScript);
+    Knitting actual = worked(spoiled);
+    const std::vector<Plan> plans = planned(meantScript, meant, actual);
+    const Plan* rip = find(plans, PlanFamily::rip);
+    REQUIRE(rip != nullptr);
+    CHECK(rip->proved);
+    CHECK(rip->moves.front().move.count == 3);  // rows 9, 8 and 7
+    CHECK(mends(*rip, actual, *meant.fabric));
+}
+
+TEST_CASE("A run through a crossing is mended by taking back: what hangs between does not keep arms crossed",
+          "[plan]") {
+    for (int column = 3; column <= 6; ++column) {
+        const Script meantScript = rope();
+        const Knitting meant = worked(meantScript);
+        Knitting actual = worked(meantScript);
+        const LoopId loop = onNeedle(*actual.fabric, column);
+        REQUIRE(actual.knitter.drop(loop));
+        REQUIRE(letRunFrom(*actual.fabric, loop, 5) == 5);
+        const std::vector<Plan> plans = planned(meantScript, meant, actual);
+        const Plan* rip = find(plans, PlanFamily::rip);
+        REQUIRE(rip != nullptr);
+        INFO("column " << column << ": " << rip->reason);
+        CHECK(rip->proved);
+        CHECK(mends(*rip, actual, *meant.fabric));
+    }
+}
