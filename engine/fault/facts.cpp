@@ -62,7 +62,8 @@ class Looker {
                 if (const Cell* meant = counterpart(should, cell)) {
                     const bool free = cell.symbol.loose && !meant->symbol.loose;
                     if (!free && looksAlike(cell.symbol, meant->symbol)) continue;
-                    const std::string now = words(cell.symbol, terms_);
+                    std::string now = words(cell.symbol, terms_);
+                    if (free && cell.symbol.longRungs > 0) now += " (a ladder)";
                     const std::string then = words(meant->symbol, terms_);
                     if (now != then) say(row.row, fmt::format("{} instead of {}", now, then));
                 } else if (cell.symbol.sight == Sight::slipped) {
@@ -166,6 +167,7 @@ FaultFacts factsOf(const FaultExample& example, Terms terms) {
     facts.canRun = !readFrom(actual, Side::right).loose.empty();
     facts.noticedAfter = -1;
     if (const std::optional<Notice> notice = firstNoticeable(meant, actual, {}, terms)) {
+        facts.noticedRow = notice->row;
         facts.noticedAfter = std::max(0, notice->row - happened);
         facts.cue = name(notice->cue);
         facts.noticedBy = notice->words;

@@ -32,6 +32,7 @@ struct FaultFacts {
     std::string looksWs;
     bool canRun = false;    ///< a stitch hangs free
     int noticedAfter = 0;   ///< rows worked after it until a knitter could notice; -1: never while she looks
+    int noticedRow = 0;     ///< the row of the example in which that is
     std::string cue;        ///< by what (see reading/notice.h)
     std::string noticedBy;  ///< in words
 };

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 //
 // `faults`: the catalogue of mistakes, or one of them in full.
-#include <cstdlib>
+#include <algorithm>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -10,8 +11,9 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/commands.h"
-#include "cli/fault_sheet.h"
 #include "fault/catalogue.h"
+#include "fault/facts.h"
+#include "repair/plan.h"
 
 namespace loopmend {
 
@@ -21,10 +23,27 @@ struct Faults {
     std::string id;
 };
 
-std::string countWords(int effect) {
-    if (effect == 0) return "the count stays right";
-    return fmt::format("{} stitch{} {}", std::abs(effect), std::abs(effect) == 1 ? "" : "es",
-                       effect < 0 ? "fewer" : "more");
+/// A mistake as it was tried on a small piece, and how that piece could be mended.
+struct Sheet {
+    std::optional<FaultExample> example;
+    FaultFacts facts;
+    std::vector<std::string> repairs;  ///< plan families, cheapest first
+};
+
+Sheet sheetOf(const Fault& fault, Terms terms) {
+    Sheet sheet;
+    sheet.example = exampleOf(fault);
+    if (!sheet.example) return sheet;
+    sheet.facts = factsOf(*sheet.example, terms);
+    FaultyKnitting& knitting = sheet.example->reading;
+    for (const Plan& plan :
+         plansFor(*knitting.meant.fabric, sheet.example->script, knitting.actual.knitter)) {
+        const std::string family(nameOf(plan.family));
+        if (std::find(sheet.repairs.begin(), sheet.repairs.end(), family) == sheet.repairs.end()) {
+            sheet.repairs.push_back(family);
+        }
+    }
+    return sheet;
 }
 
 std::string familyWords(const std::string& family) {
@@ -33,23 +52,29 @@ std::string familyWords(const std::string& family) {
     return "take back whole rows";
 }
 
-Json documentOf(const Fault& fault, const FaultSheet& sheet, Terms terms) {
+Json documentOf(const Fault& fault, const Sheet& sheet, Terms terms) {
+    const FaultFacts& facts = sheet.facts;
     Json one = {{"id", fault.id},
                 {"name", name(fault, terms)},
                 {"family", name(fault.family)},
-                {"count_effect", sheet.countEffect},
-                {"looks_rs", sheet.looksRight},
-                {"looks_ws", sheet.looksWrong},
+                {"count_effect", facts.countAtRow},
+                {"count_later", facts.countLater},
+                {"looks_rs", facts.looksRs},
+                {"looks_ws", facts.looksWs},
+                {"can_run", facts.canRun},
                 {"confused_with", confusedWith(fault)},
                 {"repairs", sheet.repairs},
                 {"cause", fault.cause},
                 {"prevention", fault.prevention},
                 {"first_noticeable_row", nullptr},
                 {"cue", nullptr},
-                {"tried", {{"ground", sheet.ground}, {"place", text(sheet.place)}}}};
-    if (sheet.notice) {
-        one["first_noticeable_row"] = sheet.notice->row;
-        one["cue"] = name(sheet.notice->cue);
+                {"tried", nullptr}};
+    if (facts.noticedAfter >= 0) {
+        one["first_noticeable_row"] = facts.noticedRow;
+        one["cue"] = facts.cue;
+    }
+    if (sheet.example) {
+        one["tried"] = {{"ground", name(sheet.example->ground)}, {"place", text(sheet.example->place)}};
     }
     return one;
 }
@@ -67,18 +92,19 @@ void showAll(const std::vector<const Fault*>& faults, Console& console) {
 }
 
 void showOne(const Fault& fault, Console& console) {
-    const FaultSheet sheet = sheetOf(fault, console.terms());
+    const Sheet sheet = sheetOf(fault, console.terms());
+    const FaultFacts& facts = sheet.facts;
     console.print(console.bold(fmt::format("{} ({})", name(fault, console.terms()), fault.id)) + "\n");
     console.print(fmt::format("{}\n", fault.cause));
-    console.print(fmt::format("On the needle: {}.\n", countWords(sheet.countEffect)));
-    console.print(fmt::format("Right side: {}.\nWrong side: {}.\n", sheet.looksRight, sheet.looksWrong));
-    if (sheet.notice) {
-        const int later = sheet.notice->row - sheet.place.row;
+    console.print(fmt::format("On the needle: {}.\n", facts.countEffect));
+    console.print(fmt::format("Right side: {}.\nWrong side: {}.\n", facts.looksRs, facts.looksWs));
+    if (facts.noticedAfter >= 0) {
+        const int later = facts.noticedAfter;
         console.print(fmt::format("She could notice it {} ({}).\n",
-                                  later <= 0   ? std::string("in the same row")
+                                  later == 0   ? std::string("in the same row")
                                   : later == 1 ? std::string("in the next row")
                                                : fmt::format("{} rows later", later),
-                                  sheet.notice->words));
+                                  facts.noticedBy));
     }
     std::string others;
     for (const std::string& other : confusedWith(fault)) {
@@ -92,8 +118,9 @@ void showOne(const Fault& fault, Console& console) {
         ways += (ways.empty() ? "" : ", or ") + familyWords(family);
     if (!ways.empty()) console.print(fmt::format("Ways back: {}.\n", ways));
     console.print(fmt::format("Next time: {}\n", fault.prevention));
+    if (!sheet.example) return;
     console.print(fmt::format("(Tried on {}, {}, every later stitch kept above its own column.)\n",
-                              sheet.ground, text(sheet.place)));
+                              name(sheet.example->ground), text(sheet.example->place)));
 }
 
 Outcome run(const Faults& options, Console& console) {
