@@ -10,17 +10,6 @@ namespace {
 
 using Strings = std::vector<std::string>;
 
-/// meant.fabric and spoiled.fabric of the same rows.
-void knitBoth(const Bench& bench, const std::string& fault, const std::string& after) {
-    bench.put("a.txt", kEyelets);
-    const Ran spoiled = bench.run({"knit", "a.txt", "-o", "spoiled.fabric", "--rows", "10", "--fault", fault,
-                                   "--after", after, "--json"});
-    INFO(spoiled.err);
-    REQUIRE(spoiled.exit == 0);
-    const std::string rows = std::to_string(spoiled.json()["rows"].get<int>());
-    REQUIRE(bench.run({"knit", "a.txt", "-o", "meant.fabric", "--rows", rows}).exit == 0);
-}
-
 }  // namespace
 
 TEST_CASE("explain finds the mistake that was put in") {
@@ -37,7 +26,7 @@ TEST_CASE("explain finds the mistake that was put in") {
         for (const char* after : {"count", "reading"}) {
             INFO(one.fault << " " << after);
             const Bench bench;
-            knitBoth(bench, one.fault, after);
+            knitBoth(bench, one.fault, after, 10);
             const Ran ran = bench.run({"explain", "meant.fabric", "spoiled.fabric", "--json"});
             INFO(ran.err << ran.out);
             CHECK(ran.exit == 0);
@@ -70,7 +59,7 @@ TEST_CASE("explain finds the mistake that was put in") {
 
 TEST_CASE("explain says in words what happened, and when nothing is wrong") {
     const Bench bench;
-    knitBoth(bench, "missed_yo@5,7", "reading");
+    knitBoth(bench, "missed_yo@5,7", "reading", 10);
     const Ran words = bench.run({"explain", "meant.fabric", "spoiled.fabric"});
     CHECK(words.exit == 0);
     CHECK(contains(words.out, "issed yarn over"));

@@ -12,24 +12,13 @@ namespace {
 
 using Strings = std::vector<std::string>;
 
-/// A bench with meant.fabric and spoiled.fabric, of the same rows.
-void knitBoth(const Bench& bench, const std::string& fault, const std::string& after) {
-    bench.put("a.txt", kEyelets);
-    const Ran spoiled = bench.run({"knit", "a.txt", "-o", "spoiled.fabric", "--rows", "9", "--fault", fault,
-                                   "--after", after, "--json"});
-    INFO(spoiled.err);
-    REQUIRE(spoiled.exit == 0);
-    const std::string rows = std::to_string(spoiled.json()["rows"].get<int>());
-    REQUIRE(bench.run({"knit", "a.txt", "-o", "meant.fabric", "--rows", rows}).exit == 0);
-}
-
 }  // namespace
 
 TEST_CASE("plans are listed, cheapest first, and every one mends") {
     for (const char* after : {"count", "reading", "row-end"}) {
         INFO(after);
         const Bench bench;
-        knitBoth(bench, "missed_yo@5,7", after);
+        knitBoth(bench, "missed_yo@5,7", after, 9);
         const Ran ran = bench.run({"plan", "spoiled.fabric", "--meant", "meant.fabric", "--json"});
         INFO(ran.err);
         CHECK(ran.exit == 0);
@@ -70,7 +59,7 @@ TEST_CASE("plans are listed, cheapest first, and every one mends") {
 
 TEST_CASE("what is as it was meant needs no mending") {
     const Bench bench;
-    knitBoth(bench, "missed_yo@5,7", "reading");
+    knitBoth(bench, "missed_yo@5,7", "reading", 9);
     const Ran plan = bench.run({"plan", "meant.fabric", "--meant", "meant.fabric"});
     CHECK(plan.exit == 0);
     CHECK(contains(plan.out, "nothing to mend"));
@@ -83,7 +72,7 @@ TEST_CASE("what is as it was meant needs no mending") {
 
 TEST_CASE("a mended fabric is knitted on like any other") {
     const Bench bench;
-    knitBoth(bench, "missed_yo@5,7", "reading");
+    knitBoth(bench, "missed_yo@5,7", "reading", 9);
     REQUIRE(bench.run({"mend", "spoiled.fabric", "--meant", "meant.fabric", "-o", "mended.fabric"}).exit ==
             0);
     // What is noted beside the knot is what it was in the meant one.
@@ -96,7 +85,7 @@ TEST_CASE("a mended fabric is knitted on like any other") {
 
 TEST_CASE("a plan is carried out half-way to look at it, and the rest can be planned again") {
     const Bench bench;
-    knitBoth(bench, "ladder_stockinette@7,9", "reading");
+    const std::string spoiled = knitBoth(bench, "ladder_stockinette@7,9", "reading", 9);
     const Ran half = bench.run(
         {"mend", "spoiled.fabric", "--meant", "meant.fabric", "--moves", "2", "-o", "half.fabric", "--json"});
     INFO(half.err);
@@ -104,11 +93,17 @@ TEST_CASE("a plan is carried out half-way to look at it, and the rest can be pla
     CHECK(half.json()["equal_to_meant"] == false);
     CHECK_FALSE(half.json()["differences"].empty());
     CHECK(bench.run({"mend", "half.fabric", "--meant", "meant.fabric", "-o", "whole.fabric"}).exit == 0);
+    // Backward to before the first move: the cloth as it was.
+    const Ran none = bench.run(
+        {"mend", "spoiled.fabric", "--meant", "meant.fabric", "--moves", "0", "-o", "none.fabric", "--json"});
+    CHECK(none.exit == 1);
+    CHECK(none.json()["itinerary_hash"] == spoiled);
+    CHECK(half.json()["itinerary_hash"] != spoiled);
 }
 
 TEST_CASE("a plan that is not there, or nowhere to write, is refused") {
     const Bench bench;
-    knitBoth(bench, "missed_yo@5,7", "reading");
+    knitBoth(bench, "missed_yo@5,7", "reading", 9);
     const Strings before = bench.names();
     const auto refused = [&](const std::string& plan, const std::string& output, const Strings& parts) {
         checkRefused(
@@ -126,7 +121,7 @@ TEST_CASE("a plan that is not there, or nowhere to write, is refused") {
 
 TEST_CASE("plans go through pipes") {
     const Bench bench;
-    knitBoth(bench, "missed_yo@5,7", "reading");
+    knitBoth(bench, "missed_yo@5,7", "reading", 9);
     const Ran ran = bench.shell(
         "$CLI mend - --meant meant.fabric -o - <spoiled.fabric | $CLI plan - --meant meant.fabric");
     INFO(ran.err);

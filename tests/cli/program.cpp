@@ -89,4 +89,15 @@ bool contains(const std::string& text, const std::string& part) {
     return text.find(part) != std::string::npos;
 }
 
+std::string knitBoth(const Bench& bench, const std::string& fault, const std::string& after, int rows) {
+    bench.put("a.txt", kEyelets);
+    const Ran spoiled = bench.run({"knit", "a.txt", "-o", "spoiled.fabric", "--rows", std::to_string(rows),
+                                   "--fault", fault, "--after", after, "--json"});
+    INFO(spoiled.err);
+    REQUIRE(spoiled.exit == 0);
+    const std::string worked = std::to_string(spoiled.json()["rows"].get<int>());
+    REQUIRE(bench.run({"knit", "a.txt", "-o", "meant.fabric", "--rows", worked}).exit == 0);
+    return spoiled.json()["itinerary_hash"];
+}
+
 }  // namespace loopmend

@@ -48,4 +48,8 @@ bool contains(const std::string& text, const std::string& part);
 /// Six rows of eyelets over a multiple of 4 plus 1, three plain rows and no cast-on of its own.
 extern const char* const kEyelets;
 
+/// Knits kEyelets with a mistake into spoiled.fabric, and the same rows as they were meant into meant.fabric.
+/// Returns the hash of the spoiled knot.
+std::string knitBoth(const Bench& bench, const std::string& fault, const std::string& after, int rows);
+
 }  // namespace loopmend

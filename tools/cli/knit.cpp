@@ -227,7 +227,8 @@ Outcome run(const Knit& options, Console& console) {
                     1);
     }
     const int rows = options.rows ? *options.rows : static_cast<int>(printed);
-    const auto impossible = [&](const std::string& why) {
+    const auto impossible = [&](std::string why) {
+        if (!why.empty() && why.back() == '.') why.pop_back();  // it goes on after it
         return fail(
             fmt::format("{} cannot be knitted over {} stitches: {}; loopmend-cli check shows every problem",
                         inputName(options.pattern.path()), stitches, why),

@@ -2,6 +2,7 @@
 //
 // `mend`: a plan is carried out.
 #include <memory>
+#include <optional>
 
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
@@ -19,15 +20,15 @@ namespace {
 struct Mend {
     Mending mending;
     int plan = 1;
-    int moves = 0;  ///< only so many of them; 0: all
+    std::optional<int> moves;  ///< only so many of them
     std::string output;
 };
 
-tl::expected<void, Failure> carryOut(const Plan& plan, int moves, Knitter& knitter) {
+tl::expected<void, Failure> carryOut(const Plan& plan, std::optional<int> moves, Knitter& knitter) {
     Workplace workplace(knitter);
     int done = 0;
     for (const PlannedMove& move : plan.moves) {
-        if (moves > 0 && done++ == moves) break;
+        if (moves && done++ == *moves) break;
         const auto result = workplace.perform(move.move);
         if (!result) {
             return fail(fmt::format("the move \"{}\" cannot be done: {}; choose another plan",
@@ -93,7 +94,7 @@ void addMend(CLI::App& app, Console& console, Chosen& chosen) {
         ->type_name("N");
     command
         ->add_option("--moves", options->moves, "only the first so many moves of it, to look at it half-way")
-        ->check(CLI::Range(1, 99999))
+        ->check(CLI::Range(0, 99999))
         ->type_name("N");
     command->add_option("-o,--output", options->output, "the fabric file to write")
         ->required()
