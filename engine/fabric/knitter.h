@@ -51,6 +51,9 @@ class Knitter {
     Side facing() const { return facing_; }
     bool inTheRound() const { return round_; }
     bool mirrored() const { return mirrored_; }
+    Habit habit() const { return habit_; }
+    /// The side on which the floats of a further colour lie.
+    Side floats() const { return floats_; }
     YarnId yarn() const { return yarn_; }
     /// Goes on with another yarn (a further colour). Its floats lie on `floats`, as the right side shows it.
     void takeYarn(YarnId yarn, Side floats = Side::wrong);

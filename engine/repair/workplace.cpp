@@ -25,6 +25,20 @@ bool holdsAny(const Fabric& f, HeldId from, HeldId end) {
     return false;
 }
 
+/// How many loops a move must at least name.
+std::size_t loopsNeeded(MoveKind kind) {
+    switch (kind) {
+        case MoveKind::pin:
+        case MoveKind::unpin:
+        case MoveKind::drop:
+        case MoveKind::letRun:
+        case MoveKind::seat:
+        case MoveKind::remount: return 1;
+        case MoveKind::stack: return 2;
+        default: return 0;
+    }
+}
+
 }  // namespace
 
 ToolId pinOf(const Fabric& f, LoopId loop) {
@@ -51,6 +65,7 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
         if (!f.has(l)) return refuse(Why::noSuchThing);
         if (!f.isLoop(l)) return refuse(Why::notALoop);
     }
+    if (move.loops.size() < loopsNeeded(move.kind)) return refuse(Why::noSuchThing);
     switch (move.kind) {
         case MoveKind::pin: return nothing(pin(move.loops.front()));
         case MoveKind::unpin: return nothing(unpin(move.loops.front()));

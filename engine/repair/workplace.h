@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <utility>
 #include <vector>
 
 #include "fabric/knitter.h"
@@ -23,6 +24,11 @@ class Workplace {
 
     /// The loop a move made (hook, lift-bar), else none.
     Result<LoopId> perform(const Move& move);
+
+    /// The loops on the hook, the one in front as it faced her first. Whoever rolls the fabric back puts
+    /// these back too.
+    const std::vector<LoopId>& stacked() const { return stacked_; }
+    void setStacked(std::vector<LoopId> loops) { stacked_ = std::move(loops); }
 
     /// Hosts of a hooking from front to back as it faces her; their places from right to left are read off
     /// the cloth.
