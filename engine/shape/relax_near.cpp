@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <utility>
 
 #include "shape/relax_monitor.h"
@@ -104,6 +105,7 @@ class Place {
         for (std::size_t r = 0; r < out.rods.rods.size(); ++r) {
             for (std::size_t i = 0; i < out.rods.rods[r].points.size(); ++i) {
                 const EntryId e = drawn_.entries[r][i];
+                // A tool lies where it is drawn.
                 if (!e || kept(static_cast<std::size_t>(e.value), fresh)) continue;
                 Point3& p = out.rods.rods[r].points[i];
                 p = p + movedAt(p, near);
@@ -193,40 +195,114 @@ PathRods warmStart(const PathRods& lay, const PathRods& drawn, const std::vector
     return Place(lay, drawn, changed).start(freshMm);
 }
 
+struct RelaxingNear::State {
+    State(const PathRods& lay_, PathRods drawn_, const std::vector<EntryId>& changed, double stitch,
+          const NearOptions& options_)
+        : lay(lay_),
+          drawn(std::move(drawn_)),
+          place(lay, drawn, changed),
+          stitchMm(stitch),
+          options(options_),
+          fresh(options_.fresh),
+          cuts(cutsOf(drawn, place, options.border * stitchMm)),
+          plan(partOf(drawn, cuts, place, options.active * stitchMm)),
+          crossings(plannedCrossings(plan)) {}
+
+    bool isRight(const Rods& rods) {
+        const std::vector<int> bad = changedCrossings(plan, rods, crossings, options.relax.threads);
+        if (bad.empty()) return true;
+        const Point2 at = crossings[static_cast<std::size_t>(bad.front())].where;
+        lastFault = {RelaxFault::Kind::crossingChanged, {at.x, at.y, 0}, static_cast<int>(bad.size())};
+        return false;
+    }
+
+    /// With as much drawn anew as it takes. False: nothing helps.
+    bool start() {
+        for (; fresh < 1.45 * options.active; fresh *= 1.4) {
+            now = place.start(std::min(fresh, options.active) * stitchMm);
+            const Rods part = partOf(now, cuts, place, options.active * stitchMm);
+            if (!isRight(part)) continue;
+            auto begun = Relaxing::begin(part, options.relax);
+            if (!begun) {
+                lastFault = begun.error();
+                continue;
+            }
+            relaxing.emplace(std::move(*begun));
+            return true;
+        }
+        relaxing.reset();
+        fault = lastFault;
+        return false;
+    }
+
+    Rods put() {
+        Rods part = relaxing->rods();
+        for (std::size_t k = 0; k < cuts.size(); ++k) {
+            for (std::size_t i = cuts[k].from; i < cuts[k].to; ++i)
+                now.rods.rods[cuts[k].rod].points[i] = part.rods[k].points[i - cuts[k].from];
+        }
+        return part;
+    }
+
+    PathRods lay;
+    PathRods drawn;
+    Place place;
+    double stitchMm;
+    NearOptions options;
+    double fresh;
+    std::vector<Cut> cuts;
+    Rods plan;
+    std::vector<PlannedCrossing> crossings;
+    PathRods now;
+    std::optional<Relaxing> relaxing;
+    RelaxFault lastFault;
+    std::optional<RelaxFault> fault;
+};
+
+RelaxingNear::RelaxingNear(std::unique_ptr<State> state) : state_(std::move(state)) {}
+RelaxingNear::RelaxingNear(RelaxingNear&&) noexcept = default;
+RelaxingNear& RelaxingNear::operator=(RelaxingNear&&) noexcept = default;
+RelaxingNear::~RelaxingNear() = default;
+
+tl::expected<RelaxingNear, RelaxFault> RelaxingNear::begin(const PathRods& lay, PathRods drawn,
+                                                           const std::vector<EntryId>& changed,
+                                                           double stitchMm, const NearOptions& options) {
+    auto state = std::make_unique<State>(lay, std::move(drawn), changed, stitchMm, options);
+    if (!state->start()) return tl::unexpected(*state->fault);
+    return RelaxingNear(std::move(state));
+}
+
+bool RelaxingNear::advance(int steps) {
+    State& s = *state_;
+    if (!s.relaxing || s.fault) return false;
+    const bool more = s.relaxing->advance(steps);
+    const Rods part = s.put();
+    if (more) return true;
+    if (s.isRight(part)) return false;
+    s.fresh *= 1.4;
+    return s.start();
+}
+
+const PathRods& RelaxingNear::rods() const {
+    return state_->now;
+}
+const std::optional<RelaxFault>& RelaxingNear::fault() const {
+    return state_->fault;
+}
+RelaxFigures RelaxingNear::figures() const {
+    return state_->relaxing ? state_->relaxing->figures() : RelaxFigures{};
+}
+
 tl::expected<PathRods, RelaxFault> relaxNear(const PathRods& lay, const PathRods& drawn,
                                              const std::vector<EntryId>& changed, double stitchMm,
                                              const NearOptions& options, RelaxFigures* figures) {
-    const Place place(lay, drawn, changed);
-    const std::vector<Cut> cuts = cutsOf(drawn, place, options.border * stitchMm);
-    const Rods plan = partOf(drawn, cuts, place, options.active * stitchMm);
-    const std::vector<PlannedCrossing> crossings = plannedCrossings(plan);
-    RelaxFault fault;
-    for (double fresh = options.fresh; fresh < 1.45 * options.active; fresh *= 1.4) {
-        PathRods out = place.start(std::min(fresh, options.active) * stitchMm);
-        Rods part = partOf(out, cuts, place, options.active * stitchMm);
-        const auto changedIn = [&](const Rods& rods) -> int {
-            const std::vector<int> bad = changedCrossings(plan, rods, crossings, options.relax.threads);
-            if (!bad.empty()) {
-                const Point2 at = crossings[static_cast<std::size_t>(bad.front())].where;
-                fault = {RelaxFault::Kind::crossingChanged, {at.x, at.y, 0}, static_cast<int>(bad.size())};
-            }
-            return static_cast<int>(bad.size());
-        };
-        if (changedIn(part) > 0) continue;
-        auto relaxed = relax(part, options.relax);
-        if (!relaxed) {
-            fault = relaxed.error();
-            continue;
-        }
-        if (changedIn(relaxed->rods) > 0) continue;
-        for (std::size_t k = 0; k < cuts.size(); ++k) {
-            for (std::size_t i = cuts[k].from; i < cuts[k].to; ++i)
-                out.rods.rods[cuts[k].rod].points[i] = relaxed->rods.rods[k].points[i - cuts[k].from];
-        }
-        if (figures != nullptr) *figures = relaxed->figures;
-        return out;
+    auto near = RelaxingNear::begin(lay, drawn, changed, stitchMm, options);
+    if (!near) return tl::unexpected(near.error());
+    while (near->advance(options.relax.most)) {
     }
-    return tl::unexpected(fault);
+    if (near->fault()) return tl::unexpected(*near->fault());
+    if (figures != nullptr) *figures = near->figures();
+    return near->rods();
 }
 
 }  // namespace loopmend

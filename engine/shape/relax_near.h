@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <memory>
+#include <optional>
 #include <vector>
 
 #include "shape/relax_path.h"
@@ -23,6 +25,32 @@ struct NearOptions {
 /// count as changed.
 PathRods warmStart(const PathRods& lay, const PathRods& drawn, const std::vector<EntryId>& changed,
                    double freshMm);
+
+/// A relaxation of the neighbourhood in steps, for a window that shows it on the way: what `relaxNear` does.
+/// Not for two threads at once.
+class RelaxingNear {
+  public:
+    /// Fails where the newly drawn loops do not fit into the old surroundings, however much is drawn anew.
+    /// A fault then means: relax the piece from cold.
+    static tl::expected<RelaxingNear, RelaxFault> begin(const PathRods& lay, PathRods drawn,
+                                                        const std::vector<EntryId>& changed, double stitchMm,
+                                                        const NearOptions& options = {});
+    RelaxingNear(RelaxingNear&&) noexcept;
+    RelaxingNear& operator=(RelaxingNear&&) noexcept;
+    ~RelaxingNear();
+
+    /// False: it is done. Where a crossing turns out to have changed, it begins again with more drawn anew.
+    bool advance(int steps);
+    /// The whole piece as it lies now; every crossing as drawn once `advance` is done without a fault.
+    const PathRods& rods() const;
+    const std::optional<RelaxFault>& fault() const;
+    RelaxFigures figures() const;
+
+  private:
+    struct State;
+    explicit RelaxingNear(std::unique_ptr<State> state);
+    std::unique_ptr<State> state_;
+};
 
 /// warmStart and a relaxation of the neighbourhood alone, inside a border that does not move. Crossings of
 /// the result are compared with those drawn; where the new loops do not fit into the old surroundings more is

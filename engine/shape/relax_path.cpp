@@ -39,7 +39,8 @@ class Cutter {
         if (f_.isLoop(e)) {
             const LoopId before = f_.loopBefore(e);
             const double left = before ? f_[before].strandUm : yarn.leadUm;
-            return (f_[e].um + 0.5 * std::min(ordinary, left) +
+            return uneven(e) *
+                   (f_[e].um + 0.5 * std::min(ordinary, left) +
                     0.5 * std::min<double>(ordinary, f_[e].strandUm)) /
                    1000;
         }
@@ -83,6 +84,17 @@ class Cutter {
     }
 
   private:
+    /// Follows from seed and loop alone, so that a loop keeps its length when others change.
+    double uneven(LoopId loop) const {
+        if (options_.seed == 0) return 1;
+        std::uint64_t z = options_.seed + 0x9e3779b97f4a7c15U * (static_cast<std::uint64_t>(loop.value) + 1);
+        z = (z ^ (z >> 30U)) * 0xbf58476d1ce4e5b9U;
+        z = (z ^ (z >> 27U)) * 0x94d049bb133111ebU;
+        z ^= z >> 31U;
+        const double part = static_cast<double>(z >> 11U) / 9007199254740992.0;  // 0 to 1
+        return 1 + options_.unevenness * (2 * part - 1);
+    }
+
     const Fabric& f_;
     RodOptions options_;
     double stitchMm_;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstdint>
 #include <vector>
 
 #include "fabric/fabric.h"
@@ -16,7 +17,9 @@ struct RodOptions {
     bool holdEnds = true;        ///< the very ends of yarns lie still where they have room,
                                  ///< or a tight piece would swallow them
     double longestRung =
-        0.55;  ///< of an ordinary stitch: what a rung shows of its slack; all of it would snag
+        0.55;                ///< of an ordinary stitch: what a rung shows of its slack; all of it would snag
+    std::uint64_t seed = 0;  ///< loops differ in length as hands make them; 0: none does
+    double unevenness = 0.03;  ///< share by which a loop is longer or shorter at most
 };
 
 /// Rods of a path, mm, strand by strand, and whose yarn each point is.
