@@ -102,6 +102,10 @@ double PlanBuilder::secondsFor(const Move& move) const {
         }
         case MoveKind::work: return static_cast<double>(move.steps.size()) * s;
         case MoveKind::seat: return pace_.seatFactor * s;
+        case MoveKind::liftBar:
+            return pace_.otherMoveSeconds + (move.liftTo == LiftTo::pin      ? pace_.pinSeconds
+                                             : move.liftTo == LiftTo::needle ? pace_.seatFactor * s
+                                                                             : 0.0);
         default: return pace_.otherMoveSeconds;
     }
 }

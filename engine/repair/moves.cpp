@@ -58,14 +58,18 @@ std::string stepsText(const std::vector<Step>& steps) {
     return text;
 }
 
-tl::expected<std::vector<Step>, MoveFault> stepsFrom(std::string_view text) {
-    const Pattern pattern = parse(fmt::format("Row 1: {}", text));
+tl::expected<std::vector<Step>, MoveFault> stepsFrom(std::string_view text, bool andOne = false) {
+    const Pattern pattern = parse(fmt::format("Row 1: {}{}", text, andOne ? ", k1" : ""));
     if (!pattern.problems.empty()) return tl::make_unexpected(MoveFault{pattern.problems.front().message});
     if (pattern.rows.empty()) return tl::make_unexpected(MoveFault{"there is nothing to work"});
     const RowCounts counts = countsOf(pattern.rows.front());
+    // Steps that take no stitch (a yarn-over, a make-one) are no row by themselves: one more is added.
+    if (counts.uses.base == 0 && !andOne) return stepsFrom(text, true);
     auto script = expand(pattern, static_cast<int>(counts.uses.base), 1);
     if (!script) return tl::make_unexpected(MoveFault{script.error().message});
-    return std::move(script->rows.front().steps);
+    std::vector<Step> steps = std::move(script->rows.front().steps);
+    if (andOne) steps.pop_back();
+    return steps;
 }
 
 constexpr std::array<std::pair<std::string_view, MoveKind>, 14> kNames = {{{"pin", MoveKind::pin},
@@ -126,6 +130,12 @@ class LineReader {
             case MoveKind::liftBar:
                 if (const std::optional<int> n = count(); n && *n >= 0) move.strand = LoopId{*n};
                 if (!move.strand) return fault("lift-bar needs the loop before the strand");
+                if (take("pin")) {
+                    move.liftTo = LiftTo::pin;
+                } else if (take("seat")) {
+                    move.liftTo = LiftTo::needle;
+                    if (take("left-leg")) move.mount = Mount::eastern;
+                }
                 break;
             case MoveKind::seat:
             case MoveKind::remount:
@@ -240,7 +250,12 @@ std::string textOf(const Move& move) {
             }
             return text;
         }
-        case MoveKind::liftBar: return fmt::format("lift-bar {}", move.strand.value);
+        case MoveKind::liftBar: {
+            const std::string text = fmt::format("lift-bar {}", move.strand.value);
+            if (move.liftTo == LiftTo::hanging) return text;
+            if (move.liftTo == LiftTo::pin) return text + " pin";
+            return text + (move.mount == Mount::eastern ? " seat left-leg" : " seat");
+        }
         case MoveKind::seat: {
             std::string text = "seat" + loops() + (move.mount == Mount::eastern ? " left-leg" : "");
             if (move.atRightEnd) return text + " beside right-end";

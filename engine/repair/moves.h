@@ -18,18 +18,21 @@
 ///   pin 41                      a pin through loop 41
 ///   unpin 41                    take the pin out again
 ///   drop 41                     off the needle, left hanging in its place
-///   let-run 41 3                three loops of that column come out, one after another (no number: as far as
-///   it goes) stack 41 42                 on the hook, 41 in front of 42 as it faces you hook-k rung 1 loop
-///   41       rung behind, drawn toward you through loop 41: a knit on the side that faces you; hook-p rung 1
-///   loop 41       rung in front, drawn away from you: a purl. Rungs count from the lowest. hook-k bar 37
-///   loop 41       the bare strand after loop 37, where no rung is left hook-k rung 1 stack         through
-///   the stacked loops as one stitch; `loop 41 42` stacks and hooks at once
+///   let-run 41 3                three loops of that column come out, one after another
+///   let-run 41                  as far as it goes
+///   stack 41 42                 on the hook, 41 in front of 42 as it faces you
+///   hook-k rung 1 loop 41       rung behind, drawn toward you through loop 41: a knit on this side
+///   hook-p rung 1 loop 41       rung in front, drawn away from you: a purl
+///   hook-k rung 1 loop 41 42    stacks and hooks at once; rungs count from the lowest
+///   hook-k rung 1 stack         through the stacked loops as one stitch
+///   hook-k bar 37 loop 41       the bare strand after loop 37, where no rung is left
 ///   ... twist -1                with a half turn of the (first) loop, one number for each loop
 ///   lift-bar 37                 the strand after loop 37 becomes a loop of its own, left hanging
-///   seat 41                     on the needle, right leg in front; `seat 41 left-leg`; `seat 41 beside 40`:
-///   to the left
-///                               of loop 40 as the right side shows it, `beside right-end`
-///   remount 41 right-leg        turn the loop on the needle, its legs not wound
+///   lift-bar 37 pin             the same, and a pin through it
+///   lift-bar 37 seat            the same, onto the needle, right leg in front; `seat left-leg`
+///   seat 41                     on the needle, right leg in front; `seat 41 left-leg`
+///   seat 41 beside 40           to the left of loop 40 as the right side shows it; `beside right-end`
+///   remount 41 right-leg        turn the loop on the needle, its legs not wound; `left-leg`
 ///   tink 3                      take back three stitches
 ///   rip 2                       take back two rows (a row begun counts) and seat the loops below
 ///   work k2, yo                 work on
@@ -52,6 +55,9 @@ enum class MoveKind : std::uint8_t {
     turn
 };
 
+/// Where a lifted strand comes to lie.
+enum class LiftTo : std::uint8_t { hanging, pin, needle };
+
 struct Move {
     MoveKind kind = MoveKind::turn;
     std::vector<LoopId> loops;        ///< the loops meant; hook: first the one in front as it faces you
@@ -60,15 +66,17 @@ struct Move {
     LoopId strand;                    ///< hook, lift-bar: the loop before a bare strand
     bool knit = true;                 ///< hook: toward you
     std::vector<std::int8_t> twists;  ///< hook: one for each loop, or none
-    Mount mount = Mount::western;     ///< seat, remount
+    LiftTo liftTo = LiftTo::hanging;  ///< lift-bar
+    Mount mount = Mount::western;     ///< seat, remount, lift-bar onto the needle
     LoopId beside;                    ///< seat: the loop to its right, as the right side shows it
     bool atRightEnd = false;          ///< seat: nothing to its right
     std::vector<Step> steps;          ///< work
 
     friend bool operator==(const Move& a, const Move& b) {
         return a.kind == b.kind && a.loops == b.loops && a.count == b.count && a.rung == b.rung &&
-               a.strand == b.strand && a.knit == b.knit && a.twists == b.twists && a.mount == b.mount &&
-               a.beside == b.beside && a.atRightEnd == b.atRightEnd && a.steps == b.steps;
+               a.strand == b.strand && a.knit == b.knit && a.twists == b.twists && a.liftTo == b.liftTo &&
+               a.mount == b.mount && a.beside == b.beside && a.atRightEnd == b.atRightEnd &&
+               a.steps == b.steps;
     }
 };
 

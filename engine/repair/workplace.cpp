@@ -87,9 +87,7 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
             return LoopId{};
         }
         case MoveKind::hook: return hookRung(move);
-        case MoveKind::liftBar:
-            if (!f.has(move.strand)) return refuse(Why::noSuchThing);
-            return hookBar(f, f[move.strand].yarn, move.strand, {}, Side::right);
+        case MoveKind::liftBar: return liftBar(move);
         case MoveKind::seat: return nothing(seat(move));
         case MoveKind::remount: return nothing(knitter_->remount(move.loops.front(), move.mount));
         case MoveKind::tink: return nothing(tink(move.count));
@@ -161,6 +159,39 @@ Result<void> Workplace::seat(const Move& move) {
         f.setTip(*held);
     }
     return {};
+}
+
+Result<LoopId> Workplace::liftBar(const Move& move) {
+    Fabric& f = knitter_->fabric();
+    if (!f.has(move.strand)) return refuse(Why::noSuchThing);
+    const LoopId before = f.isLoop(move.strand) ? move.strand : f.loopBefore(move.strand);
+    LoopId next = f[move.strand].next;
+    while (next && !f.isLoop(next)) next = f[next].next;
+    const Result<LoopId> bar = hookBar(f, f[move.strand].yarn, move.strand, {}, Side::right);
+    if (!bar || move.liftTo == LiftTo::hanging) return bar;
+    if (move.liftTo == LiftTo::pin) {
+        const Result<void> pinned = pin(*bar);
+        if (!pinned) return tl::unexpected<Refusal>(pinned.error());
+        return bar;
+    }
+    // On the needle it lies between its neighbours there.
+    const LoopId right = f.run(*bar) == Run::leftward ? before : next;
+    const LoopId left = f.run(*bar) == Run::leftward ? next : before;
+    const auto placeOf = [&](LoopId loop) { return loop ? f.heldOn(loop, f.needle()) : HeldId{}; };
+    const HeldId leftPlace = placeOf(left);
+    const bool fits =
+        right ? static_cast<bool>(placeOf(right)) : leftPlace && leftPlace == f[f.needle()].first;
+    if (!fits || (left && !leftPlace)) return refuse(Why::notNeighbours);
+    const bool atTip = knitter_->run() == Run::leftward && leftPlace && leftPlace == f[f.needle()].tip;
+    Move onto;
+    onto.loops = {*bar};
+    onto.mount = move.mount;
+    onto.beside = right;
+    onto.atRightEnd = !right;
+    const Result<void> seated = seat(onto);
+    if (!seated) return tl::unexpected<Refusal>(seated.error());
+    if (atTip) f.setTip(f.heldOn(*bar, f.needle()));  // it waits to be worked
+    return bar;
 }
 
 std::vector<LoopId> Workplace::rightToLeft(std::vector<LoopId> loops) const {

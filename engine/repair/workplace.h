@@ -39,6 +39,7 @@ class Workplace {
     Result<void> pin(LoopId loop);
     Result<void> unpin(LoopId loop);
     Result<void> seat(const Move& move);
+    Result<LoopId> liftBar(const Move& move);
     Result<LoopId> hookRung(const Move& move);
     Result<void> tink(int count);
     Result<void> rip(int rows);
