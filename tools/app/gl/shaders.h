@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+/// Programs for the graphics card, without their version line: right for OpenGL 3.3 and OpenGL ES 3.0.
+namespace loopmend::app {
+
+/// Turns a ribbon toward the viewer.
+extern const char* const kRibbonVertex;
+/// Yarn as wool or as a drawing, needles, marks along the yarn.
+extern const char* const kRibbonFragment;
+/// One colour all over, for halos.
+extern const char* const kHaloFragment;
+/// How much light the ribbon takes from the ground below it.
+extern const char* const kShadowFragment;
+/// A triangle that covers all of the picture.
+extern const char* const kWholeVertex;
+/// What strands take from each other's light, from the depth of the picture.
+extern const char* const kLightFragment;
+/// Picture times light, and the ground where there is no yarn.
+extern const char* const kFinishFragment;
+
+}  // namespace loopmend::app
