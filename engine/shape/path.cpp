@@ -307,6 +307,10 @@ class Weaver {
             }
             lobes.push_back(lobe);
         }
+        // A hitch is knotted at its foot: its yarn crosses itself there.
+        const bool hitch = f_[loop].flags.anchored != 0 && !f_[loop].firstLink;
+        if (hitch && lobes.size() == 1 && lobes.front().twist == 0)
+            lobes.front().twist = f_.run(loop) == Run::leftward ? -1 : 1;
         return lobes;
     }
 

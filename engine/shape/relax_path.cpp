@@ -37,12 +37,11 @@ class Cutter {
         const Yarn& yarn = f_[f_[e].yarn];
         const double ordinary = yarn.strandUm;
         if (f_.isLoop(e)) {
-            const LoopId before = f_.loopBefore(e);
-            const double left = before ? f_[before].strandUm : yarn.leadUm;
-            return uneven(e) *
-                   (f_[e].um + 0.5 * std::min(ordinary, left) +
-                    0.5 * std::min<double>(ordinary, f_[e].strandUm)) /
-                   1000;
+            const double own = f_[e].um + half(e, f_[e].prev, ordinary) + half(e, f_[e].next, ordinary);
+            // What a hitch has beyond that lies in its knot.
+            const bool hitch = f_[e].flags.anchored != 0 && !f_[e].firstLink;
+            const double held = !hitch ? 1 : turnsBeside(e) ? kFirstHitch : kHitch;
+            return uneven(e) * own * held / 1000;
         }
         EntryId first = e;
         int passes = 1;
@@ -84,6 +83,30 @@ class Cutter {
     }
 
   private:
+    static constexpr double kHitch = 0.75;
+    static constexpr double kFirstHitch = 0.6;  ///< the slip knot
+    /// An edge is pulled tight: of an ordinary strand a turn needs so much.
+    static constexpr double kTurn = 0.7;
+    static constexpr double kCastOnTurn = 0.1;
+
+    bool turnsBeside(EntryId e) const {
+        return (f_[e].prev && f_.run(f_[e].prev) != f_.run(e)) ||
+               (f_[e].next && f_.run(f_[e].next) != f_.run(e));
+    }
+
+    /// Half of the strand between neighbours along the yarn, as far as it is drawn with the loop, µm.
+    double half(LoopId loop, EntryId beside, double ordinary) const {
+        const bool after = f_[loop].next == beside;
+        const LoopId owner = after ? loop : f_.loopBefore(loop);
+        const double strand = owner ? f_[owner].strandUm : f_[f_[loop].yarn].leadUm;
+        double most = ordinary;
+        if (beside && f_.run(beside) != f_.run(loop)) {
+            const bool hitch = f_.isLoop(beside) && f_[beside].flags.anchored != 0;
+            most *= hitch || f_[loop].flags.anchored != 0 ? kCastOnTurn : kTurn;
+        }
+        return 0.5 * std::min(most, strand);
+    }
+
     /// Follows from seed and loop alone, so that a loop keeps its length when others change.
     double uneven(LoopId loop) const {
         if (options_.seed == 0) return 1;
