@@ -44,7 +44,7 @@ TEST_CASE("places are where the pattern has what the fault stands on") {
 }
 
 TEST_CASE("every listed place can be worked, and no other") {
-    for (const Cloth& cloth : cloths(11, 6)) {
+    for (const GroundCloth& cloth : cloths(11, 6)) {
         for (const Fault* fault : catalogue()) {
             const std::vector<FaultPlace> places = placesFor(*fault, cloth.script, {});
             for (int row = 1; row <= 6; ++row) {

@@ -12,7 +12,7 @@ namespace loopmend {
 
 TEST_CASE("every fault can be put in wherever it can stand, and the cloth is another one then") {
     std::map<std::string, int> putIn;
-    for (const Cloth& cloth : cloths(13, 8)) {
+    for (const GroundCloth& cloth : cloths(13, 8)) {
         const auto clean = knit(cloth.script);
         INFO(cloth.words);
         REQUIRE(clean);

@@ -182,7 +182,7 @@ TEST_CASE("a cable of which a stitch is missing crosses what there is") {
 }
 
 TEST_CASE("faultless, both knittings are the same, however she would go on") {
-    for (const Cloth& cloth : cloths(12, 8)) {
+    for (const GroundCloth& cloth : cloths(12, 8)) {
         for (const After after : kAllAfters) {
             INFO(cloth.words << " " << name(after));
             const FaultyKnitting k = spoiled(cloth.script, {}, after);

@@ -84,7 +84,7 @@ TEST_CASE("a twisted stitch is seen one row below the row in which it was worked
 }
 
 TEST_CASE("a stitch that hangs free is seen at once, whatever the ground") {
-    for (const Cloth& cloth : cloths(14, 8)) {
+    for (const GroundCloth& cloth : cloths(14, 8)) {
         const auto place = drawPlace(3, *findFault("drop_left_behind"), cloth.script, {}, {4, 6, 2, false});
         if (!place) continue;
         INFO(cloth.words << " " << text(*place));

@@ -60,7 +60,7 @@ TEST_CASE("a yarn over dropped on the next row is a missed one, but for the leng
 
 TEST_CASE("a stitch that fell after its row and one that was never worked in the next are the same") {
     int compared = 0;
-    for (const Cloth& cloth : cloths(12, 5)) {
+    for (const GroundCloth& cloth : cloths(12, 5)) {
         SideBySide both(cloth.script, {}, After::byReading);
         while (!both.done()) REQUIRE(both.workRow());
         for (const int stitch : {2, 5, 8}) {
@@ -83,7 +83,7 @@ TEST_CASE("a stitch that fell after its row and one that was never worked in the
 
 TEST_CASE("wrapped the other way or put back turned: one twist; through the back leg: its mirror image") {
     // craft: western through the back leg `\`, eastern through the front leg `/`.
-    for (const Cloth& cloth : cloths(12, 6)) {
+    for (const GroundCloth& cloth : cloths(12, 6)) {
         for (const FaultPlace& at : placesFor(*findFault("twist_tbl"), cloth.script, {}, {3, 3, 0, false})) {
             INFO(cloth.words << " " << text(at));
             std::vector<std::string> knots;
@@ -122,7 +122,7 @@ TEST_CASE("habits give the same faulty fabric, where the fault is not one of leg
     Setup other;
     for (const Habit habit : {Habit::eastern, Habit::combination}) {
         other.habit = habit;
-        for (const Cloth& cloth : cloths(12, 6)) {
+        for (const GroundCloth& cloth : cloths(12, 6)) {
             // Front and back of one loop name its legs; so does a twist on purpose.
             if (cloth.ground == StockGround::shaped) continue;
             for (const Fault* fault : catalogue()) {
@@ -186,7 +186,7 @@ TEST_CASE("left-handed, every mistake makes the mirror image") {
 TEST_CASE("left-handed lace, cables and shaping take every mistake too") {
     Setup left;
     left.mirrored = true;
-    for (const Cloth& cloth : cloths(12, 8)) {
+    for (const GroundCloth& cloth : cloths(12, 8)) {
         const auto clean = knit(cloth.script, left);
         REQUIRE(clean);
         for (const Fault* fault : catalogue()) {

@@ -71,7 +71,7 @@ TEST_CASE("a stitch that ran and was then left behind has long rungs below and s
 }
 
 TEST_CASE("a stitch off the needle has no rung; the needle is one short and no loop is gone") {
-    for (const Cloth& cloth : cloths(12, 6)) {
+    for (const GroundCloth& cloth : cloths(12, 6)) {
         INFO(cloth.words);
         const FaultyKnitting k = spoiled(
             cloth.script, {{"drop_live", 6, cloth.ground == StockGround::net ? 5 : 4, 0}}, After::byCount);

@@ -5,8 +5,8 @@
 
 namespace loopmend {
 
-std::vector<Cloth> cloths(int stitches, int rows) {
-    std::vector<Cloth> all;
+std::vector<GroundCloth> cloths(int stitches, int rows) {
+    std::vector<GroundCloth> all;
     for (int g = 0; g < kStockGrounds; ++g) {
         for (const bool round : {false, true}) {
             const auto ground = static_cast<StockGround>(g);

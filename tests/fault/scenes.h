@@ -12,14 +12,14 @@
 namespace loopmend {
 
 /// A stock ground with its words for a failing test.
-struct Cloth {
+struct GroundCloth {
     StockGround ground;
     bool round;
     Script script;
     std::string words;
 };
 /// Every stock ground, flat and in the round.
-std::vector<Cloth> cloths(int stitches, int rows);
+std::vector<GroundCloth> cloths(int stitches, int rows);
 
 /// Works it with these mistakes; fails the test if that cannot be done.
 FaultyKnitting spoiled(const Script& script, const std::vector<FaultPlace>& faults, After after,
