@@ -122,6 +122,10 @@ std::string wordsOf(const FoundFault& found, const Script& meant, Terms terms) {
     return spelled(words, terms);
 }
 
+std::string signWords(std::string_view faultId, Terms terms) {
+    return spelled(std::string(signOf(faultId)), terms);
+}
+
 std::string wordsOf(const Explanations& all, Terms terms) {
     if (all.nothingWrong) return "Nothing is wrong: every stitch is as it was meant.";
     if (!all.explanations.empty()) {

@@ -1,0 +1,197 @@
+// SPDX-License-Identifier: MIT
+#include "tutor/signs.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "fabric/hands.h"
+
+namespace loopmend {
+
+namespace {
+
+using Kind = Evidence::Kind;
+using Thing = PointTarget::Thing;
+
+bool contains(const std::vector<LoopId>& loops, LoopId l) {
+    return std::find(loops.begin(), loops.end(), l) != loops.end();
+}
+
+/// A wrong loop, or one whose legs a wrong loop crosses.
+bool looksWrong(const Scene& s, LoopId l) {
+    if (contains(s.standing.wrong, l)) return true;
+    for (LinkId k = s.view.fabric[l].firstKid; k; k = s.view.fabric[k].nextInHost) {
+        if (s.view.fabric[k].form.twist != 0 && contains(s.standing.wrong, s.view.fabric[k].loop))
+            return true;
+    }
+    return false;
+}
+
+Kind seenFrom(Side side) {
+    return side == Side::right ? Kind::seenFromRight : Kind::seenFromWrong;
+}
+
+int rungsAbove(const Fabric& f, LoopId l) {
+    return static_cast<int>(f.passesOf(l).size());
+}
+
+/// The open loop whose rung this is.
+LoopId footOf(const Scene& s, PassId rung) {
+    const Fabric& f = s.view.fabric;
+    return f.has(rung) && !f.isLoop(rung) ? f.passed(rung) : LoopId{};
+}
+
+bool wasOpen(const Scene& s, LoopId l) {
+    // A pin makes it safe and changes nothing of what it tells.
+    const Fabric& f = s.view.fabric;
+    return l == s.standing.onHook || contains(s.standing.open, l) ||
+           (f.isLive(l) && f.isHeld(l) && pinOf(f, l));
+}
+
+std::string awayWords(const Scene& s, LoopId from, LoopId root) {
+    const StitchPlace a = s.places.of(from);
+    const StitchPlace b = s.places.of(root);
+    if (a.column == 0 || b.column == 0) return {};
+    // Columns are counted from the right edge as the right side shows it.
+    const int across = s.view.seen == Side::right ? b.column - a.column : a.column - b.column;
+    const int up = b.row - a.row;
+    if (across != 0 && up != 0)
+        return fmt::format("Look further to the {} and further {}.", across > 0 ? "left" : "right",
+                           up > 0 ? "up" : "down");
+    if (across != 0)
+        return fmt::format("The row is right. Look further to the {}.", across > 0 ? "left" : "right");
+    if (up != 0) return fmt::format("The column is right. Look further {}.", up > 0 ? "up" : "down");
+    return {};
+}
+
+LoopId anchorOf(const Scene& s, const PointTarget& t) {
+    if (t.thing == Thing::rung) return footOf(s, t.entry);
+    return t.entry;
+}
+
+}  // namespace
+
+std::string lookWords(const Scene& s, LoopId l) {
+    const Cell* cell = cellOf(s.reading, l);
+    return cell == nullptr ? std::string("a loop") : words(cell->symbol, s.view.terms);
+}
+
+std::vector<Kind> signsToBeSeen(const Scene& s) {
+    std::vector<Kind> signs;
+    const Fabric& f = s.view.fabric;
+    bool open = false;
+    bool rungs = false;
+    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+        const LoopId l{i};
+        if (!f.has(l) || !f.isLoop(l) || !wasOpen(s, l)) continue;
+        open = true;
+        rungs = rungs || rungsAbove(f, l) > 0;
+    }
+    if (open) signs.push_back(Kind::openLoop);
+    if (rungs) signs.push_back(Kind::rungs);
+    if (!s.standing.wrong.empty()) {
+        signs.push_back(Kind::seenFromRight);
+        signs.push_back(Kind::seenFromWrong);
+    }
+    if (!s.standing.lacking.empty() && !open) signs.push_back(Kind::bareStrand);
+    return signs;
+}
+
+std::optional<Evidence> signAt(const Scene& s, const PointTarget& t) {
+    const Fabric& f = s.view.fabric;
+    if (t.thing == Thing::rung) {
+        const LoopId foot = footOf(s, t.entry);
+        if (!foot || !wasOpen(s, foot)) return std::nullopt;
+        const int n = rungsAbove(f, foot);
+        return Evidence{
+            Kind::rungs, t,
+            n == 1 ? std::string("a strand with no stitch in it, above the open loop")
+                   : fmt::format("{} strands with no stitch in them, one above the other", numberWord(n))};
+    }
+    if (t.thing == Thing::strand) {
+        if (!contains(s.standing.lacking, t.entry)) return std::nullopt;
+        return Evidence{Kind::bareStrand, t, "a bare strand where a stitch should stand"};
+    }
+    if (t.thing != Thing::loop || !f.has(t.entry) || !f.isLoop(t.entry)) return std::nullopt;
+    if (wasOpen(s, t.entry))
+        return Evidence{Kind::openLoop, t,
+                        fmt::format("an open loop, {}", placeWords(s.view, s.places, t.entry))};
+    if (looksWrong(s, t.entry))
+        return Evidence{seenFrom(s.view.seen), t,
+                        fmt::format("{}, {}", lookWords(s, t.entry), placeWords(s.view, s.places, t.entry))};
+    return std::nullopt;
+}
+
+std::vector<PointTarget> roots(const Scene& s) {
+    std::vector<PointTarget> found;
+    const Fabric& f = s.view.fabric;
+    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+        const LoopId l{i};
+        if (f.has(l) && f.isLoop(l) && wasOpen(s, l)) found.push_back({Thing::loop, l});
+    }
+    if (!found.empty()) return found;
+    int lowest = -1;
+    const auto meet = [&](LoopId l) {
+        const int row = s.places.of(l).row;
+        if (lowest < 0 || row < lowest) lowest = row;
+    };
+    for (const LoopId l : s.standing.wrong) meet(l);
+    for (const LoopId l : s.standing.lacking) meet(l);
+    for (const LoopId l : s.standing.wrong) {
+        if (s.places.of(l).row != lowest) continue;
+        found.push_back({Thing::loop, l});
+        for (LinkId k = f[l].firstLink; k; k = f[k].nextInLoop) {
+            if (f[k].form.twist != 0) found.push_back({Thing::loop, f[k].host});
+        }
+    }
+    for (const LoopId l : s.standing.lacking) {
+        if (s.places.of(l).row == lowest) found.push_back({Thing::strand, l});
+    }
+    return found;
+}
+
+bool isRoot(const Scene& s, const PointTarget& t) {
+    const std::vector<PointTarget> all = roots(s);
+    return std::any_of(all.begin(), all.end(),
+                       [&](const PointTarget& r) { return r.thing == t.thing && r.entry == t.entry; });
+}
+
+std::string aboutTarget(const Scene& s, const PointTarget& t) {
+    const Fabric& f = s.view.fabric;
+    const std::vector<PointTarget> all = roots(s);
+    std::string what;
+    switch (t.thing) {
+        case Thing::nothing: return "That is the table. Point at a loop or a strand of the cloth.";
+        case Thing::needle: return "That is the needle. What you look for is in the cloth.";
+        case Thing::tail: return "That is the tail of the cast-on. It is fast.";
+        case Thing::ball: return "That is the yarn to the ball. It is as it should be.";
+        case Thing::rung:
+            if (!footOf(s, t.entry)) return "That strand is no longer there.";
+            what = "That is a rung: yarn of a stitch that came out.";
+            return !all.empty() && all.front().thing == Thing::loop && all.front().entry == footOf(s, t.entry)
+                       ? what + " Follow the rungs down to the loop under them."
+                       : what;
+        case Thing::strand: what = "That is the bar between two stitches, not a stitch."; break;
+        case Thing::loop:
+            if (!f.has(t.entry) || !f.isLoop(t.entry)) return "That loop is no longer there.";
+            if (wasOpen(s, t.entry)) {
+                what = "That loop is open: nothing goes through it.";
+            } else if (f.isLive(t.entry) && f.isHeld(t.entry)) {
+                what = "That stitch sits on the needle. It is safe.";
+            } else if (f[t.entry].flags.anchored != 0 || s.places.of(t.entry).row <= 0) {
+                what = "That is the cast-on edge. It is sound.";
+            } else {
+                const bool anyOpen =
+                    !all.empty() && all.front().thing == Thing::loop && wasOpen(s, all.front().entry);
+                what = fmt::format("That is {}.{}", lookWords(s, t.entry),
+                                   anyOpen ? " Another stitch is drawn through it, so it is held." : "");
+            }
+            break;
+    }
+    if (all.empty()) return what;
+    const std::string away = awayWords(s, anchorOf(s, t), all.front().entry);
+    return away.empty() ? what : fmt::format("{} {}", what, away);
+}
+
+}  // namespace loopmend

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "reading/read.h"
+#include "tutor/page.h"
+#include "tutor/standing.h"
+#include "tutor/words.h"
+
+namespace loopmend {
+
+/// Something pointed at that counts, and what sign it is: two of one kind are one sign.
+struct Evidence {
+    enum class Kind { openLoop, rungs, seenFromRight, seenFromWrong, bareStrand };
+    Kind kind = Kind::openLoop;
+    PointTarget target;
+    std::string words;
+};
+
+/// What is needed to say something of a place of the cloth.
+struct Scene {
+    AsSeen view;
+    const Standing& standing;
+    const StitchPlaces& places;
+    const Reading& reading;  ///< from the side she sees
+};
+
+/// Signs that the cloth has to show, each kind once.
+std::vector<Evidence::Kind> signsToBeSeen(const Scene& scene);
+/// Whether the target is a sign that something is not as meant; none if it is not.
+std::optional<Evidence> signAt(const Scene& scene, const PointTarget& target);
+
+/// Where it all began: the open loop, else the lowest stitch worked otherwise than meant, else the strand
+/// that should have become a stitch. Empty: nothing is wrong.
+std::vector<PointTarget> roots(const Scene& scene);
+bool isRoot(const Scene& scene, const PointTarget& target);
+
+/// What lies there and, if it is not the root, how the root lies from it: `That one is on the needle...`.
+std::string aboutTarget(const Scene& scene, const PointTarget& target);
+/// What a loop looks like, from the side she sees: `a V`, `a bump`.
+std::string lookWords(const Scene& scene, LoopId loop);
+
+}  // namespace loopmend

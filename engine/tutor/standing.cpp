@@ -1,0 +1,160 @@
+// SPDX-License-Identifier: MIT
+#include "tutor/standing.h"
+
+#include <algorithm>
+
+#include "fabric/itinerary.h"
+#include "repair/builder.h"
+
+namespace loopmend {
+
+namespace {
+
+/// The newest loop that hands made, if it still hangs free.
+LoopId onTheHook(const Work& work) {
+    const Fabric& f = work.fabric();
+    for (std::size_t i = work.made().size(); i-- > 0;) {
+        const LoopId made = work.made()[i];
+        if (made) return f.has(made) && f.isLive(made) && f.isLoose(made) ? made : LoopId{};
+    }
+    return {};
+}
+
+/// What sits on the hook needs no pin.
+void leaveOnHook(Plan& plan, LoopId loop) {
+    const auto ofLoop = [&](const PlannedMove& m) {
+        return (m.move.kind == MoveKind::pin || m.move.kind == MoveKind::unpin) &&
+               m.move.loops.front() == loop;
+    };
+    const auto from = std::remove_if(plan.moves.begin(), plan.moves.end(), ofLoop);
+    plan.moves.erase(from, plan.moves.end());
+}
+
+bool sameGoal(const Goal& a, const Goal& b) {
+    return a.rows == b.rows && a.steps == b.steps;
+}
+
+std::size_t differences(const Pairing& p) {
+    return p.missing.size() + p.extra.size() + p.changed.size() + p.missingPasses.size() +
+           p.extraPasses.size();
+}
+
+void findWrong(const Fabric& meant, const Fabric& actual, Standing& standing) {
+    const StitchPlaces places(actual);
+    standing.wrong = standing.pairing.changed;
+    standing.wrong.insert(standing.wrong.end(), standing.pairing.extra.begin(), standing.pairing.extra.end());
+    std::stable_sort(standing.wrong.begin(), standing.wrong.end(),
+                     [&](LoopId a, LoopId b) { return places.of(a).row < places.of(b).row; });
+    for (const LoopId m : standing.pairing.missing) {
+        for (EntryId e = meant[m].prev; e; e = meant[e].prev) {
+            if (!meant.isLoop(e)) continue;
+            const LoopId before = standing.pairing.actual(e);
+            if (!before) continue;
+            if (std::find(standing.lacking.begin(), standing.lacking.end(), before) == standing.lacking.end())
+                standing.lacking.push_back(before);
+            break;
+        }
+    }
+}
+
+}  // namespace
+
+std::vector<LoopId> openLoops(const Fabric& f) {
+    std::vector<LoopId> open;
+    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+        const LoopId l{i};
+        if (f.has(l) && f.isLoop(l) && f.isLoose(l) && !f.isNothing(l) && f[l].flags.anchored == 0)
+            open.push_back(l);
+    }
+    return open;
+}
+
+std::vector<Goal> goalsWhereSheIs(const Swatch& swatch, const Work& work) {
+    const int last = StitchPlaces(work.fabric()).lastRow();
+    const int written = static_cast<int>(swatch.script().rows.size());
+    const Knitter& knitter = work.knitter();
+    if (last > written) return {};
+    const int ahead = knitter.aheadCount();
+    if (last < 1 || ahead == 0 || knitter.behind().empty()) return {{std::max(last, 0), 0}};
+    // In mid-row: after as many steps as leave the stitches that are left, or those and what fell off before
+    // them.
+    std::vector<Goal> goals;
+    const int off = static_cast<int>(openLoops(work.fabric()).size());
+    int left = swatch.script().castOn;
+    for (int r = 0; r < last - 1; ++r) {
+        for (const Step& step : swatch.script().rows[static_cast<std::size_t>(r)].steps)
+            left += makes(step) - uses(step);
+    }
+    const std::vector<Step>& steps = swatch.script().rows[static_cast<std::size_t>(last) - 1].steps;
+    for (std::size_t i = 0; i <= steps.size(); ++i) {
+        if (i > 0) left -= uses(steps[i - 1]);
+        if (i > 0 && left >= ahead && left <= ahead + std::min(off + 1, 2))
+            goals.push_back(i == steps.size() ? Goal{last, 0} : Goal{last - 1, static_cast<int>(i)});
+    }
+    return goals;
+}
+
+std::vector<LoopId> drawnThrough(const Fabric& f, const std::vector<LoopId>& loops) {
+    std::vector<LoopId> all;
+    const auto add = [&](LoopId l) {
+        if (std::find(all.begin(), all.end(), l) == all.end()) all.push_back(l);
+    };
+    for (const LoopId l : loops) add(l);
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        for (LinkId k = f[all[i]].firstKid; k; k = f[k].nextInHost) add(f[k].loop);
+    }
+    return all;
+}
+
+Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs) {
+    const Goal start{swatch.rows(), 0};
+    std::vector<Goal> goals = goalsWhereSheIs(swatch, work);
+    // Rows taken back are still to be knitted.
+    goals.erase(
+        std::remove_if(goals.begin(), goals.end(), [&](const Goal& g) { return g.rows < start.rows; }),
+        goals.end());
+    const bool hasStart =
+        std::any_of(goals.begin(), goals.end(), [&](const Goal& g) { return sameGoal(g, start); });
+    if (!hasStart && (!onlyWhereSheIs || goals.empty())) goals.push_back(start);
+
+    Standing standing;
+    const std::string knot = knotOf(work.fabric());
+    for (const Goal& goal : goals) {
+        const Fabric& meant = swatch.meantAt(goal.rows, goal.steps);
+        if (knotOf(meant) != knot) continue;
+        standing.goal = goal;
+        standing.asMeant = true;
+        standing.pairing = pairUp(meant, work.fabric());
+        return standing;
+    }
+    bool first = true;
+    for (const Goal& goal : goals) {
+        const Fabric& meant = swatch.meantAt(goal.rows, goal.steps);
+        Pairing pairing = pairUp(meant, work.fabric());
+        std::vector<Plan> plans = plansFor(meant, swatch.scriptTo(goal.rows, goal.steps), work.knitter());
+        bool better = first;
+        if (!first && plans.empty() == standing.plans.empty()) {
+            better = plans.empty() ? differences(pairing) < differences(standing.pairing)
+                                   : plans.front().seconds < standing.plans.front().seconds;
+        } else if (!first) {
+            better = !plans.empty();
+        }
+        if (better) {
+            standing.goal = goal;
+            standing.pairing = std::move(pairing);
+            standing.plans = std::move(plans);
+        }
+        first = false;
+    }
+    standing.open = openLoops(work.fabric());
+    standing.onHook = onTheHook(work);
+    if (standing.onHook) {
+        standing.open.erase(std::remove(standing.open.begin(), standing.open.end(), standing.onHook),
+                            standing.open.end());
+        for (Plan& plan : standing.plans) leaveOnHook(plan, standing.onHook);
+    }
+    findWrong(swatch.meantAt(standing.goal.rows, standing.goal.steps), work.fabric(), standing);
+    return standing;
+}
+
+}  // namespace loopmend

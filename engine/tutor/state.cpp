@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+#include "tutor/state.h"
+
+#include <algorithm>
+
+namespace loopmend {
+
+SessionState::SessionState(const Lesson& what, Terms words, bool leftHanded)
+    : lesson(what),
+      terms(words),
+      mirrored(leftHanded),
+      swatch(what, words, leftHanded),
+      work(swatch.takeActual()),
+      start(work.fabric()),
+      startStanding(standingOf(swatch, work, false)),
+      startPlaces(start),
+      startReadings{readFrom(start, Side::right, hands()), readFrom(start, Side::wrong, hands())} {
+    for (const StepPlan& step : what.steps.empty() ? usualSteps() : what.steps) {
+        if (step.kind == StepKind::makeSafe && startStanding.open.empty()) continue;
+        steps.push_back(step);
+    }
+    if (steps.empty()) steps.push_back({StepKind::look, {}});
+    memory.resize(steps.size());
+}
+
+const Standing& SessionState::standing() const {
+    if (!standing_) {
+        const bool onward = mended && places().lastRow() >= swatch.rows();
+        standing_ = standingOf(swatch, work, onward);
+    }
+    return *standing_;
+}
+
+const StitchPlaces& SessionState::places() const {
+    if (!places_) places_.emplace(work.fabric());
+    return *places_;
+}
+
+const Reading& SessionState::reading(Side side) const {
+    std::optional<Reading>& reading = readings_[static_cast<std::size_t>(side)];
+    if (!reading) reading = readFrom(work.fabric(), side, hands());
+    return *reading;
+}
+
+void SessionState::clothChanged() {
+    standing_.reset();
+    places_.reset();
+    for (std::optional<Reading>& reading : readings_) reading.reset();
+}
+
+}  // namespace loopmend

@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "reading/read.h"
+#include "tutor/page.h"
+#include "tutor/session.h"
+#include "tutor/signs.h"
+#include "tutor/standing.h"
+#include "tutor/words.h"
+
+namespace loopmend {
+
+/// What she did on one page.
+struct StepMemory {
+    std::vector<Evidence> evidence;
+    std::vector<std::string> chosen;  ///< answers tried, by key
+    bool pointed = false;             ///< the right place was found
+    bool answered = false;            ///< an answer that holds, or can be done, was given
+    bool turned = false;
+    bool tugged = false;
+    int hints = 0;
+    std::uint64_t hintsFor = 0;  ///< the version of the cloth that they belong to
+};
+
+/// Everything a session knows. The pages work on it; `Session` guards it.
+struct SessionState {
+    SessionState(const Lesson& what, Terms words, bool leftHanded);
+    SessionState(const SessionState&) = delete;
+    SessionState& operator=(const SessionState&) = delete;
+
+    Lesson lesson;
+    Terms terms;
+    bool mirrored;
+    Swatch swatch;
+    mutable Work work;  ///< plans are tried on it and rolled back
+    Fabric start;       ///< the cloth as the lesson found it
+    Standing startStanding;
+    StitchPlaces startPlaces;
+    Reading startReadings[2];  ///< by Side
+    bool turnedOver = false;
+
+    std::vector<StepPlan> steps;
+    std::size_t at = 0;       ///< the page shown
+    std::size_t reached = 0;  ///< the farthest page
+    std::vector<StepMemory> memory;
+    std::string said;
+    bool mended = false;  ///< was as meant once, with at least the rows of the start
+    int hintsGiven = 0;
+    std::vector<std::string> log;
+
+    StepMemory& here() { return memory[at]; }
+    const StepMemory& here() const { return memory[at]; }
+    StepKind kind() const { return steps[at].kind; }
+    const Fabric& fabric() const { return work.fabric(); }
+    Side facing() const { return work.knitter().facing(); }
+    Side seen() const { return turnedOver ? opposite(facing()) : facing(); }
+    AsSeen view() const { return {work.fabric(), seen(), facing(), mirrored, terms}; }
+    Knits hands() const { return mirrored ? Knits::leftHanded : Knits::rightHanded; }
+
+    /// Worked out once for each state of the cloth.
+    const Standing& standing() const;
+    const StitchPlaces& places() const;
+    const Reading& reading(Side side) const;
+    /// Forget what was worked out.
+    void clothChanged();
+
+    /// What the page shows that is kept between changes.
+    mutable std::optional<Page> page;
+
+  private:
+    mutable std::optional<Standing> standing_;
+    mutable std::optional<StitchPlaces> places_;
+    mutable std::optional<Reading> readings_[2];
+};
+
+}  // namespace loopmend

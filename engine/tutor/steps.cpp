@@ -1,0 +1,311 @@
+// SPDX-License-Identifier: MIT
+#include "tutor/steps.h"
+
+#include <algorithm>
+#include <array>
+
+#include <fmt/format.h>
+
+#include "fabric/hands.h"
+
+namespace loopmend {
+
+namespace {
+
+using Thing = PointTarget::Thing;
+
+PageMark markOf(PageMarkKind kind, const PointTarget& target) {
+    PageMark mark;
+    mark.kind = kind;
+    (target.thing == Thing::rung     ? mark.rungs
+     : target.thing == Thing::strand ? mark.strands
+                                     : mark.loops)
+        .push_back(target.entry);
+    return mark;
+}
+
+/// Loops of the cloth round a place: so many columns and rows to each side.
+PageMark around(const SessionState& s, LoopId loop, int reach) {
+    PageMark mark;
+    mark.kind = PageMarkKind::look;
+    const StitchPlace at = s.places().of(loop);
+    for (int row = std::max(0, at.row - reach); row <= std::min(s.places().lastRow(), at.row + reach);
+         ++row) {
+        for (const LoopId l : s.places().rows()[static_cast<std::size_t>(row)]) {
+            if (std::abs(s.places().of(l).column - at.column) <= reach) mark.loops.push_back(l);
+        }
+    }
+    return mark;
+}
+
+/// `in the left part, about six rows below the needle`.
+std::string roughly(const AsSeen& view, const StitchPlaces& places, LoopId loop) {
+    const StitchPlace spot = places.of(loop);
+    if (spot.column == 0) return "in the cloth";
+    const int n = static_cast<int>(places.rows()[static_cast<std::size_t>(spot.row)].size());
+    const int fromRight = view.seen == Side::right ? spot.column : n - spot.column + 1;
+    const std::string part = 3 * fromRight <= n       ? "right part"
+                             : 3 * fromRight <= 2 * n ? "middle"
+                                                      : "left part";
+    return fmt::format("in the {}, {}", part, downWords(view, places, loop));
+}
+
+std::string whereHint(const AsSeen& view, const StitchPlaces& places, LoopId loop) {
+    return fmt::format("Look {}.", roughly(view, places, loop));
+}
+
+LoopId placeOf(const SessionState& s, const Move& move) {
+    if (!move.loops.empty()) return move.loops.front();
+    if (move.strand) return move.strand;
+    return s.work.stacked().empty() ? LoopId{} : s.work.stacked().front();
+}
+
+std::string whatToNotice(const SessionState& s, const Move& move) {
+    switch (move.kind) {
+        case MoveKind::pin: return "A loop with nothing drawn through it stands open.";
+        case MoveKind::hook: {
+            const bool toHer = move.knit == (s.seen() == s.facing());
+            return move.rung == 0
+                       ? std::string("The strand it needs is the bare one right beside it.")
+                       : fmt::format("The lowest rung, nearest to the open loop, comes first. It lies {} it.",
+                                     toHer ? "behind" : "in front of");
+        }
+        case MoveKind::unpin: return "A pin still sits in the cloth.";
+        case MoveKind::drop: return "The top of this column is a stitch on the needle.";
+        case MoveKind::letRun: return "A stitch hangs loose, off the needle.";
+        case MoveKind::seat: return "A loop hangs with no rung left above it.";
+        case MoveKind::remount: return "One stitch sits the other way round on the needle.";
+        case MoveKind::tink:
+        case MoveKind::rip: return "What is wrong lies in the newest rows.";
+        case MoveKind::work: return "All stitches wait on one needle: a row can be knitted.";
+        case MoveKind::turn: return "The row is done: no stitch is left on the left needle.";
+        case MoveKind::stack:
+        case MoveKind::liftBar: return "The bare strand between two stitches is longer than its neighbors.";
+    }
+    return {};
+}
+
+std::string whyThis(const SessionState& s, const Move& move) {
+    switch (move.kind) {
+        case MoveKind::pin: return "What has nothing through it can run. A pin holds it while you work.";
+        case MoveKind::hook: {
+            const bool toHer = move.knit == (s.seen() == s.facing());
+            return fmt::format("A {} is meant here on the side you see, so the yarn comes through {} you.",
+                               toHer ? "V" : "bump", toHer ? "toward" : "away from");
+        }
+        case MoveKind::unpin: return "Another stitch holds that loop by now, or it has to come undone.";
+        case MoveKind::drop:
+            return "What stands above the wrong stitch has to come out before it can be reached.";
+        case MoveKind::letRun: return "Only when the rows above are out does the wrong stitch lie open.";
+        case MoveKind::seat: return "A stitch that is whole again belongs on the needle.";
+        case MoveKind::remount: return "Knitted as it sits now, its feet would cross.";
+        case MoveKind::tink:
+        case MoveKind::rip: return "Taking those back brings you to the last row that is right.";
+        case MoveKind::work:
+            return "Rows taken back are knitted again; a mended place shows in the rows above it.";
+        case MoveKind::turn: return "The next row goes back the other way.";
+        case MoveKind::stack:
+        case MoveKind::liftBar: return "Its yarn is the stitch that is missing.";
+    }
+    return {};
+}
+
+}  // namespace
+
+const StepRules& rulesOf(StepKind kind) {
+    static const std::array<StepRules, 9> kRules = {makeSafeRules(),     lookRules(),     findRules(),
+                                                    whatHappenedRules(), chooseRules(),   putRightRules(),
+                                                    checkRules(),        nextTimeRules(), inWoolRules()};
+    return kRules[static_cast<std::size_t>(kind)];
+}
+
+Scene sceneNow(const SessionState& s) {
+    return {s.view(), s.standing(), s.places(), s.reading(s.seen())};
+}
+
+Scene sceneOfFault(const SessionState& s) {
+    const Scene now = sceneNow(s);
+    if (!roots(now).empty()) return now;
+    AsSeen view = s.view();
+    return {{s.start, view.seen, view.facing, view.mirrored, view.terms},
+            s.startStanding,
+            s.startPlaces,
+            s.startReadings[static_cast<std::size_t>(s.seen())]};
+}
+
+std::string whose(const SessionState& s) {
+    const std::string thing = s.lesson.thing.empty() ? "swatch" : s.lesson.thing;
+    return s.lesson.member.empty() ? "the " + thing : fmt::format("{}'s {}", s.lesson.member, thing);
+}
+
+std::string rootHint(const SessionState& s, int rung) {
+    const Scene scene = sceneNow(s);
+    const std::vector<PointTarget> all = roots(scene);
+    if (all.empty()) {
+        return rung == 1   ? "Look row by row, from the needle down."
+               : rung == 2 ? "All stitches look like their neighbors."
+               : rung == 3 ? "Nothing stands open, and the count is right."
+                           : "Nothing here is wrong.";
+    }
+    const PointTarget& root = all.front();
+    const bool open = root.thing == Thing::loop && scene.view.fabric.isLive(root.entry);
+    switch (rung) {
+        case 1: return whereHint(scene.view, scene.places, root.entry);
+        case 2:
+            if (open)
+                return "Bare strands lie one above the other. Under the lowest stands a loop with nothing "
+                       "through it.";
+            if (root.thing == Thing::strand)
+                return "Between two stitches the strand is bare where a stitch should stand.";
+            return fmt::format("One place shows {}: its neighbors do not.", lookWords(scene, root.entry));
+        case 3:
+            return open ? "A loop with nothing through it can run. Every other loop is held by the stitch "
+                          "above it."
+                        : "A mistake is seen where a stitch differs from the ones beside and below it.";
+        default:
+            return root.thing == Thing::strand
+                       ? fmt::format("Point at the strand beside this stitch: {}.",
+                                     placeWords(scene.view, scene.places, root.entry))
+                       : fmt::format("Point at {}.", placeWords(scene.view, scene.places, root.entry));
+    }
+}
+
+void lightRoot(const SessionState& s, int hints, std::vector<PageMark>& marks) {
+    const Scene scene = sceneNow(s);
+    const std::vector<PointTarget> all = roots(scene);
+    if (all.empty() || hints < 1) return;
+    const PointTarget& root = all.front();
+    if (hints < 4) marks.push_back(around(s, root.entry, 3));
+    if (hints >= 2) {
+        PageMark notice;
+        notice.kind = PageMarkKind::notice;
+        notice.rungs = s.fabric().passesOf(root.entry);
+        if (!notice.rungs.empty()) marks.push_back(std::move(notice));
+    }
+    if (hints >= 4) {
+        for (const PointTarget& r : all) marks.push_back(markOf(PageMarkKind::next, r));
+    }
+}
+
+std::vector<Move> restOfRow(const SessionState& s) {
+    const Knitter& knitter = s.work.knitter();
+    std::vector<Move> moves;
+    Move turn;
+    turn.kind = MoveKind::turn;
+    int row = s.places().lastRow();  // rows whole, if nothing of a row is begun
+    std::size_t step = 0;
+    if (knitter.rowBegun()) {
+        const std::vector<Goal> here = goalsWhereSheIs(s.swatch, s.work);
+        if (knitter.aheadCount() == 0 || here.empty()) {
+            moves.push_back(turn);
+        } else {
+            row = here.front().rows;
+            step = static_cast<std::size_t>(here.front().steps);
+        }
+    }
+    if (row < 0 || row >= static_cast<int>(s.swatch.script().rows.size())) return moves;
+    // As many as the needle has: where stitches are missing she comes to the end sooner.
+    int left = moves.empty() ? knitter.aheadCount() : static_cast<int>(knitter.behind().size());
+    Move work;
+    work.kind = MoveKind::work;
+    const std::vector<Step>& steps = s.swatch.script().rows[static_cast<std::size_t>(row)].steps;
+    for (; step < steps.size() && uses(steps[step]) <= left; ++step) {
+        left -= uses(steps[step]);
+        work.steps.push_back(steps[step]);
+    }
+    if (!work.steps.empty()) moves.push_back(std::move(work));
+    moves.push_back(std::move(turn));
+    return moves;
+}
+
+int rowsKnittedOn(const SessionState& s) {
+    return s.standing().asMeant ? std::max(0, s.standing().goal.rows - s.swatch.rows()) : 0;
+}
+
+std::optional<Move> nextMove(const SessionState& s) {
+    if (s.kind() == StepKind::makeSafe) {
+        if (s.standing().open.empty()) return std::nullopt;
+        Move pin;
+        pin.kind = MoveKind::pin;
+        pin.loops = {s.standing().open.front()};
+        return pin;
+    }
+    if (const Plan* plan = s.standing().best())
+        return plan->moves.empty() ? std::nullopt : std::optional(plan->moves.front().move);
+    if (!s.standing().asMeant || s.kind() != StepKind::check) return std::nullopt;
+    if (rowsKnittedOn(s) >= s.lesson.rowsOn && s.standing().goal.steps == 0) return std::nullopt;
+    const std::vector<Move> row = restOfRow(s);
+    return row.empty() ? std::nullopt : std::optional(row.front());
+}
+
+bool nextIsShown(const SessionState& s) {
+    if (s.kind() != StepKind::putRight || s.mended) return false;
+    const int hers = s.lesson.guidance.lastAreHers;
+    const Plan* plan = s.standing().best();
+    return hers >= 0 && plan != nullptr && static_cast<int>(plan->moves.size()) > hers;
+}
+
+std::string moveHint(const SessionState& s, int rung) {
+    const std::optional<Move> move = nextMove(s);
+    if (!move) {
+        if (s.standing().asMeant) return {};
+        return rung < 4 ? "From here no short way is known." : "Take your last move back, and then the next.";
+    }
+    const LoopId place = placeOf(s, *move);
+    switch (rung) {
+        case 1:
+            return place ? whereHint(s.view(), s.places(), place)
+                         : std::string("Look at the needle and the newest row.");
+        case 2: return whatToNotice(s, *move);
+        case 3: return whyThis(s, *move);
+        default: return moveWords(s.view(), s.places(), *move);
+    }
+}
+
+void lightMove(const SessionState& s, int hints, std::vector<PageMark>& marks) {
+    const std::optional<Move> move = nextMove(s);
+    const bool shown = nextIsShown(s) || hints >= 4;
+    if (!move || (hints < 1 && !shown)) return;
+    const LoopId place = placeOf(s, *move);
+    if (!shown && place) marks.push_back(around(s, place, 3));
+    if ((hints >= 2 || shown) && s.standing().best() != nullptr) {
+        bool undoes = false;
+        for (const PlannedMove& m : s.standing().best()->moves)
+            undoes = undoes || m.move.kind == MoveKind::drop || m.move.kind == MoveKind::letRun;
+        if (undoes) {
+            PageMark go;
+            go.kind = PageMarkKind::mustGo;
+            go.loops = drawnThrough(s.fabric(), s.standing().wrong);
+            marks.push_back(std::move(go));
+            PageMark keep;
+            keep.kind = PageMarkKind::keep;
+            keep.loops = s.standing().best()->needsOnTool;
+            if (!keep.loops.empty()) marks.push_back(std::move(keep));
+        }
+    }
+    if (!shown) return;
+    PageMark next;
+    next.kind = PageMarkKind::next;
+    PageMark through;
+    through.kind = PageMarkKind::through;
+    if (move->kind == MoveKind::hook) {
+        through.loops = move->loops.empty() ? s.work.stacked() : move->loops;
+        if (move->rung == 0) {
+            next.strands.push_back(move->strand);
+        } else if (!through.loops.empty()) {
+            const std::vector<PassId> all = s.fabric().passesOf(through.loops.front());
+            const auto i = static_cast<std::size_t>(move->rung - 1);
+            if (i < all.size()) next.rungs.push_back(all[i]);
+        }
+    } else if (move->kind == MoveKind::liftBar) {
+        next.strands.push_back(move->strand);
+    } else {
+        next.loops = move->loops;
+    }
+    for (PageMark* mark : {&next, &through}) {
+        if (!mark->loops.empty() || !mark->rungs.empty() || !mark->strands.empty())
+            marks.push_back(std::move(*mark));
+    }
+}
+
+}  // namespace loopmend

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "tutor/state.h"
+
+namespace loopmend {
+
+/// An answer on offer. The key stays the same while the cloth changes and the text may not.
+struct Option {
+    std::string key;
+    std::string text;
+};
+
+/// What an answer is worth, and why, kindly.
+struct Answer {
+    ChoiceState state = ChoiceState::notThis;
+    std::string words;
+};
+
+/// What one kind of page does. Each asks the cloth; none keeps an answer.
+struct StepRules {
+    /// Heading, sentences, task, caution.
+    void (*show)(const SessionState&, Page&);
+    /// What it asked is done.
+    bool (*satisfied)(const SessionState&);
+    /// Something was pointed at: what that means goes into `said`. None: nothing is asked for.
+    void (*point)(SessionState&, const PointTarget&) = nullptr;
+    std::vector<Option> (*options)(const SessionState&) = nullptr;
+    Answer (*answer)(const SessionState&, const std::string& key) = nullptr;
+    /// The text of a hint (1 to 4); empty: there is none.
+    std::string (*hint)(const SessionState&, int rung) = nullptr;
+    /// What is lit on the cloth after so many hints.
+    void (*light)(const SessionState&, int hints, std::vector<PageMark>&) = nullptr;
+};
+const StepRules& rulesOf(StepKind kind);
+
+/// Rules by family of pages.
+StepRules makeSafeRules();
+StepRules lookRules();
+StepRules findRules();
+StepRules whatHappenedRules();
+StepRules chooseRules();
+StepRules putRightRules();
+StepRules checkRules();
+StepRules nextTimeRules();
+StepRules inWoolRules();
+
+// ---- shared by the pages
+
+/// The cloth as it lies there.
+Scene sceneNow(const SessionState& state);
+/// The cloth that tells what went wrong: as it is now, or, once it is mended, as it was at the start.
+Scene sceneOfFault(const SessionState& state);
+/// `Oswin's scarf end`; `the swatch`.
+std::string whose(const SessionState& state);
+/// Where to look, what to notice, why, and the place itself: of the root.
+std::string rootHint(const SessionState& state, int rung);
+void lightRoot(const SessionState& state, int hints, std::vector<PageMark>& marks);
+/// The same for the next move.
+std::string moveHint(const SessionState& state, int rung);
+void lightMove(const SessionState& state, int hints, std::vector<PageMark>& marks);
+/// What the hands would best do next; none: nothing, or no way is known but taking back.
+std::optional<Move> nextMove(const SessionState& state);
+/// The next move is shown before she does it.
+bool nextIsShown(const SessionState& state);
+/// The rest of the row as it is meant, and the turn; see Session::knitRow.
+std::vector<Move> restOfRow(const SessionState& state);
+/// Rows she has knitted on, as they are meant, beyond those of the start.
+int rowsKnittedOn(const SessionState& state);
+
+inline constexpr const char* kNothingWrong = "nothing-wrong";
+inline constexpr const char* kCannotTell = "cannot-tell";
+inline constexpr const char* kLeaveIt = "leave-it";
+
+}  // namespace loopmend

@@ -1,0 +1,291 @@
+// SPDX-License-Identifier: MIT
+// The pages of the head: what happened, and which way to go.
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "diagnosis/words.h"
+#include "fault/catalogue.h"
+#include "fault/draw.h"
+#include "tutor/steps.h"
+
+namespace loopmend {
+
+namespace {
+
+constexpr std::size_t kWrongAnswers = 2;
+
+bool contains(const std::vector<std::string>& all, std::string_view id) {
+    return std::find(all.begin(), all.end(), id) != all.end();
+}
+
+/// Always in the same order for the same lesson, in no order that tells.
+void mix(std::vector<Option>& options, std::uint64_t seed) {
+    Seeded dice(seed);
+    for (std::size_t i = options.size(); i > 1; --i)
+        std::swap(options[i - 1], options[static_cast<std::size_t>(dice.below(static_cast<int>(i)))]);
+}
+
+// ---- what happened?
+
+int signsWanted(const SessionState& s) {
+    return std::min<int>(2, static_cast<int>(signsToBeSeen(sceneNow(s)).size()));
+}
+
+int signsFound(const SessionState& s) {
+    return static_cast<int>(s.here().evidence.size());
+}
+
+void showCause(const SessionState& s, Page& page) {
+    page.heading = "What happened?";
+    const int lack = signsWanted(s) - signsFound(s);
+    page.paragraphs = {s.mended ? "It is put right. What had happened to it?"
+                                : "Cloth tells how a mistake came about, if you let it show you two signs."};
+    page.task = lack > 0 ? fmt::format("Point at {} that tell you, and choose.", many(lack, "sign", "signs"))
+                : s.here().answered ? ""
+                                    : "Choose what happened.";
+    if (lack == 1) page.task = "Point at one more sign, and choose.";
+    if (lack == 1 && signsWanted(s) == 1) page.task = "Point at the sign that tells you, and choose.";
+}
+
+std::vector<Option> causeOptions(const SessionState& s) {
+    const std::vector<std::string> right = s.swatch.rightFaults();
+    std::vector<Option> options;
+    const auto offer = [&](std::string_view id) {
+        const Fault* fault = findFault(id);
+        if (fault == nullptr) return false;
+        const std::string text = spelled(std::string(fault->cause), s.terms);
+        for (const Option& o : options) {
+            if (o.text == text || o.key == id) return false;
+        }
+        options.push_back({std::string(id), text});
+        return true;
+    };
+    const Fault* truth = right.empty() ? nullptr : findFault(right.front());
+    if (truth != nullptr) offer(truth->id);
+    // What tempts: what it is easily taken for; then what else befalls such cloth.
+    const std::size_t wanted = (truth != nullptr ? 1 : 0) + kWrongAnswers;
+    if (truth != nullptr) {
+        for (const std::string& id : confusedWith(*truth)) {
+            if (options.size() < wanted && !contains(right, id)) offer(id);
+        }
+    }
+    for (const Fault* fault : catalogue()) {
+        if (options.size() >= wanted) break;
+        const bool near = truth == nullptr || fault->family == truth->family;
+        if (near && !contains(right, fault->id)) offer(fault->id);
+    }
+    mix(options, s.lesson.yarn.seed);
+    options.push_back({kNothingWrong, "Nothing is wrong."});
+    options.push_back({kCannotTell, "I can't tell yet."});
+    return options;
+}
+
+std::string nameWords(const std::string& id, Terms terms) {
+    const Fault* fault = findFault(id);
+    return fault == nullptr ? std::string() : spelled(std::string(name(*fault, terms)), terms);
+}
+
+Answer answerCause(const SessionState& s, const std::string& key) {
+    const std::vector<std::string> right = s.swatch.rightFaults();
+    const bool sound = s.swatch.story().nothingWrong;
+    if (key == kCannotTell)
+        return {ChoiceState::notThis,
+                "That is an honest answer. Turn it over, tug it, and let a hint show you where."};
+    if (key == kNothingWrong) {
+        if (sound) return {ChoiceState::right, "So it is. Every stitch is as it was meant."};
+        return {ChoiceState::notThis,
+                s.standing().open.empty()
+                    ? "It may look so from here. One place is not as it was meant."
+                    : "A loop stands open, and what is open can run. Something did happen."};
+    }
+    if (contains(right, key)) {
+        const int lack = signsWanted(s) - signsFound(s);
+        std::string words = fmt::format("Yes. Knitters call it *{}*.", nameWords(key, s.terms));
+        if (lack > 0)
+            words += lack == 1 ? " Which sign shows it? Point at one more."
+                               : " Which signs show it? Point at two.";
+        return {ChoiceState::right, words};
+    }
+    const std::string sign = signWords(key, s.terms);
+    return {ChoiceState::notThis,
+            sign.empty() ? fmt::format("A *{}* looks otherwise. Look again.", nameWords(key, s.terms))
+                         : fmt::format("That leaves another sign. {} Is that what you see?", sign)};
+}
+
+bool causeKnown(const SessionState& s) {
+    return s.here().answered && signsFound(s) >= signsWanted(s);
+}
+
+void pointCause(SessionState& s, const PointTarget& t) {
+    const Scene scene = sceneNow(s);
+    std::optional<Evidence> sign = signAt(scene, t);
+    if (!sign) {
+        s.said = aboutTarget(scene, t);
+        return;
+    }
+    std::vector<Evidence>& all = s.here().evidence;
+    const bool known =
+        std::any_of(all.begin(), all.end(), [&](const Evidence& e) { return e.kind == sign->kind; });
+    s.said = known ? "That is the same sign. Is there another kind, perhaps on the other face?"
+                   : fmt::format("That counts: {}.", sign->words);
+    if (!known) all.push_back(std::move(*sign));
+}
+
+std::string hintCause(const SessionState& s, int rung) {
+    const std::vector<std::string> right = s.swatch.rightFaults();
+    if (right.empty()) return rootHint(s, rung);
+    const Fault* fault = findFault(right.front());
+    const std::string sign = signWords(right.front(), s.terms);
+    switch (rung) {
+        case 1: return s.mended ? "Think back to how it lay there at first." : rootHint(s, 1);
+        case 2: return sign.empty() ? rootHint(s, 2) : sign;
+        case 3: return "Each mistake leaves its own sign, and no other leaves the same.";
+        default: return fault == nullptr ? std::string() : fmt::format("It was this: {}", fault->cause);
+    }
+}
+
+// ---- which way?
+
+void showWays(const SessionState& s, Page& page) {
+    page.heading = "Which way?";
+    page.paragraphs = {s.mended ? "It is mended already."
+                                : "There is more than one way to put it right, and sometimes it may stay."};
+    page.task = s.here().answered ? "" : "Choose the way you would go.";
+}
+
+std::string wayWords(const SessionState& s, const Plan& plan) {
+    int hooks = 0;
+    int taken = 0;
+    int rows = 0;
+    bool down = false;
+    for (const PlannedMove& m : plan.moves) {
+        hooks += m.move.kind == MoveKind::hook ? 1 : 0;
+        down = down || m.move.kind == MoveKind::drop || m.move.kind == MoveKind::letRun;
+        if (m.move.kind == MoveKind::tink) taken += m.move.count;
+        if (m.move.kind == MoveKind::rip) rows += m.move.count;
+    }
+    switch (plan.family) {
+        case PlanFamily::column:
+            return down ? fmt::format("Let that column run down to the place, and hook it up again, {}.",
+                                      many(hooks, "rung", "rungs"))
+                        : fmt::format("Hook the fallen column up again, {}.", many(hooks, "rung", "rungs"));
+        case PlanFamily::tink:
+            return fmt::format("Take back {} one by one, and work them again.",
+                               many(taken, "stitch", "stitches"));
+        case PlanFamily::rip:
+            return rows == 0 ? std::string("Put the loops on the needle and knit the rows again.")
+                             : fmt::format("Take back {}, {} a row, and knit them again.",
+                                           many(rows, "whole row", "whole rows"),
+                                           many(s.swatch.script().castOn, "stitch", "stitches"));
+    }
+    return {};
+}
+
+std::vector<Option> wayOptions(const SessionState& s) {
+    std::vector<Option> options;
+    for (const Plan& plan : s.standing().plans)
+        options.push_back({std::string(nameOf(plan.family)), wayWords(s, plan)});
+    mix(options, s.lesson.yarn.seed + 1);
+    options.push_back({kLeaveIt, "Leave it as it is."});
+    options.push_back({kNothingWrong, "Nothing is wrong."});
+    options.push_back({kCannotTell, "I can't tell yet."});
+    return options;
+}
+
+int liveCount(const Fabric& f) {
+    int n = 0;
+    for (HeldId h = f[f.needle()].first; h; h = f[h].next) n += f[h].state.hanging == 0 ? 1 : 0;
+    return n;
+}
+
+Answer answerWay(const SessionState& s, const std::string& key) {
+    const Standing& standing = s.standing();
+    if (key == kCannotTell)
+        return {ChoiceState::notThis, "Then look once more. A choice can wait; it is safe where it is."};
+    if (standing.asMeant)
+        return {ChoiceState::right, key == kNothingWrong || key == kLeaveIt
+                                        ? "Right: there is nothing left to mend."
+                                        : "There is nothing left to mend now."};
+    const bool canRun =
+        std::any_of(standing.open.begin(), standing.open.end(), [](LoopId) { return true; }) ||
+        !signsToBeSeen(sceneNow(s)).empty();
+    const Scene scene = sceneNow(s);
+    const std::vector<PointTarget> all = roots(scene);
+    const bool open = !all.empty() && all.front().thing == PointTarget::Thing::loop &&
+                      scene.view.fabric.isLive(all.front().entry) && canRun;
+    if (key == kNothingWrong)
+        return {ChoiceState::notThis,
+                open ? "One loop is held by nothing but a pin, or by nothing at all."
+                     : "One place is not as it was meant. It may still be allowed to stay."};
+    if (key == kLeaveIt) {
+        if (open)
+            return {ChoiceState::notThis,
+                    "A pin holds it for today. Left so, the loop goes on running when the pin is gone."};
+        const Fabric& meant = s.swatch.meantAt(standing.goal.rows, standing.goal.steps);
+        const int off = liveCount(s.fabric()) - liveCount(meant);
+        if (off != 0)
+            return {ChoiceState::notThis,
+                    fmt::format("The needle has {} than it should: the rows above would not come out.",
+                                fmt::format("{} {}", many(off < 0 ? -off : off, "stitch", "stitches"),
+                                            off < 0 ? "fewer" : "more"))};
+        return {ChoiceState::possible,
+                "You may. The count is right and nothing can run: it is looks only. Here we mend it, to "
+                "learn how."};
+    }
+    for (const Plan& plan : standing.plans) {
+        if (nameOf(plan.family) != key) continue;
+        const bool best = &plan == &standing.plans.front();
+        std::string words =
+            best ? "Yes: that is the shortest way home." : "That works too, and takes longer. Go either way.";
+        if (plan.leaves != Leaves::exact) words += " It will be a little tight.";
+        return {best ? ChoiceState::right : ChoiceState::possible, words};
+    }
+    return {ChoiceState::notThis, ""};
+}
+
+bool wayChosen(const SessionState& s) {
+    return s.here().answered || s.mended;
+}
+
+void pointWay(SessionState& s, const PointTarget& t) {
+    s.said = aboutTarget(sceneNow(s), t);
+}
+
+std::string hintWay(const SessionState& s, int rung) {
+    const Plan* plan = s.standing().best();
+    if (plan == nullptr) return rung < 4 ? rootHint(s, rung) : std::string("Say that nothing is wrong.");
+    switch (rung) {
+        case 1: return rootHint(s, 1);
+        case 2:
+            return plan->family == PlanFamily::column
+                       ? "Only one column is touched by it. All its neighbors are sound."
+                       : "More than one column is touched by it.";
+        case 3: return "The fewer stitches come undone, the fewer have to be made again.";
+        default: return wayWords(s, *plan);
+    }
+}
+
+}  // namespace
+
+StepRules whatHappenedRules() {
+    StepRules rules{showCause, causeKnown};
+    rules.point = pointCause;
+    rules.options = causeOptions;
+    rules.answer = answerCause;
+    rules.hint = hintCause;
+    rules.light = lightRoot;
+    return rules;
+}
+
+StepRules chooseRules() {
+    StepRules rules{showWays, wayChosen};
+    rules.point = pointWay;
+    rules.options = wayOptions;
+    rules.answer = answerWay;
+    rules.hint = hintWay;
+    rules.light = lightRoot;
+    return rules;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,295 @@
+// SPDX-License-Identifier: MIT
+// The pages of the eye: make it safe, look, count and find it.
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "reading/symptoms.h"
+#include "tutor/steps.h"
+
+namespace loopmend {
+
+namespace {
+
+using Thing = PointTarget::Thing;
+
+int rungsOver(const SessionState& s, LoopId loop) {
+    return static_cast<int>(s.fabric().passesOf(loop).size());
+}
+
+// ---- make it safe
+
+void showSafe(const SessionState& s, Page& page) {
+    page.heading = "Make it safe";
+    const std::vector<LoopId>& open = s.standing().open;
+    if (open.empty()) {
+        page.paragraphs = {"Nothing can run from here. Now there is all the time in the world."};
+        return;
+    }
+    const bool ran = rungsOver(s, open.front()) > 0;
+    page.paragraphs = {
+        fmt::format("Here is {}.", whose(s)),
+        open.size() > 1 ? fmt::format("{} stitches have come off the needle.",
+                                      capital(numberWord(static_cast<int>(open.size()))))
+        : ran           ? std::string(
+                              "One stitch came off the needle and ran down. The column of bare strands is a *ladder*.")
+              : std::string("One stitch has come off the needle and stands open."),
+        "Nothing is lost. It waits."};
+    page.task = ran ? "Put a pin through the open loop at the foot of the ladder."
+                    : "Put a pin through the open loop.";
+    page.caution = "Don't pull, and leave the needle where it is.";
+}
+
+bool isSafe(const SessionState& s) {
+    return s.standing().open.empty();
+}
+
+void pointSafe(SessionState& s, const PointTarget& t) {
+    const Scene scene = sceneNow(s);
+    s.said = isRoot(scene, t) ? (s.standing().open.empty() ? "That is the one, and it is held."
+                                                           : "That is the one. Now the pin.")
+                              : aboutTarget(scene, t);
+}
+
+std::string hintSafe(const SessionState& s, int rung) {
+    if (s.standing().open.empty()) return {};
+    if (rung < 4) return rootHint(s, rung);
+    return moveHint(s, 4);
+}
+
+// ---- look
+
+std::string seenWords(const SessionState& s) {
+    const Scene scene = sceneNow(s);
+    const std::vector<PointTarget> all = roots(scene);
+    if (all.empty()) return "Every stitch looks like its neighbors.";
+    const LoopId root = all.front().entry;
+    for (const Symptom& symptom : symptoms(scene.view.fabric, scene.reading, s.terms)) {
+        if (symptom.loop == root) return asSentence(symptom.words);
+    }
+    if (all.front().thing == Thing::strand) return "Between two stitches the strand lies bare.";
+    if (scene.view.fabric.isLive(root)) {
+        const int n = rungsOver(s, root);
+        if (n == 0) return "One loop stands with nothing through it.";
+        // What is drawn toward the right side is bare behind the loop there, and in front of it from behind.
+        const Fabric& f = scene.view.fabric;
+        const LinkId below = f[root].firstLink;
+        const bool v = below && f[below].form.side == s.seen();
+        return fmt::format("{} over an open loop, {} it.", capital(many(n, "bare strand", "bare strands")),
+                           v ? "behind" : "in front of");
+    }
+    return fmt::format("One place shows {}.", lookWords(scene, root));
+}
+
+void showLook(const SessionState& s, Page& page) {
+    page.heading = "Look";
+    page.paragraphs = {"Cloth has two faces, and each tells half.", seenWords(s)};
+    const StepMemory& m = s.here();
+    page.task = !m.turned   ? "Turn it over and look at the other face."
+                : !m.tugged ? "Now tug it gently sideways, and see what moves."
+                            : "";
+    page.caution = s.standing().open.empty() ? "" : "A loop is not pinned: be gentle.";
+}
+
+bool looked(const SessionState& s) {
+    return s.here().turned && s.here().tugged;
+}
+
+void pointLook(SessionState& s, const PointTarget& t) {
+    const Scene scene = sceneNow(s);
+    s.said = t.thing == Thing::loop && scene.view.fabric.has(t.entry)
+                 ? fmt::format("{}: {}.", capital(lookWords(scene, t.entry)),
+                               placeWords(scene.view, scene.places, t.entry))
+                 : aboutTarget(scene, t);
+}
+
+std::string hintLook(const SessionState& s, int rung) {
+    switch (rung) {
+        case 1:
+        case 2: return rootHint(s, rung);
+        case 3:
+            return "What is a V on this face is a bump on the other. The other face may show it more "
+                   "plainly.";
+        default:
+            return !s.here().turned ? "Turn the cloth over."
+                                    : "Tug gently beside the place that looks different.";
+    }
+}
+
+// ---- count and find it
+
+/// How far down it is: rungs of a ladder, or rows below the needle. None: nothing to be counted.
+struct Depth {
+    int n = 0;
+    bool rungs = false;
+};
+std::optional<Depth> depthOf(const SessionState& s) {
+    const Scene scene = sceneOfFault(s);
+    const std::vector<PointTarget> all = roots(scene);
+    if (all.empty()) return std::nullopt;
+    const Fabric& f = scene.view.fabric;
+    const LoopId root = all.front().entry;
+    if (all.front().thing == Thing::loop && f.isLive(root)) {
+        const int rungs = static_cast<int>(f.passesOf(root).size());
+        if (rungs > 0) return Depth{rungs, true};
+        return std::nullopt;
+    }
+    return Depth{rowsDown(scene.places, root), false};
+}
+
+bool asksPlace(const SessionState& s) {
+    return !roots(sceneOfFault(s)).empty();
+}
+
+void showFind(const SessionState& s, Page& page) {
+    page.heading = "Count and find it";
+    if (!asksPlace(s)) {
+        page.paragraphs = {"Go up the columns and along the rows."};
+        page.task = "Is there a place that is not like the others?";
+        return;
+    }
+    const std::optional<Depth> depth = depthOf(s);
+    if (!s.here().pointed) {
+        const std::vector<PointTarget> all = roots(sceneOfFault(s));
+        const bool open =
+            all.front().thing == Thing::loop && sceneOfFault(s).view.fabric.isLive(all.front().entry);
+        page.paragraphs = {
+            open ? "Follow the bare strands down. Under the last one stands the loop that waits."
+                 : "Somewhere a stitch is not like its neighbors. The first one that differs is the place."};
+        page.task = open ? "Point at the one open loop." : "Point at the place where it began.";
+        return;
+    }
+    page.paragraphs = {depth && depth->rungs
+                           ? "Each bare strand is a *rung*: the yarn of one stitch, one row."
+                           : "Count down from the needle. The loops on the needle are not a row yet."};
+    if (depth)
+        page.task = depth->rungs ? "How many rungs are there?" : "How many rows below the needle is it?";
+}
+
+std::vector<Option> findOptions(const SessionState& s) {
+    std::vector<Option> options;
+    if (!asksPlace(s)) {
+        options = {{kNothingWrong, "Nothing is wrong"}, {kCannotTell, "I can't tell yet"}};
+        return options;
+    }
+    const std::optional<Depth> depth = depthOf(s);
+    if (!s.here().pointed || !depth) return options;
+    for (int n = std::max(0, depth->n - 1); n <= std::max(0, depth->n - 1) + 2; ++n)
+        options.push_back({fmt::format("{}", n), capital(numberWord(n))});
+    options.push_back({kCannotTell, "I can't tell yet"});
+    return options;
+}
+
+Answer answerFind(const SessionState& s, const std::string& key) {
+    const std::optional<Depth> depth = depthOf(s);
+    if (key == kNothingWrong)
+        return {ChoiceState::right, "So it is: every stitch is as it was meant. Looking was worth it."};
+    if (key == kCannotTell)
+        return {ChoiceState::notThis,
+                asksPlace(s) ? "That is honest. Come near, and touch one after the other as you count."
+                             : "That is honest. Go over it once more, row by row."};
+    if (!depth) return {ChoiceState::notThis, ""};
+    if (key == fmt::format("{}", depth->n))
+        return {ChoiceState::right, depth->rungs
+                                        ? fmt::format("Yes, {}: so many stitches are to be made again.",
+                                                      many(depth->n, "rung", "rungs"))
+                                        : fmt::format("Yes, {} down.", many(depth->n, "row", "rows"))};
+    const bool over = key.size() > 1 || key > fmt::format("{}", depth->n);
+    return {ChoiceState::notThis,
+            over ? "That is one more than lies there. Perhaps the needle was counted too?"
+                 : "There is one more. Perhaps the one right at the needle, or at the loop?"};
+}
+
+bool found(const SessionState& s) {
+    if (s.mended) return true;
+    if (!asksPlace(s)) return s.here().answered;
+    return s.here().pointed && (s.here().answered || !depthOf(s));
+}
+
+void pointFind(SessionState& s, const PointTarget& t) {
+    const Scene scene = sceneNow(s);
+    if (roots(scene).empty()) {
+        s.said = aboutTarget(scene, t);
+        return;
+    }
+    if (!isRoot(scene, t)) {
+        s.said = aboutTarget(scene, t);
+        return;
+    }
+    s.here().pointed = true;
+    if (std::optional<Evidence> sign = signAt(scene, t)) {
+        std::vector<Evidence>& all = s.here().evidence;
+        const bool known =
+            std::any_of(all.begin(), all.end(), [&](const Evidence& e) { return e.kind == sign->kind; });
+        if (!known) all.push_back(std::move(*sign));
+    }
+    s.said = fmt::format("That is the place: {}.", placeWords(scene.view, scene.places, t.entry));
+}
+
+std::string hintFind(const SessionState& s, int rung) {
+    const std::optional<Depth> depth = depthOf(s);
+    if (!s.here().pointed || !depth) return rootHint(s, rung);
+    switch (rung) {
+        case 1:
+            return depth->rungs ? "Look between the open loop and the needle."
+                                : "Look up the column from that place to the needle.";
+        case 2:
+            return depth->rungs ? "Each rung lies straight across the gap."
+                                : "Each V or bump in the column is one row.";
+        case 3:
+            return depth->rungs ? "One row came out for each rung."
+                                : "A loop on the needle is not knitted yet, so it is not counted.";
+        default: return fmt::format("Count {}.", numberWord(depth->n));
+    }
+}
+
+void lightFind(const SessionState& s, int hints, std::vector<PageMark>& marks) {
+    if (!s.here().pointed) {
+        lightRoot(s, hints, marks);
+        return;
+    }
+    const std::vector<PointTarget> all = roots(sceneNow(s));
+    if (hints < 2 || all.empty()) return;
+    PageMark notice;
+    notice.kind = PageMarkKind::notice;
+    notice.rungs = s.fabric().passesOf(all.front().entry);
+    if (!notice.rungs.empty()) marks.push_back(std::move(notice));
+}
+
+void lightSafe(const SessionState& s, int hints, std::vector<PageMark>& marks) {
+    if (!s.standing().open.empty()) lightRoot(s, hints, marks);
+}
+
+void lightLook(const SessionState& s, int hints, std::vector<PageMark>& marks) {
+    lightRoot(s, std::min(hints, 2), marks);
+}
+
+}  // namespace
+
+StepRules makeSafeRules() {
+    StepRules rules{showSafe, isSafe};
+    rules.point = pointSafe;
+    rules.hint = hintSafe;
+    rules.light = lightSafe;
+    return rules;
+}
+
+StepRules lookRules() {
+    StepRules rules{showLook, looked};
+    rules.point = pointLook;
+    rules.hint = hintLook;
+    rules.light = lightLook;
+    return rules;
+}
+
+StepRules findRules() {
+    StepRules rules{showFind, found};
+    rules.point = pointFind;
+    rules.options = findOptions;
+    rules.answer = answerFind;
+    rules.hint = hintFind;
+    rules.light = lightFind;
+    return rules;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: MIT
+#include "tutor/swatch.h"
+
+#include <algorithm>
+#include <stdexcept>
+
+#include <fmt/format.h>
+
+#include "pattern/counts.h"
+#include "pattern/parse.h"
+
+namespace loopmend {
+
+namespace {
+
+/// Rows beyond those of the lesson, so that she may knit on.
+constexpr int kRowsOn = 12;
+
+Script rowsOf(const Lesson& lesson, int rows) {
+    if (lesson.pattern.empty()) return stockGround(lesson.ground, lesson.stitches, rows, lesson.round);
+    const Pattern pattern = parse(lesson.pattern);
+    if (!pattern.problems.empty()) throw std::invalid_argument(pattern.problems.front().message);
+    tl::expected<Script, Problem> script = expand(pattern, lesson.stitches, rows);
+    if (!script) throw std::invalid_argument(script.error().message);
+    return std::move(*script);
+}
+
+void keepRows(Script& script, int rows) {
+    if (static_cast<int>(script.rows.size()) > rows) script.rows.resize(static_cast<std::size_t>(rows));
+}
+
+}  // namespace
+
+Swatch::Swatch(const Lesson& lesson, Terms terms, bool mirrored) : setup_(lesson.setup) {
+    setup_.mirrored = mirrored;
+    script_ = rowsOf(lesson, lesson.rows + kRowsOn);
+    Script knitted = script_;
+    keepRows(knitted, lesson.rows);
+    auto both = knitWith(knitted, setup_, lesson.faults, lesson.after);
+    if (!both) throw std::invalid_argument(both.error().message);
+    rows_ = both->rows;
+    actual_ = std::move(both->actual);
+    keepRows(knitted, rows_);
+    story_ = explain(knitted, setup_, *actual_->fabric, terms);
+    for (const FaultPlace& fault : lesson.faults) lessonFaults_.push_back(fault.id);
+}
+
+Script Swatch::scriptTo(int rows, int steps) const {
+    Script script = script_;
+    keepRows(script, rows + (steps > 0 ? 1 : 0));
+    if (steps > 0 && static_cast<int>(script.rows.size()) > rows) {
+        std::vector<Step>& last = script.rows.back().steps;
+        last.resize(std::min(last.size(), static_cast<std::size_t>(steps)));
+    }
+    return script;
+}
+
+const Fabric& Swatch::meantAt(int rows, int steps) const {
+    const auto key = std::make_pair(rows, steps);
+    const auto known = meant_.find(key);
+    if (known != meant_.end()) return *known->second.fabric;
+    Script whole = script_;
+    keepRows(whole, rows);
+    tl::expected<Knitting, RowFault> knitting = knit(whole, setup_);
+    if (!knitting) throw std::logic_error(sentence(knitting.error()));
+    if (steps > 0 && rows < static_cast<int>(script_.rows.size())) {
+        RowWork work(knitting->knitter);
+        const std::vector<Step>& row = script_.rows[static_cast<std::size_t>(rows)].steps;
+        for (std::size_t i = 0; i < std::min(row.size(), static_cast<std::size_t>(steps)); ++i) {
+            if (!work.work(row[i])) break;
+        }
+    }
+    return *meant_.emplace(key, std::move(*knitting)).first->second.fabric;
+}
+
+const FoundFault* Swatch::found() const {
+    if (story_.explanations.empty() || story_.explanations.front().faults.empty()) return nullptr;
+    return &story_.explanations.front().faults.front();
+}
+
+std::vector<std::string> Swatch::rightFaults() const {
+    std::vector<std::string> ids;
+    if (story_.nothingWrong) return ids;
+    for (const Explanation& e : story_.explanations) {
+        for (const FoundFault& f : e.faults) ids.push_back(f.id);
+        ids.insert(ids.end(), e.sameFabricAs.begin(), e.sameFabricAs.end());
+    }
+    // Several at once are beyond the diagnosis: the author's word is taken for them.
+    if (ids.empty()) ids = lessonFaults_;
+    return ids;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,185 @@
+// SPDX-License-Identifier: MIT
+#include "tutor/words.h"
+
+#include <array>
+
+#include <fmt/format.h>
+
+#include "fabric/hands.h"
+
+namespace loopmend {
+
+namespace {
+
+constexpr std::array<std::string_view, 13> kNumbers = {
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"};
+constexpr std::array<std::string_view, 13> kOrdinals = {"",      "first",    "second",  "third",  "fourth",
+                                                        "fifth", "sixth",    "seventh", "eighth", "ninth",
+                                                        "tenth", "eleventh", "twelfth"};
+
+std::string hookWords(const AsSeen& view, const Move& move) {
+    const bool toHer = move.knit == (view.seen == view.facing);
+    const std::string through =
+        move.loops.size() <= 1
+            ? std::string("the open loop")
+            : fmt::format("the {} open loops together", numberWord(static_cast<int>(move.loops.size())));
+    std::string which;
+    if (move.rung == 0) {
+        which = "the bare strand beside it";
+    } else if (move.rung == 1) {
+        which = "the lowest rung";
+    } else {
+        which = fmt::format("the {} rung from below", ordinalWord(move.rung));
+    }
+    std::string words;
+    for (const std::int8_t twist : move.twists) {
+        if (twist != 0) words = "Turn the loop half round first. ";
+    }
+    words +=
+        toHer
+            ? fmt::format("Hook into {} from the front. Catch {} behind it and draw it through, toward you.",
+                          through, which)
+            : fmt::format(
+                  "Hook into {} from behind. Catch {} in front of it and push it through, away from you.",
+                  through, which);
+    return words;
+}
+
+std::string workWords(const Move& move) {
+    constexpr std::size_t kMostSaid = 40;
+    const std::string text = textOf(move).substr(5);
+    return text.size() <= kMostSaid ? fmt::format("Work on: {}.", text)
+                                    : std::string("Work the row as it is written.");
+}
+
+}  // namespace
+
+std::string numberWord(int n) {
+    return n >= 0 && n < static_cast<int>(kNumbers.size())
+               ? std::string(kNumbers[static_cast<std::size_t>(n)])
+               : fmt::format("{}", n);
+}
+
+std::string ordinalWord(int n) {
+    if (n >= 1 && n < static_cast<int>(kOrdinals.size()))
+        return std::string(kOrdinals[static_cast<std::size_t>(n)]);
+    const int tens = n / 10 % 10;
+    const std::string_view end = tens == 1     ? "th"
+                                 : n % 10 == 1 ? "st"
+                                 : n % 10 == 2 ? "nd"
+                                 : n % 10 == 3 ? "rd"
+                                               : "th";
+    return fmt::format("{}{}", n, end);
+}
+
+std::string many(int n, std::string_view one, std::string_view more) {
+    return fmt::format("{} {}", numberWord(n), n == 1 ? one : more);
+}
+
+std::string capital(std::string words) {
+    if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
+        words[0] = static_cast<char>(words[0] - 'a' + 'A');
+    return words;
+}
+
+std::string asSentence(std::string words) {
+    words = capital(std::move(words));
+    if (!words.empty() && words.back() != '.' && words.back() != '?' && words.back() != '!') words += '.';
+    return words;
+}
+
+std::string spelled(std::string words, Terms terms) {
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 4> kPairs = {
+        {{"neighbor", "neighbour"}, {"center", "centre"}, {"color", "colour"}, {"gray", "grey"}}};
+    for (const auto& [us, uk] : kPairs) {
+        const std::string_view from = terms == Terms::us ? uk : us;
+        const std::string_view to = terms == Terms::us ? us : uk;
+        for (std::size_t at = words.find(from); at != std::string::npos;
+             at = words.find(from, at + to.size()))
+            words.replace(at, from.size(), to);
+    }
+    return words;
+}
+
+int wordCount(std::string_view words) {
+    int n = 0;
+    bool in = false;
+    for (const char c : words) {
+        const bool blank = c == ' ' || c == '\n';
+        if (!blank && !in) ++n;
+        in = !blank;
+    }
+    return n;
+}
+
+int rowsDown(const StitchPlaces& places, LoopId loop) {
+    return places.lastRow() - places.of(loop).row;
+}
+
+std::string acrossWords(const AsSeen& view, const StitchPlaces& places, LoopId loop) {
+    const StitchPlace spot = places.of(loop);
+    if (spot.column == 0) return {};
+    const int n = static_cast<int>(places.rows()[static_cast<std::size_t>(spot.row)].size());
+    const int fromRight = view.seen == Side::right ? spot.column : n - spot.column + 1;
+    const bool right = fromRight <= (n + 1) / 2;
+    const int nth = right ? fromRight : n - fromRight + 1;
+    const char* edge = right ? "right" : "left";
+    return nth == 1 ? fmt::format("the one at the {} edge as it faces you", edge)
+                    : fmt::format("the {} from the {} as it faces you", ordinalWord(nth), edge);
+}
+
+std::string downWords(const AsSeen& view, const StitchPlaces& places, LoopId loop) {
+    const StitchPlace spot = places.of(loop);
+    const HeldId held = view.fabric.has(loop) ? view.fabric.heldOn(loop, view.fabric.needle()) : HeldId{};
+    if (held && view.fabric[held].state.hanging == 0) return "on the needle";
+    if (spot.row <= 0) return "at the cast-on edge";
+    const int down = rowsDown(places, loop);
+    return down == 0 ? std::string("just below the needle")
+                     : fmt::format("{} below the needle", many(down, "row", "rows"));
+}
+
+std::string placeWords(const AsSeen& view, const StitchPlaces& places, LoopId loop) {
+    const std::string across = acrossWords(view, places, loop);
+    const std::string down = downWords(view, places, loop);
+    return across.empty() ? down : fmt::format("{}, {}", across, down);
+}
+
+std::string moveWords(const AsSeen& view, const StitchPlaces& places, const Move& move) {
+    const LoopId loop = move.loops.empty() ? LoopId{} : move.loops.front();
+    const auto at = [&] { return placeWords(view, places, loop); };
+    // A left-handed knitter's needle comes from the other side, and so does the leg that goes in front.
+    const bool rightLeg = (move.mount == Mount::western) != view.mirrored;
+    switch (move.kind) {
+        case MoveKind::pin: return fmt::format("Put a pin through the loop: {}.", at());
+        case MoveKind::unpin:
+            return view.fabric.has(loop) && !view.fabric.isLive(loop)
+                       ? std::string("Take the pin out: another stitch holds that loop now.")
+                       : std::string("Take the pin out: this loop has to come undone.");
+        case MoveKind::drop: return fmt::format("Let one stitch slide off the needle: {}.", at());
+        case MoveKind::letRun:
+            return move.count > 0
+                       ? fmt::format("Tug the loose stitch and let it run down {}.",
+                                     many(move.count, "row", "rows"))
+                       : std::string("Tug the loose stitch and let it run down as far as the pin.");
+        case MoveKind::stack: return "Take these loops on the hook, the front one first.";
+        case MoveKind::hook: return hookWords(view, move);
+        case MoveKind::liftBar: return "Lift the bare strand between the two stitches: it becomes a loop.";
+        case MoveKind::seat:
+            return fmt::format("Put the loop on the needle, {} leg in front.", rightLeg ? "right" : "left");
+        case MoveKind::remount:
+            return fmt::format("Turn the stitch on the needle, {} leg in front.",
+                               rightLeg ? "right" : "left");
+        case MoveKind::tink:
+            return fmt::format("Take back {}, one by one.",
+                               move.count == 1 ? std::string("the last stitch")
+                                               : fmt::format("the last {} stitches", numberWord(move.count)));
+        case MoveKind::rip:
+            return fmt::format("Take back {} and put the loops on the needle.",
+                               many(move.count, "row", "rows"));
+        case MoveKind::work: return workWords(move);
+        case MoveKind::turn: return "Turn the work.";
+    }
+    return {};
+}
+
+}  // namespace loopmend
