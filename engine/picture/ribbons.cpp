@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <unordered_map>
 
 namespace loopmend {
 
@@ -165,24 +164,41 @@ void round(std::vector<Sample>& samples) {
 /// What lies over a point, on either side, found in a net of squares.
 class Openness {
   public:
-    explicit Openness(double radius) : radius_(radius), cell_(kReach * radius) {}
+    Openness(double radius, const ClothBounds& bounds)
+        : radius_(radius), cell_(kReach * radius), x0_(bounds.low.x), y0_(bounds.low.y) {
+        const auto cells = [&](double length) {
+            return std::clamp(static_cast<int>(length / cell_) + 1, 1, kMostCells);
+        };
+        columns_ = bounds.empty() ? 1 : cells(bounds.high.x - x0_);
+        rows_ = bounds.empty() ? 1 : cells(bounds.high.y - y0_);
+        first_.assign(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_), -1);
+    }
 
-    void add(Point3 at, double span) { cells_[key(at.x, at.y)].push_back({at, span}); }
+    /// A bit of yarn of so many mm.
+    void add(Point3 at, double span) {
+        std::int32_t& first = first_[cell(column(at.x), row(at.y))];
+        bits_.push_back({at, span, first});
+        first = static_cast<std::int32_t>(bits_.size()) - 1;
+    }
     /// 0 to 1 on the right side and on the wrong side.
     Point2 of(Point3 p) const {
         double over = 0;
         double under = 0;
-        for (int dx = -1; dx <= 1; ++dx) {
-            for (int dy = -1; dy <= 1; ++dy) {
-                const auto found = cells_.find(key(p.x + dx * cell_, p.y + dy * cell_));
-                if (found == cells_.end()) continue;
-                for (const Bit& b : found->second) {
+        const int c = column(p.x);
+        const int r = row(p.y);
+        for (int k = std::max(0, r - 1); k <= std::min(rows_ - 1, r + 1); ++k) {
+            for (int i = std::max(0, c - 1); i <= std::min(columns_ - 1, c + 1); ++i) {
+                for (std::int32_t n = first_[cell(i, k)]; n >= 0;
+                     n = bits_[static_cast<std::size_t>(n)].next) {
+                    const Bit& b = bits_[static_cast<std::size_t>(n)];
                     const double x = (b.at.x - p.x) / radius_;
                     const double y = (b.at.y - p.y) / radius_;
                     const double r2 = x * x + y * y;
                     if (r2 > kReach * kReach) continue;
                     const double z = (b.at.z - p.z) / radius_;
-                    const double w = std::exp(-0.22 * r2) * b.span / radius_ * 0.5;
+                    // About exp(-0.22 r^2), and 0 at the reach.
+                    const double fade = 1 - r2 / (kReach * kReach);
+                    const double w = fade * fade * b.span / radius_ * 0.5;
                     over += w * std::clamp(0.6 * (z - 0.1), 0.0, 1.0);
                     under += w * std::clamp(0.6 * (-z - 0.1), 0.0, 1.0);
                 }
@@ -193,19 +209,26 @@ class Openness {
 
   private:
     static constexpr double kReach = 3.2;  ///< in yarn radii
+    static constexpr int kMostCells = 2000;
     struct Bit {
         Point3 at;
-        double span;  ///< of yarn that it stands for, mm
+        double span;
+        std::int32_t next;
     };
-    std::int64_t key(double x, double y) const {
-        const auto i = static_cast<std::int64_t>(std::floor(x / cell_));
-        const auto k = static_cast<std::int64_t>(std::floor(y / cell_));
-        return i * 4000037 + k;
+    int column(double x) const { return std::clamp(static_cast<int>((x - x0_) / cell_), 0, columns_ - 1); }
+    int row(double y) const { return std::clamp(static_cast<int>((y - y0_) / cell_), 0, rows_ - 1); }
+    std::size_t cell(int i, int k) const {
+        return static_cast<std::size_t>(k) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(i);
     }
 
     double radius_;
     double cell_;
-    std::unordered_map<std::int64_t, std::vector<Bit>> cells_;
+    double x0_;
+    double y0_;
+    int columns_ = 1;
+    int rows_ = 1;
+    std::vector<std::int32_t> first_;
+    std::vector<Bit> bits_;
 };
 
 Material materialOf(const Fabric& fabric, ToolId tool) {
@@ -270,7 +293,7 @@ void addRibbon(RibbonMesh& mesh, const std::vector<Sample>& samples, Material ma
 
 RibbonMesh ribbonsOf(const Path& path, const Fabric& fabric, const RibbonOptions& options) {
     const double tolerance = options.finest / std::max(1e-6, options.pixelsPerMm);
-    Openness openness(0.5 * path.gauge.yarnMm);
+    Openness openness(0.5 * path.gauge.yarnMm, options.openness ? boundsOf(path) : ClothBounds{});
     struct Ribbon {
         std::vector<Sample> samples;
         Material material = Material::yarn;

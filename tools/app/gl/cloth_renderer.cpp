@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 
 #include "app/gl/program.h"
 #include "app/gl/shaders.h"
@@ -15,9 +16,16 @@ namespace loopmend::app {
 
 namespace {
 
-constexpr int kMarksAcross = 512;
-constexpr int kYarns = 8;
+constexpr std::size_t kYarns = 8;
+constexpr double kPliesFrom = 1.3;  ///< pixels of radius from which plies are seen
+constexpr double kPliesAll = 3.2;
+constexpr double kFibersFrom = 4;
 constexpr double kDegree = 3.14159265358979323846 / 180;
+
+/// Wool is loftier than the hard core that nothing enters; drawn yarn leaves room for its neighbor's outline.
+constexpr double kWoolGrow = 1.26;
+constexpr double kDrawingGrow = 0.92;
+constexpr Colour kTools[] = {{0.84, 0.70, 0.47}, {0.70, 0.72, 0.74}, {0.95, 0.82, 0.25}};
 
 /// Bits of what is said about an entry, as the programs know them.
 constexpr std::uint8_t bitOf(MarkKind kind) {
@@ -25,7 +33,7 @@ constexpr std::uint8_t bitOf(MarkKind kind) {
 }
 
 /// Where the programs find what the vertices bring.
-enum Attribute : unsigned { kAt, kAlong, kThick, kEntry, kKind, kEdge };
+enum Attribute : unsigned { kAt, kAlong, kThick, kKind, kEdge };
 
 /// A mesh on the card.
 struct MeshOnCard {
@@ -68,7 +76,6 @@ struct MeshOnCard {
             floats(kAt, 3, GL_FLOAT, offsetof(RibbonVertex, at));
             floats(kAlong, 3, GL_FLOAT, offsetof(RibbonVertex, along));
             floats(kThick, 2, GL_FLOAT, offsetof(RibbonVertex, radius));
-            whole(kEntry, 1, GL_INT, offsetof(RibbonVertex, entry));
             whole(kKind, 4, GL_UNSIGNED_BYTE, offsetof(RibbonVertex, colour));
             floats(kEdge, 1, GL_BYTE, offsetof(RibbonVertex, edge));
         }
@@ -149,6 +156,16 @@ void put(int place, double x, double y) {
     glUniform2f(place, static_cast<float>(x), static_cast<float>(y));
 }
 
+bool sameView(const View& a, const View& b) {
+    return a.side == b.side && a.tiltDegrees == b.tiltDegrees && a.turnDegrees == b.turnDegrees &&
+           a.pixelsPerMm == b.pixelsPerMm && a.centre.x == b.centre.x && a.centre.y == b.centre.y &&
+           a.pull == b.pull && a.mirrored == b.mirrored && a.width == b.width && a.height == b.height;
+}
+bool sameStyle(const ClothStyle& a, const ClothStyle& b) {
+    return a.look == b.look && a.dark == b.dark && a.ground == b.ground && a.smooth == b.smooth &&
+           a.shadows == b.shadows && a.lightDegrees == b.lightDegrees && a.yarns == b.yarns;
+}
+
 Point3 towardLight(double degrees) {
     // From the upper left, as in a room with a window on that side.
     const double high = std::clamp(degrees, 10.0, 90.0) * kDegree;
@@ -172,25 +189,19 @@ std::vector<Colour> yarnColours(ClothLook look, bool dark) {
 }
 
 struct ClothRenderer::State {
-    GlProgram ribbons;
+    GlProgram ribbons[8];  ///< by what is defined in them, made when they are wanted
     GlProgram halos;
     GlProgram shadows;
     GlProgram lights;
     GlProgram finish;
-    GlCanvas picture{GlCanvas::Kind::colourAndDepth};
+    GlCanvas bare{GlCanvas::Kind::colourAndDepth};  ///< the cloth without marks, kept while it stays as it is
+    GlCanvas picture{GlCanvas::Kind::colourAndDepth};  ///< with marks and ghost
     GlCanvas shadow{GlCanvas::Kind::shade};
     GlCanvas light{GlCanvas::Kind::shade};
     GlCanvas done{GlCanvas::Kind::colour};
     MeshOnCard cloth;
     MeshOnCard ghost;
-    unsigned marks = 0;
     unsigned nothing = 0;  ///< an array object for triangles that need no vertices
-    std::vector<std::uint8_t> marked;
-
-    ~State() {
-        if (marks != 0) glDeleteTextures(1, &marks);
-        if (nothing != 0) glDeleteVertexArrays(1, &nothing);
-    }
 
     struct Scene {
         View view;
@@ -200,8 +211,25 @@ struct ClothRenderer::State {
         double deep = 1;  ///< half the depth of the picture, mm
         int scale = 1;
     };
+    std::optional<Scene> bareOf;  ///< what `bare` shows
 
-    void setView(const GlProgram& program, const Scene& s, double grow, Point2 shift = {}) const {
+    ~State() {
+        if (nothing != 0) glDeleteVertexArrays(1, &nothing);
+    }
+
+    enum Define : unsigned { kWool = 1, kMarks = 2, kFibers = 4 };
+    tl::expected<void, std::string> makeRibbons(unsigned defined) {
+        std::string defines;
+        if ((defined & kWool) != 0) defines += "#define WOOL\n";
+        if ((defined & kMarks) != 0) defines += "#define MARKS\n";
+        if ((defined & kFibers) != 0) defines += "#define FIBERS\n";
+        auto program = GlProgram::linked("yarn", kRibbonVertex, kRibbonFragment, defines);
+        if (!program) return tl::unexpected(program.error());
+        ribbons[defined] = std::move(*program);
+        return {};
+    }
+
+    void setView(const GlProgram& program, const Scene& s, double grow) const {
         program.use();
         const Point3 rows[3] = {s.axes.right, s.axes.up, s.axes.toward};
         float m[9];
@@ -215,94 +243,141 @@ struct ClothRenderer::State {
         put(program.place("scale"), 2 * s.view.pixelsPerMm / s.view.width,
             2 * s.view.pixelsPerMm / s.view.height);
         put(program.place("depthScale"), 1 / s.deep);
-        put(program.place("shift"), shift.x, shift.y);
         put(program.place("grow"), grow);
-        put(program.place("hand"), s.axes.hand);
         put(program.place("pixels"), s.view.pixelsPerMm * s.scale);
         glUniform1i(program.place("rightSide"), s.view.side == Side::right ? 1 : 0);
-        glUniform1i(program.place("marks"), 0);
     }
 
-    void setRibbons(const Scene& s, double alpha) const {
-        const bool drawing = s.style.look == ClothLook::drawing;
-        setView(ribbons, s, drawing ? 0.92 : 1.0);
-        glUniform1i(ribbons.place("drawing"), drawing ? 1 : 0);
-        glUniform1i(ribbons.place("dark"), s.style.dark ? 1 : 0);
-        put(ribbons.place("alpha"), alpha);
-        put(ribbons.place("plyTurn"), 0.55 / cloth.yarnRadius);
-        put(ribbons.place("light"), s.light);
-        std::vector<Colour> yarns = s.style.yarns;
+    /// The program for a look, ready to draw.
+    void setRibbons(const Scene& s, double alpha, std::uint8_t mark, double nearer) {
+        const bool wool = s.style.look == ClothLook::wool;
+        const double px = cloth.yarnRadius * s.view.pixelsPerMm * s.scale;
+        unsigned defined =
+            (wool ? kWool : 0U) | (mark != 0 ? kMarks : 0U) | (wool && px > kFibersFrom ? kFibers : 0U);
+        if (!ribbons[defined] && !makeRibbons(defined)) defined = wool ? kWool : 0U;
+        const GlProgram& program = ribbons[defined];
+        setView(program, s, wool ? kWoolGrow : kDrawingGrow);
+        put(program.place("hand"), s.axes.hand);
+        put(program.place("alpha"), alpha);
+        put(program.place("nearer"), nearer);
+        // Three plies, each once round in so many radii.
+        put(program.place("plyTurn"), 0.55 * 3 / (2 * 3.14159265) / cloth.yarnRadius);
+        put(program.place("plies"), std::clamp((px - kPliesFrom) / (kPliesAll - kPliesFrom), 0.0, 1.0));
+        put(program.place("light"), s.light);
+        put(program.place("paleInk"), s.style.dark ? Colour{0.90, 0.90, 0.88} : Colour{0.02, 0.02, 0.02});
+        glUniform1i(program.place("mark"), mark);
         const std::vector<Colour> usual = yarnColours(s.style.look, s.style.dark);
-        float values[3 * kYarns];
-        for (std::size_t i = 0; i < kYarns; ++i) {
-            const Colour c = i < yarns.size() ? yarns[i] : usual[i];
+        float values[3 * (kYarns + 3)];
+        for (std::size_t i = 0; i < kYarns + 3; ++i) {
+            Colour c = i < kYarns ? usual[i] : kTools[i - kYarns];
+            if (i < kYarns && i < s.style.yarns.size()) c = s.style.yarns[i];
             values[3 * i] = static_cast<float>(c.r);
             values[3 * i + 1] = static_cast<float>(c.g);
             values[3 * i + 2] = static_cast<float>(c.b);
         }
-        glUniform3fv(ribbons.place("yarns"), kYarns, values);
+        glUniform3fv(program.place("yarns"), kYarns + 3, values);
     }
 
-    void putMarks(const std::vector<ClothMark>& list) {
-        std::int32_t most = 0;
-        for (const ClothMark& m : list) most = std::max(most, m.entry.value + 1);
-        for (const RibbonMesh::Stretch& s : cloth.stretches) most = std::max(most, s.entry.value + 1);
-        for (const RibbonMesh::Stretch& s : ghost.stretches) most = std::max(most, s.entry.value + 1);
-        const std::int32_t rows = most / kMarksAcross + 1;
-        marked.assign(static_cast<std::size_t>(rows) * kMarksAcross, 0);
-        for (const ClothMark& m : list) {
-            if (m.entry) {
-                std::uint8_t& at = marked[static_cast<std::size_t>(m.entry.value)];
-                at = static_cast<std::uint8_t>(at | bitOf(m.kind));
-            }
-        }
-        glActiveTexture(GL_TEXTURE0);
-        glBindTexture(GL_TEXTURE_2D, marks);
-        glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
-        glTexImage2D(GL_TEXTURE_2D, 0, GL_R8UI, kMarksAcross, rows, 0, GL_RED_INTEGER, GL_UNSIGNED_BYTE,
-                     marked.data());
-        glPixelStorei(GL_UNPACK_ALIGNMENT, 4);
+    void whole() const {
+        glDisable(GL_DEPTH_TEST);
+        glBindVertexArray(nothing);
+        glDrawArrays(GL_TRIANGLES, 0, 3);
     }
 
-    /// Halos of what carries one of the marks.
-    void drawHalos(const Scene& s, std::uint8_t bits, std::uint8_t not_bits, double grow,
-                   Colour colour) const {
-        bool first = true;
-        for (const RibbonMesh::Stretch& part : cloth.stretches) {
-            if (!part.entry) continue;
-            const std::uint8_t m = marked[static_cast<std::size_t>(part.entry.value)];
-            if ((m & bits) == 0 || (m & not_bits) != 0) continue;
-            if (first) {
-                setView(halos, s, grow);
-                put(halos.place("halo"), colour);
-                glBindVertexArray(cloth.array);
-                first = false;
-            }
-            glDrawElements(GL_TRIANGLES, static_cast<int>(part.indexCount), GL_UNSIGNED_INT,
-                           reinterpret_cast<const void*>(std::size_t{part.firstIndex} * 4));
-        }
+    static void bind(unsigned unit, unsigned texture) {
+        glActiveTexture(GL_TEXTURE0 + unit);
+        glBindTexture(GL_TEXTURE_2D, texture);
     }
 
     void drawShadow(const Scene& s) const {
         shadow.begin();
-        glDisable(GL_DEPTH_TEST);
-        glClearColor(0, 0, 0, 0);
-        glClear(GL_COLOR_BUFFER_BIT);
-        glEnable(GL_BLEND);
-        glBlendEquation(GL_MAX);
-        const double away = 1.3 * cloth.yarnRadius;
-        setView(shadows, s, 2.4, {-s.light.x * away * 1.4, -s.light.y * away * 1.4});
-        cloth.draw();
-        glBlendEquation(GL_FUNC_ADD);
-        glDisable(GL_BLEND);
+        shadows.use();
+        bind(0, bare.texture());
+        glUniform1i(shadows.place("picture"), 0);
+        const double r = cloth.yarnRadius * s.view.pixelsPerMm;
+        put(shadows.place("away"), 1.9 * r * s.light.x / s.view.width, 1.9 * r * s.light.y / s.view.height);
+        put(shadows.place("blur"), 1.6 * r / s.view.width, 1.6 * r / s.view.height);
+        whole();
     }
 
-    void drawGhost(const Scene& s) const {
+    void drawLight(const Scene& s) const {
+        light.begin();
+        lights.use();
+        bind(0, bare.depth());
+        glUniform1i(lights.place("depths"), 0);
+        const double r = cloth.yarnRadius * s.view.pixelsPerMm;
+        put(lights.place("radius"), r / s.view.width, r / s.view.height);
+        put(lights.place("range"), 2 * s.deep / cloth.yarnRadius);
+        put(lights.place("light"), s.light);
+        whole();
+    }
+
+    void drawBare(const Scene& s) {
+        bare.begin();
+        glEnable(GL_DEPTH_TEST);
+        glClearColor(0, 0, 0, 0);
+        glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
+        if (cloth.count > 0) {
+            setRibbons(s, 1, 0, 0);
+            cloth.draw();
+        }
+        if (s.style.shadows) {
+            drawShadow(s);
+            if (s.style.look == ClothLook::wool) drawLight(s);
+        }
+    }
+
+    /// Draws the stretches of a mesh that carry a mark.
+    void drawMarked(const std::vector<std::uint8_t>& marked, std::uint8_t bits, std::uint8_t butNot,
+                    bool exactly) const {
+        std::vector<int> counts;
+        std::vector<const void*> starts;
+        for (const RibbonMesh::Stretch& part : cloth.stretches) {
+            if (!part.entry || static_cast<std::size_t>(part.entry.value) >= marked.size()) continue;
+            const std::uint8_t m = marked[static_cast<std::size_t>(part.entry.value)];
+            if (exactly ? m != bits : (m & bits) == 0 || (m & butNot) != 0) continue;
+            counts.push_back(static_cast<int>(part.indexCount));
+            starts.push_back(reinterpret_cast<const void*>(std::size_t{part.firstIndex} * 4));
+        }
+        if (counts.empty()) return;
+        glBindVertexArray(cloth.array);
+        glMultiDrawElements(GL_TRIANGLES, counts.data(), GL_UNSIGNED_INT, starts.data(),
+                            static_cast<int>(counts.size()));
+    }
+
+    void drawMarks(const Scene& s, const std::vector<ClothMark>& list) {
+        std::vector<std::uint8_t> marked;
+        bool used[32] = {};
+        for (const ClothMark& m : list) {
+            if (!m.entry) continue;
+            const auto e = static_cast<std::size_t>(m.entry.value);
+            if (marked.size() <= e) marked.resize(e + 1, 0);
+            marked[e] = static_cast<std::uint8_t>(marked[e] | bitOf(m.kind));
+        }
+        for (const std::uint8_t m : marked) used[m] = m != 0;
+        for (std::size_t m = 1; m < 32; ++m) {
+            if (!used[m]) continue;
+            // Once more over itself, a hair nearer; what is pointed at comes out of its neighbors.
+            const bool pointed = (m & bitOf(MarkKind::pointedAt)) != 0;
+            setRibbons(s, 1, static_cast<std::uint8_t>(m), (pointed ? 0.75 : 0.02) * cloth.yarnRadius);
+            drawMarked(marked, static_cast<std::uint8_t>(m), 0, true);
+        }
+        const auto halo = [&](MarkKind kind, std::uint8_t butNot, double grow, double nearer, Colour colour) {
+            setView(halos, s, grow * (s.style.look == ClothLook::wool ? kWoolGrow : kDrawingGrow));
+            put(halos.place("halo"), colour);
+            put(halos.place("nearer"), nearer * cloth.yarnRadius);
+            drawMarked(marked, bitOf(kind), butNot, false);
+        };
+        halo(MarkKind::evidence, bitOf(MarkKind::pointedAt), 1.5, -0.5, safeColour(2));
+        halo(MarkKind::pointedAt, 0, 1.9, 0.65, safeColour(1));
+    }
+
+    void drawGhost(const Scene& s) {
         // First the depths alone: what is translucent must not be seen through itself.
         glClear(GL_DEPTH_BUFFER_BIT);
         glDepthFunc(GL_LEQUAL);
         glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
-        setRibbons(s, 0.62);
+        setRibbons(s, 0.62, 0, 0);
         ghost.draw();
         glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
         glEnable(GL_BLEND);
@@ -312,96 +387,72 @@ struct ClothRenderer::State {
         glDepthFunc(GL_LESS);
     }
 
-    void drawLight(const Scene& s) const {
-        light.begin();
-        glDisable(GL_DEPTH_TEST);
-        lights.use();
-        glActiveTexture(GL_TEXTURE0);
-        glBindTexture(GL_TEXTURE_2D, picture.depth());
-        glUniform1i(lights.place("depths"), 0);
-        const double r = cloth.yarnRadius * s.view.pixelsPerMm;
-        put(lights.place("radius"), r / s.view.width, r / s.view.height);
-        put(lights.place("range"), 2 * s.deep / cloth.yarnRadius);
-        put(lights.place("light"), s.light);
-        glBindVertexArray(nothing);
-        glDrawArrays(GL_TRIANGLES, 0, 3);
-    }
-
-    void drawDone(const Scene& s, bool lit) const {
+    void drawDone(const Scene& s, const GlCanvas& from) const {
         done.begin();
-        glDisable(GL_DEPTH_TEST);
         finish.use();
-        glActiveTexture(GL_TEXTURE2);
-        glBindTexture(GL_TEXTURE_2D, shadow.texture());
-        glActiveTexture(GL_TEXTURE1);
-        glBindTexture(GL_TEXTURE_2D, light.texture());
-        glActiveTexture(GL_TEXTURE0);
-        glBindTexture(GL_TEXTURE_2D, picture.texture());
+        bind(2, shadow.texture());
+        bind(1, light.texture());
+        bind(0, from.texture());
         glUniform1i(finish.place("picture"), 0);
         glUniform1i(finish.place("lights"), 1);
         glUniform1i(finish.place("shadow"), 2);
-        put(finish.place("blur"), 1.6 / shadow.width(), 1.6 / shadow.height());
         put(finish.place("ground"), s.style.ground);
-        glUniform1i(finish.place("shadows"), s.style.shadows ? 1 : 0);
-        glUniform1i(finish.place("lit"), lit ? 1 : 0);
-        glBindVertexArray(nothing);
-        glDrawArrays(GL_TRIANGLES, 0, 3);
+        put(finish.place("dim"), s.style.shadows ? 1.0 : 0.0);
+        put(finish.place("lit"), s.style.shadows && s.style.look == ClothLook::wool ? 1.0 : 0.0);
+        whole();
     }
 
     bool draw(const View& view, const ClothStyle& style, const std::vector<ClothMark>& list) {
         const Borrowed borrowed;
         Scene s;
         s.view = view;
+        s.view.width = std::max(1, view.width);
+        s.view.height = std::max(1, view.height);
         s.style = style;
         s.axes = view.axes();
         s.light = towardLight(style.lightDegrees);
         s.scale = std::clamp(style.smooth, 1, 4);
-        const bool lit = style.shadows && style.look == ClothLook::wool;
-        const int w = std::max(1, view.width);
-        const int h = std::max(1, view.height);
-        if (!picture.resize(w * s.scale, h * s.scale) || !done.resize(w, h) ||
+        const int w = s.view.width;
+        const int h = s.view.height;
+        const bool marked = !list.empty() || ghost.count > 0;
+        if (bare.width() != w * s.scale || bare.height() != h * s.scale) bareOf.reset();
+        if (!bare.resize(w * s.scale, h * s.scale) || !done.resize(w, h) ||
             !shadow.resize((w + 3) / 4, (h + 3) / 4) ||
-            !light.resize((w * s.scale + 1) / 2, (h * s.scale + 1) / 2))
+            !light.resize((w * s.scale + 1) / 2, (h * s.scale + 1) / 2) ||
+            (marked && !picture.resize(w * s.scale, h * s.scale))) {
+            bareOf.reset();
             return false;
-        // A ball round all of the cloth is deep enough, whichever way it is turned.
-        ClothBounds all = cloth.bounds;
-        if (ghost.count > 0) {
-            all.add(ghost.bounds.low);
-            all.add(ghost.bounds.high);
         }
-        const Point3 c{view.centre.x, view.centre.y, 0};
-        double far = 1;
-        if (!all.empty()) {
-            for (const double x : {all.low.x, all.high.x}) {
-                for (const double y : {all.low.y, all.high.y}) {
-                    for (const double z : {all.low.z, all.high.z})
+        // However it is turned, and with room for the ghost of a hand move.
+        double far = 10;
+        if (cloth.count > 0) {
+            const Point3 c{view.centre.x, view.centre.y, 0};
+            const ClothBounds& b = cloth.bounds;
+            for (const double x : {b.low.x, b.high.x}) {
+                for (const double y : {b.low.y, b.high.y}) {
+                    for (const double z : {b.low.z, b.high.z})
                         far = std::max(far, std::abs(s.axes.seen(Point3{x, y, z} - c).z));
                 }
             }
         }
-        s.deep = far + 4 * cloth.yarnRadius;
-        putMarks(list);
-        if (style.shadows) drawShadow(s);
+        s.deep = 1.2 * far + 20 * cloth.yarnRadius;
+        if (!bareOf || !sameView(bareOf->view, s.view) || !sameStyle(bareOf->style, s.style)) {
+            drawBare(s);
+            bareOf = s;
+        }
+        if (!marked) {
+            drawDone(s, bare);
+            return true;
+        }
+        glBindFramebuffer(GL_READ_FRAMEBUFFER, bare.buffer());
+        glBindFramebuffer(GL_DRAW_FRAMEBUFFER, picture.buffer());
+        glBlitFramebuffer(0, 0, bare.width(), bare.height(), 0, 0, bare.width(), bare.height(),
+                          GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT, GL_NEAREST);
         picture.begin();
         glEnable(GL_DEPTH_TEST);
-        glDepthFunc(GL_LESS);
-        glDepthMask(GL_TRUE);
-        glClearColor(0, 0, 0, 0);
-        glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-        if (cloth.count > 0) {
-            setRibbons(s, 1);
-            cloth.draw();
-            if (lit) drawLight(s);
-            picture.begin();
-            glEnable(GL_DEPTH_TEST);
-            glActiveTexture(GL_TEXTURE0);
-            glBindTexture(GL_TEXTURE_2D, marks);
-            const std::uint8_t pointed = bitOf(MarkKind::pointedAt);
-            drawHalos(s, bitOf(MarkKind::evidence), pointed, 1.55, safeColour(2));
-            drawHalos(s, pointed, 0, 2.1, safeColour(1));
-        }
+        if (cloth.count > 0 && !list.empty()) drawMarks(s, list);
         if (ghost.count > 0) drawGhost(s);
-        drawDone(s, lit && cloth.count > 0);
+        drawDone(s, picture);
         return true;
     }
 };
@@ -419,25 +470,24 @@ tl::expected<ClothRenderer, std::string> ClothRenderer::made() {
         const char* vertex;
         const char* fragment;
     };
-    for (const Wanted& w : {Wanted{&state->ribbons, "yarn", kRibbonVertex, kRibbonFragment},
-                            Wanted{&state->halos, "halo", kRibbonVertex, kHaloFragment},
-                            Wanted{&state->shadows, "shadow", kRibbonVertex, kShadowFragment},
+    for (const Wanted& w : {Wanted{&state->halos, "halo", kRibbonVertex, kHaloFragment},
+                            Wanted{&state->shadows, "shadow", kWholeVertex, kShadowFragment},
                             Wanted{&state->lights, "light", kWholeVertex, kLightFragment},
                             Wanted{&state->finish, "picture", kWholeVertex, kFinishFragment}}) {
         auto program = GlProgram::linked(w.what, w.vertex, w.fragment);
         if (!program) return tl::unexpected(program.error());
         *w.program = std::move(*program);
     }
+    for (const unsigned defined : {0U, unsigned{State::kWool}}) {
+        const auto ready = state->makeRibbons(defined);
+        if (!ready) return tl::unexpected(ready.error());
+    }
     glGenVertexArrays(1, &state->nothing);
-    glGenTextures(1, &state->marks);
-    glBindTexture(GL_TEXTURE_2D, state->marks);
-    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_NEAREST);
-    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_NEAREST);
-    glBindTexture(GL_TEXTURE_2D, 0);
     return ClothRenderer(std::move(state));
 }
 
 void ClothRenderer::upload(const RibbonMesh& mesh) {
+    state_->bareOf.reset();
     state_->cloth.put(mesh, mesh.indices);
 }
 
@@ -485,12 +535,13 @@ std::vector<std::uint8_t> ClothRenderer::rgb() const {
     glReadPixels(0, 0, w, h, GL_RGBA, GL_UNSIGNED_BYTE, rgba.data());
     glPixelStorei(GL_PACK_ALIGNMENT, 4);
     glBindFramebuffer(GL_FRAMEBUFFER, static_cast<unsigned>(before));
-    std::vector<std::uint8_t> rgb;
-    rgb.reserve(rgba.size() / 4 * 3);
+    std::vector<std::uint8_t> rgb(rgba.size() / 4 * 3);
+    std::size_t to = 0;
     for (int y = h - 1; y >= 0; --y) {
         const std::size_t row = static_cast<std::size_t>(y) * static_cast<std::size_t>(w) * 4;
-        for (std::size_t x = 0; x < static_cast<std::size_t>(w) * 4; x += 4)
-            rgb.insert(rgb.end(), {rgba[row + x], rgba[row + x + 1], rgba[row + x + 2]});
+        for (std::size_t x = 0; x < static_cast<std::size_t>(w) * 4; x += 4) {
+            for (std::size_t k = 0; k < 3; ++k) rgb[to++] = rgba[row + x + k];
+        }
     }
     return rgb;
 }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "app/gl/program.h"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #define GL_GLEXT_PROTOTYPES
@@ -24,11 +26,13 @@ std::string logOf(unsigned name, Get get, Log log) {
     return text;
 }
 
-tl::expected<unsigned, std::string> compiled(std::string_view what, unsigned kind, std::string_view text) {
+tl::expected<unsigned, std::string> compiled(std::string_view what, unsigned kind, std::string_view text,
+                                             std::string_view defines) {
     const unsigned shader = glCreateShader(kind);
-    const char* const texts[] = {kVersion.data(), text.data()};
-    const int lengths[] = {static_cast<int>(kVersion.size()), static_cast<int>(text.size())};
-    glShaderSource(shader, 2, texts, lengths);
+    const char* const texts[] = {kVersion.data(), defines.data(), text.data()};
+    const int lengths[] = {static_cast<int>(kVersion.size()), static_cast<int>(defines.size()),
+                           static_cast<int>(text.size())};
+    glShaderSource(shader, 3, texts, lengths);
     glCompileShader(shader);
     int good = 0;
     glGetShaderiv(shader, GL_COMPILE_STATUS, &good);
@@ -45,10 +49,11 @@ GlProgram::~GlProgram() {
 }
 
 tl::expected<GlProgram, std::string> GlProgram::linked(std::string_view what, std::string_view vertex,
-                                                       std::string_view fragment) {
-    const auto v = compiled(what, GL_VERTEX_SHADER, vertex);
+                                                       std::string_view fragment, std::string_view defines) {
+    const auto v = compiled(what, GL_VERTEX_SHADER, vertex, "");
     if (!v) return tl::unexpected(v.error());
-    const auto f = compiled(what, GL_FRAGMENT_SHADER, fragment);
+    const auto f =
+        compiled(what, GL_FRAGMENT_SHADER, fragment, defines.empty() ? std::string_view("") : defines);
     if (!f) {
         glDeleteShader(*v);
         return tl::unexpected(f.error());

@@ -20,10 +20,12 @@ class GlProgram {
     }
     ~GlProgram();
 
-    /// Compiles and links; the texts begin after the version line. The error is a sentence with the driver's
-    /// own words.
+    /// Compiles and links; the texts begin after the version line, `defines` go before the fragment's. The
+    /// error is a sentence with the driver's own words.
     static tl::expected<GlProgram, std::string> linked(std::string_view what, std::string_view vertex,
-                                                       std::string_view fragment);
+                                                       std::string_view fragment,
+                                                       std::string_view defines = {});
+    explicit operator bool() const { return name_ != 0; }
     void use() const;
     /// Of a uniform; -1 if the program does not use it.
     int place(const char* uniform) const;

@@ -6,64 +6,56 @@ namespace loopmend::app {
 const char* const kRibbonVertex = R"(
 precision highp float;
 precision highp int;
-precision highp usampler2D;
 layout(location = 0) in vec3 at;
 layout(location = 1) in vec3 along;
-layout(location = 2) in vec2 thick;     // radius, arc
-layout(location = 3) in int entry;
-layout(location = 4) in uvec4 kind;     // color, material, light on the right side, on the wrong side
-layout(location = 5) in float edge;
-uniform mat3 axes;        // cloth to viewer
+layout(location = 2) in vec2 thick;  // radius, arc
+layout(location = 3) in uvec4 kind;  // color, material, light on the right side, on the wrong side
+layout(location = 4) in float edge;
+uniform mat3 axes;  // cloth to viewer
 uniform vec3 centre;
-uniform vec2 scale;       // mm to clip space
+uniform vec2 scale;  // mm to clip space
 uniform float depthScale;
-uniform vec2 shift;       // mm, as seen
-uniform float grow;       // of the radius
-uniform float hand;
+uniform float grow;  // of the radius
 uniform bool rightSide;
-uniform usampler2D marks;
-out vec2 across;          // edge, arc
-out vec3 way;             // of the yarn, as seen
-out vec2 body;            // radius, depth of the middle
-out float open;           // to the light
-flat out uvec3 what;      // color, material, marks
+uniform vec3 yarns[11];  // then wood, metal, thread
+out vec4 ribbon;  // edge, arc, depth of the middle, openness to the light
+out vec4 way;     // of the yarn, as seen; radius
+flat out vec4 dye;
 void main() {
     vec3 p = axes * (at - centre);
     vec3 t = normalize(axes * along);
     float l = length(t.xy);
     vec2 side = l > 0.03 ? vec2(-t.y, t.x) / l : vec2(1.0, 0.0);
-    float r = thick.x * grow;
-    gl_Position = vec4((p.xy + shift + side * (edge * r)) * scale, -p.z * depthScale, 1.0);
-    across = vec2(edge * hand, thick.y);
-    way = t;
-    body = vec2(thick.x, p.z);
-    open = float(rightSide ? kind.z : kind.w) / 255.0;
-    uint m = 0u;
-    if (entry >= 0) m = texelFetch(marks, ivec2(entry & 511, entry >> 9), 0).x;
-    what = uvec3(kind.x, kind.y, m);
+    gl_Position = vec4((p.xy + side * (edge * thick.x * grow)) * scale, -p.z * depthScale, 1.0);
+    ribbon = vec4(edge, thick.y, p.z, float(rightSide ? kind.z : kind.w) / 255.0);
+    way = vec4(t, thick.x);
+    uint color = kind.y == 0u ? kind.x & 7u : 7u + kind.y;
+    dye = vec4(yarns[color], float(kind.y));
 }
 )";
 
-// How a ribbon is made to look round is the same in both looks: across its width the depth follows a circle.
+// Software renderers draw every branch of a program, so each look and each degree of detail is a program of
+// its own: WOOL or not, with MARKS along the yarn or not, with FIBERS (seen from near) or not. Across the
+// ribbon the depth follows a circle, so that crossings look round.
 const char* const kRibbonFragment = R"(
 precision highp float;
 precision highp int;
-in vec2 across;
-in vec3 way;
-in vec2 body;
-in float open;
-flat in uvec3 what;
+in vec4 ribbon;
+in vec4 way;
+flat in vec4 dye;
 uniform float depthScale;
-uniform float pixels;     // per mm
-uniform float hand;
-uniform bool drawing;
-uniform bool dark;
+uniform float pixels;   // per mm
+uniform float hand;     // -1 in a mirrored picture
 uniform float alpha;
-uniform float plyTurn;    // radians per mm along the yarn
-uniform vec3 light;       // toward it
-uniform vec3 yarns[8];
+uniform float nearer;   // pulled toward the viewer, mm
+uniform float plyTurn;  // a share of a turn of one ply, per mm along the yarn
+uniform float plies;    // how much of them is seen
+uniform vec3 light;     // toward it
+uniform vec3 paleInk;   // round dark yarn
+uniform int mark;
 out vec4 colour;
 
+#ifdef FIBERS
 float chance(vec2 p) {
     vec3 q = fract(vec3(p.xyx) * 0.1031);
     q += dot(q, q.yzx + 33.33);
@@ -76,142 +68,114 @@ float noise(vec2 p) {
     return mix(mix(chance(i), chance(i + vec2(1.0, 0.0)), f.x),
                mix(chance(i + vec2(0.0, 1.0)), chance(i + vec2(1.0, 1.0)), f.x), f.y);
 }
-// Of a line along the middle of the yarn: how far a fragment is on it.
-float band(float u, float halfWidth, float soft) {
-    return 1.0 - smoothstep(halfWidth - soft, halfWidth + soft, abs(u));
+#endif
+#ifdef MARKS
+float upTo(float x, float edge, float soft) {
+    return 1.0 - smoothstep(edge - soft, edge + soft, x);
 }
+#endif
 
 void main() {
-    float u = clamp(across.x, -1.0, 1.0);
+    float u = clamp(ribbon.x, -1.0, 1.0);
     float c = sqrt(1.0 - u * u);
-    vec3 t = normalize(way);
-    float l = max(length(t.xy), 0.35);
-    float radius = max(body.x, 0.02);
+    float radius = max(way.w, 0.02);
     float px = radius * pixels;
     float soft = 0.75 / max(px, 0.75);
-    uint m = what.z;
-    bool undone = (m & 4u) != 0u;
-    vec3 base = what.y == 0u ? yarns[what.x & 7u]
-              : what.y == 1u ? vec3(0.84, 0.70, 0.47)
-              : what.y == 2u ? vec3(0.70, 0.72, 0.74)
-                             : vec3(0.95, 0.82, 0.25);
+    float open = ribbon.w;
+    vec3 base = dye.rgb;
+    float flatness = dot(way.xy, way.xy);
     vec3 shade;
-    if (drawing) {
-        // A pale fill a little darker where it lies deeper, and the outline.
-        vec3 fill = base * mix(0.80, 1.0, smoothstep(0.30, 0.85, open));
-        float bright = dot(base, vec3(0.3, 0.6, 0.1));
-        vec3 ink = bright > 0.45 ? vec3(0.13, 0.12, 0.16) : (dark ? vec3(0.90, 0.90, 0.88) : vec3(0.02));
-        float width = max(0.26, 1.3 / max(px, 1.3));
-        if ((m & 7u) != 0u) width *= 1.35;
-        float line = smoothstep(1.0 - width - soft, 1.0 - width + soft, abs(u));
-        shade = mix(fill, ink, line);
-        gl_FragDepth = 0.5 - 0.5 * (body.y + 0.5 * radius * c) * depthScale;
-    } else {
-        vec3 side = normalize(vec3(-t.y, t.x, 0.0) + vec3(1e-4, 0.0, 0.0)) * hand;
-        vec3 front = normalize(vec3(0.0, 0.0, 1.0) - t * t.z);
-        vec3 n = side * u + front * c;
-        float groove = 1.0;
-        vec3 a = base * base;
-        if (what.y == 0u) {
-            // Three plies wind round each other; fibers lie along them.
-            float turn = asin(u) + across.y * plyTurn;
-            float f = fract(turn * 0.4774648) * 2.0 - 1.0;
-            float seen = smoothstep(1.4, 3.4, px);
-            vec3 over = normalize(cross(t, n) * hand - t * 0.5);
-            n = normalize(n + over * (0.62 * f * seen));
-            float f2 = f * f;
-            groove = 1.0 - 0.50 * f2 * f2 * seen;
-            if (px > 3.0) {
-                float fiber = noise(vec2((turn + f * 0.25) * 7.0, across.y * plyTurn * 1.3));
-                a *= mix(1.0, 0.78 + 0.44 * fiber, smoothstep(3.0, 6.0, px));
-            }
-        } else if (what.y == 1u) {
-            a *= 0.90 + 0.14 * noise(vec2(across.y * 0.4, asin(u) * 5.0));
-        }
-        float d = dot(n, light);
-        float wrap = clamp(0.5 + 0.5 * d, 0.0, 1.0);
-        float soak = mix(max(d, 0.0), wrap * wrap, 0.45);
-        float sky = 0.30 + 0.10 * n.y;
-        float o = mix(0.55, 1.0, open);
-        vec3 lit = a * groove * (sky * o + 0.86 * soak * mix(0.75, 1.0, open));
-        if (what.y != 0u) {
-            vec3 h = normalize(light + vec3(0.0, 0.0, 1.0));
-            lit += vec3(what.y == 2u ? 0.5 : 0.10) * pow(max(dot(n, h), 0.0), what.y == 2u ? 40.0 : 18.0);
-        } else {
-            lit += a * (0.16 * o * (1.0 - c) * (1.0 - c));
-        }
-        lit *= mix(0.62, 1.0, smoothstep(0.0, 0.55, c));
-        shade = sqrt(lit);
-        gl_FragDepth = 0.5 - 0.5 * (body.y + radius * c / l) * depthScale;
+#ifdef WOOL
+    // The normal is u * side + c * front; plies wind round the yarn and tip it.
+    float l = sqrt(flatness + 1e-6);
+    float inv = 1.0 / l;
+    vec2 side = vec2(-way.y, way.x) * inv;
+    vec3 front = vec3(-way.xy * (way.z * inv), l);
+    float sideLight = dot(side, light.xy);
+    float frontLight = dot(front, light);
+    float d = u * sideLight + c * frontLight;
+    float up = u * side.y + c * front.y;
+    float yarn = dye.w < 0.5 ? 1.0 : 0.0;
+    float turn = (u * (0.92 + 0.65 * u * u * u * u) * hand) * 0.4774648 + ribbon.y * plyTurn;
+    float f = fract(turn) * 2.0 - 1.0;
+    float f2 = f * f;
+    float seen = plies * yarn;
+    float tip = (0.894 * (c * sideLight - u * frontLight) * hand - 0.447 * dot(way.xyz, light)) * f * seen;
+    d = (d + 0.55 * tip) / sqrt(1.0 + 0.30 * f2 * seen);
+    float groove = 1.0 - 0.42 * f2 * f2 * seen;
+    vec3 a = base * base;
+#ifdef FIBERS
+    float fiber = noise(vec2((turn * 2.1 + f * 0.25) * 7.0, ribbon.y * plyTurn * 2.7));
+    a *= mix(1.0, 0.78 + 0.44 * fiber, smoothstep(3.0, 6.0, px) * (0.25 + 0.75 * yarn));
+#endif
+    float wrap = clamp(0.5 + 0.5 * d, 0.0, 1.0);
+    float soak = mix(max(d, 0.0), wrap * wrap, 0.45);
+    float rim = 1.0 - c;
+    float amount = (0.30 + 0.10 * up) * mix(0.55, 1.0, open) + 0.86 * soak * mix(0.75, 1.0, open) +
+                   0.14 * rim * rim * open;
+    float gloss = (1.0 - yarn) * max(0.0, d - 0.80);
+    vec3 lit = a * (groove * amount) + vec3((dye.w > 1.5 ? 9.0 : 2.0) * gloss * gloss);
+    lit *= 0.60 + 0.40 * smoothstep(0.0, 0.55, c);
+    shade = sqrt(lit);
+    gl_FragDepth = 0.5 - 0.5 * (ribbon.z + radius * c / max(l, 0.35) + nearer) * depthScale;
+#else
+    // A pale fill, darker where it lies deeper, and the outline.
+    vec3 fill = base * mix(0.78, 1.0, smoothstep(0.30, 0.85, open));
+    vec3 ink = dot(base, vec3(0.3, 0.6, 0.1)) > 0.45 ? vec3(0.13, 0.12, 0.16) : paleInk;
+    float width = max(0.26, 1.3 / max(px, 1.3));
+#ifdef MARKS
+    if ((mark & 7) != 0) width *= 1.35;
+#endif
+    shade = mix(fill, ink, smoothstep(1.0 - width - soft, 1.0 - width + soft, abs(u)));
+    gl_FragDepth = 0.5 - 0.5 * (ribbon.z + 0.5 * radius * c + nearer) * depthScale;
+#endif
+#ifdef MARKS
+    // Bright with a dark rim: seen on any yarn.
+    float s = ribbon.y / radius;
+    float v = abs(u);
+    float on = 0.0;
+    float edge = 0.0;
+    if ((mark & 4) != 0) {
+        float r = length(vec2((fract(s / 3.2) - 0.5) * 3.2, v * 1.05));
+        on = upTo(r, 0.62, soft);
+        edge = upTo(r, 0.88, soft);
+    } else if ((mark & 2) != 0) {
+        float x = abs(fract(s / 4.0) - 0.5) * 4.0;
+        on = upTo(v, 0.30, soft) * upTo(x, 1.15, soft);
+        edge = upTo(v, 0.52, soft) * upTo(x, 1.35, soft);
+    } else if ((mark & 8) != 0) {
+        on = upTo(v, 0.20, soft);
+        edge = upTo(v, 0.42, soft);
+    } else if ((mark & 16) != 0) {
+        float x = abs(fract(s / 2.4) - 0.5) * 2.4;
+        on = upTo(v, 0.24, soft) * upTo(x, 0.50, soft);
+        edge = upTo(v, 0.46, soft) * upTo(x, 0.72, soft);
     }
-    if (m != 0u) {
-        // Bright with a dark rim: seen on any yarn.
-        float s = across.y / radius;
-        float on = 0.0;
-        float rim = 0.0;
-        if (undone) {
-            float x = (fract(s / 3.2) - 0.5) * 3.2;
-            float r = length(vec2(x, u * 1.05));
-            on = 1.0 - smoothstep(0.62 - soft, 0.62 + soft, r);
-            rim = 1.0 - smoothstep(0.88 - soft, 0.88 + soft, r);
-        } else if ((m & 2u) != 0u) {
-            float x = abs(fract(s / 4.0) - 0.5) * 4.0;
-            float cut = 1.0 - smoothstep(1.15 - soft, 1.15 + soft, x);
-            on = band(u, 0.30, soft) * cut;
-            rim = band(u, 0.52, soft) * (1.0 - smoothstep(1.35 - soft, 1.35 + soft, x));
-        } else if ((m & 8u) != 0u) {
-            on = band(u, 0.20, soft);
-            rim = band(u, 0.42, soft);
-        } else if ((m & 16u) != 0u) {
-            float x = abs(fract(s / 2.4) - 0.5) * 2.4;
-            float cut = 1.0 - smoothstep(0.5 - soft, 0.5 + soft, x);
-            on = band(u, 0.24, soft) * cut;
-            rim = band(u, 0.46, soft) * (1.0 - smoothstep(0.72 - soft, 0.72 + soft, x));
-        }
-        shade = mix(shade, vec3(0.08, 0.07, 0.10), 0.85 * rim);
-        shade = mix(shade, vec3(1.0, 0.98, 0.90), on);
-        if ((m & 1u) != 0u) shade = mix(shade, vec3(1.0), 0.22);
-    }
-    if (alpha < 1.0) shade = mix(shade, vec3(1.0), 0.25);
-    colour = vec4(shade * alpha, alpha);
+    shade = mix(shade, vec3(0.08, 0.07, 0.10), 0.85 * edge);
+    shade = mix(shade, vec3(1.0, 0.98, 0.90), on);
+    if ((mark & 1) != 0) shade = min(shade * 1.22 + 0.03, vec3(1.0));
+#endif
+    colour = vec4(mix(vec3(1.0), shade, 0.75 + 0.25 * step(1.0, alpha)) * alpha, alpha);
 }
 )";
 
 const char* const kHaloFragment = R"(
 precision highp float;
 precision highp int;
-in vec2 across;
-in vec3 way;
-in vec2 body;
-in float open;
-flat in uvec3 what;
+in vec4 ribbon;
+in vec4 way;
+flat in vec4 dye;
 uniform float depthScale;
 uniform vec3 halo;
+uniform float nearer;  // than the middle of the yarn, mm
 uniform float grow;
 uniform float pixels;
 out vec4 colour;
 void main() {
-    float u = abs(across.x);
-    float px = max(body.x, 0.02) * grow * pixels;
-    float rim = smoothstep(1.0 - 2.2 / max(px, 2.2), 1.0 - 1.2 / max(px, 2.2), u);
-    // Behind the yarn that it stands round, in front of what that lies on.
-    gl_FragDepth = 0.5 - 0.5 * (body.y - 0.55 * body.x) * depthScale;
+    float px = max(way.w, 0.02) * grow * pixels;
+    float rim = smoothstep(1.0 - 2.2 / max(px, 2.2), 1.0 - 1.2 / max(px, 2.2), abs(ribbon.x));
+    gl_FragDepth = 0.5 - 0.5 * (ribbon.z + nearer) * depthScale;
     colour = vec4(mix(halo, halo * 0.35, rim), 1.0);
-}
-)";
-
-const char* const kShadowFragment = R"(
-precision highp float;
-precision highp int;
-in vec2 across;
-in vec3 way;
-in vec2 body;
-in float open;
-flat in uvec3 what;
-out vec4 colour;
-void main() {
-    float c = 1.0 - abs(across.x);
-    colour = vec4(0.62 * smoothstep(0.0, 0.75, c));
 }
 )";
 
@@ -267,6 +231,24 @@ void main() {
 }
 )";
 
+const char* const kShadowFragment = R"(
+precision highp float;
+in vec2 place;
+uniform sampler2D picture;
+uniform vec2 away;        // from a place on the ground to what shades it
+uniform vec2 blur;
+out vec4 colour;
+void main() {
+    float s = 0.0;
+    for (int i = 0; i < 8; ++i) {
+        float a = float(i) * 0.7853982;
+        float r = (i & 1) == 0 ? 1.0 : 0.55;
+        s += texture(picture, place + away + vec2(cos(a), sin(a)) * (blur * r)).a;
+    }
+    colour = vec4(s / 8.0);
+}
+)";
+
 const char* const kFinishFragment = R"(
 precision highp float;
 precision highp int;
@@ -274,25 +256,15 @@ in vec2 place;
 uniform sampler2D picture;
 uniform sampler2D lights;
 uniform sampler2D shadow;
-uniform vec2 blur;        // one step of the shadow's picture
 uniform vec3 ground;
-uniform bool shadows;
-uniform bool lit;
+uniform float dim;        // how much shadow takes
+uniform float lit;        // how much strands take from each other's light
 out vec4 colour;
 void main() {
     vec4 c = texture(picture, place);
-    float l = lit ? texture(lights, place).x : 1.0;
     // Light is in shares of what arrives, the picture in what the eye makes of it.
-    vec3 seen = c.rgb * sqrt(l);
-    float s = 0.0;
-    if (shadows && c.a < 0.999) {
-        s = 0.28 * texture(shadow, place).x;
-        for (int i = 0; i < 6; ++i) {
-            float a = float(i) * 1.0471976;
-            s += 0.12 * texture(shadow, place + vec2(cos(a), sin(a)) * blur).x;
-        }
-    }
-    colour = vec4(seen + (1.0 - c.a) * ground * (1.0 - 0.75 * s), 1.0);
+    vec3 seen = c.rgb * mix(1.0, sqrt(texture(lights, place).x), lit);
+    colour = vec4(seen + (1.0 - c.a) * ground * (1.0 - 0.42 * dim * texture(shadow, place).x), 1.0);
 }
 )";
 

@@ -6,16 +6,16 @@ namespace loopmend::app {
 
 /// Turns a ribbon toward the viewer.
 extern const char* const kRibbonVertex;
-/// Yarn as wool or as a drawing, needles, marks along the yarn.
+/// Yarn and tools. Defined before it or not: WOOL (else a drawing), MARKS, FIBERS.
 extern const char* const kRibbonFragment;
 /// One colour all over, for halos.
 extern const char* const kHaloFragment;
-/// How much light the ribbon takes from the ground below it.
-extern const char* const kShadowFragment;
 /// A triangle that covers all of the picture.
 extern const char* const kWholeVertex;
 /// What strands take from each other's light, from the depth of the picture.
 extern const char* const kLightFragment;
+/// What the picture takes from the light of the ground below it.
+extern const char* const kShadowFragment;
 /// Picture times light, and the ground where there is no yarn.
 extern const char* const kFinishFragment;
 
