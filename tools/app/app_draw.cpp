@@ -1,0 +1,181 @@
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "app/app.h"
+#include "repair/builder.h"
+
+namespace loopmend::app {
+
+namespace {
+
+/// One sheet of paper.
+class Sheet {
+  public:
+    Sheet(const char* name, const Box& box, Ink ground, bool scrolls) {
+        ImGui::SetNextWindowPos(ImVec2(box.left, box.top));
+        ImGui::SetNextWindowSize(ImVec2(box.width(), box.height()));
+        ImGui::PushStyleColor(ImGuiCol_WindowBg, ground);
+        ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoNav |
+                                 ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
+        if (scrolls) flags &= ~ImGuiWindowFlags_NoScrollbar;
+        ImGui::Begin(name, nullptr, flags);
+    }
+    ~Sheet() {
+        ImGui::End();
+        ImGui::PopStyleColor();
+    }
+    Sheet(const Sheet&) = delete;
+    Sheet& operator=(const Sheet&) = delete;
+};
+
+MarkKind kindOf(PageMarkKind kind) {
+    switch (kind) {
+        case PageMarkKind::evidence: return MarkKind::evidence;
+        case PageMarkKind::look: return MarkKind::row;
+        case PageMarkKind::notice: return MarkKind::evidence;
+        case PageMarkKind::mustGo: return MarkKind::mustComeUndone;
+        case PageMarkKind::keep: return MarkKind::column;
+        case PageMarkKind::next: return MarkKind::pointedAt;
+        case PageMarkKind::through: return MarkKind::evidence;
+    }
+    return MarkKind::row;
+}
+
+}  // namespace
+
+std::vector<ClothMark> App::marksNow() const {
+    std::vector<ClothMark> marks;
+    if (const Session* session = table_->session()) {
+        for (const PageMark& mark : session->marks()) {
+            for (const std::vector<EntryId>* list : {&mark.loops, &mark.rungs, &mark.strands}) {
+                for (const EntryId entry : *list) marks.push_back({entry, kindOf(mark.kind)});
+            }
+        }
+    }
+    if (pointed_ && pointed_->entry) {
+        const Fabric& fabric = table_->fabric();
+        if (cloth_.looking.light != Light::none && pointed_->what == PointedAt::What::loop && fabric.has(pointed_->entry)) {
+            const StitchPlaces places(fabric);
+            const StitchPlace here = places.of(pointed_->entry);
+            for (const auto& row : places.rows()) {
+                for (const LoopId loop : row) {
+                    const StitchPlace there = places.of(loop);
+                    if (cloth_.looking.light == Light::row && there.row == here.row) {
+                        marks.push_back({loop, MarkKind::row});
+                    } else if (cloth_.looking.light == Light::column && there.column == here.column) {
+                        marks.push_back({loop, MarkKind::column});
+                    } else if (cloth_.looking.light == Light::yarn && std::abs(loop.value - pointed_->entry.value) < 12 &&
+                               fabric[loop].yarn == fabric[pointed_->entry].yarn) {
+                        marks.push_back({loop, MarkKind::row});
+                    }
+                }
+            }
+        }
+        marks.push_back({pointed_->entry, MarkKind::pointedAt});
+    }
+    return marks;
+}
+
+void App::drawLooks(const Desk& desk, const Box& box) {
+    const Sheet sheet("looks", box, desk.palette.table, false);
+    const auto press = [&](const char* id, const char* label, const char* key, bool chosen, Ask what) {
+        Controls::Extra extra;
+        extra.chosen = chosen;
+        extra.key = key;
+        if (controls_.button(Area::notions, id, label, Controls::Kind::button, extra)) commands_.push(what);
+        ImGui::SameLine();
+    };
+    const bool narrow = box.width() < 760 * settings_.textSize;
+    press("look.turn", "Turn over", "T", false, Ask::turnOver);
+    press("look.both", "Both sides", "B", cloth_.looking.both, Ask::bothSides);
+    press("look.near", "+", "", false, Ask::nearer);
+    press("look.far", "-", "", false, Ask::farther);
+    press("look.pull", "Pull", "W", cloth_.looking.pulled, Ask::pull);
+    if (!narrow) press("look.tug", "Tug", "G", false, Ask::tug);
+    press("look.held", "As you hold it", "0", false, Ask::asYouHoldIt);
+    press("look.shelf", "Shelf", "F2", paper_ == Paper::shelf, Ask::shelf);
+    ImGui::NewLine();
+}
+
+void App::drawOverlay(const Sheets& layout) {
+    ImDrawList& draw = *ImGui::GetBackgroundDrawList();
+    const Palette& colours = palette(settings_.dark);
+    for (const ClothPane::Shown& shown : cloth_.shown()) {
+        draw.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(shown.texture)),
+                      ImVec2(shown.box.left, shown.box.top), ImVec2(shown.box.right, shown.box.bottom), ImVec2(0, 1),
+                      ImVec2(1, 0));
+    }
+    const auto label = [&](float x, float y, const std::string& words, bool flag) {
+        const float pad = 7 * settings_.textSize;
+        const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+        const ImVec2 to(x + size.x + 2 * pad + (flag ? 16 * settings_.textSize : 0), y + size.y + 2 * pad);
+        draw.AddRectFilled(ImVec2(x, y), to, colours.paper, 3);
+        draw.AddRect(ImVec2(x, y), to, colours.edge, 3);
+        float left = x + pad;
+        if (flag) {
+            // A little pennant on a pin.
+            const float s = 12 * settings_.textSize;
+            draw.AddLine(ImVec2(left, y + pad), ImVec2(left, y + pad + s * 1.4F), colours.text, 2);
+            draw.AddTriangleFilled(ImVec2(left, y + pad), ImVec2(left + s, y + pad + s * 0.4F),
+                                   ImVec2(left, y + pad + s * 0.8F), colours.focus);
+            left += 16 * settings_.textSize;
+        }
+        draw.AddText(ImVec2(left, y + pad), colours.text, words.c_str());
+    };
+    for (const ClothPane::Shown& shown : cloth_.shown()) {
+        label(shown.box.left + 10, shown.box.top + 6,
+              shown.side == Side::right ? "Facing you: right side" : "Facing you: wrong side", true);
+    }
+    if (!notice_.empty()) label(layout.cloth.left + 10, layout.cloth.bottom - 44 * settings_.textSize, notice_, false);
+    if (controls_.area() == Area::cloth) {
+        draw.AddRect(ImVec2(layout.cloth.left + 1, layout.cloth.top + 1),
+                     ImVec2(layout.cloth.right - 1, layout.cloth.bottom - 1), colours.focus, 0, 0, 2);
+    }
+}
+
+void App::drawPapers(const Sheets& layout) {
+    const Desk desk = this->desk();
+    drawOverlay(layout);
+    drawLooks(desk, layout.looks);
+    {
+        const Sheet sheet("page", layout.page, desk.palette.paper, true);
+        switch (paper_) {
+            case Paper::shelf:
+                drawShelf(desk, settings_, !lessonText_.empty() || table_->session() != nullptr, lessonDone_);
+                break;
+            case Paper::files: files_.draw(desk); break;
+            case Paper::keys: drawKeys(desk); break;
+            case Paper::work:
+                if (const Session* session = table_->session()) {
+                    drawLessonPage(desk, session->page());
+                } else {
+                    free_.name = tableName_;
+                    free_.unsaved = table_->version() != savedVersion_;
+                    drawFreePage(desk, *table_->piece(), table_->said(), free_);
+                }
+                break;
+        }
+    }
+    {
+        const Sheet sheet("tray", layout.tray, desk.palette.tray, false);
+        TrayState tray;
+        tray.inHand = inHand_;
+        tray.offers = offers_;
+        tray.offer = offer_;
+        tray.pointed = free_.placeWords;
+        tray.canUndo = table_->work().canUndo();
+        tray.canRedo = table_->work().canRedo();
+        tray.canKnitRow = true;
+        drawTray(desk, tray);
+    }
+    if (layout.rows.width() > 1) {
+        const Sheet sheet("rows", layout.rows, desk.palette.paper, true);
+        rows_.current = rowInHand();
+        drawRows(desk, *table_, rows_);
+    }
+}
+
+}  // namespace loopmend::app

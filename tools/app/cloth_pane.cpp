@@ -1,0 +1,232 @@
+// SPDX-License-Identifier: MIT
+#include "app/cloth_pane.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace loopmend::app {
+
+namespace {
+
+constexpr double kSnap = 12;          // window units
+constexpr double kFlipSeconds = 0.5;  // to turn the cloth over
+constexpr double kTugSeconds = 0.6;
+constexpr double kPulled = 1.22;
+
+Colour colourOf(Ink ink) {
+    return {(ink & 0xFFU) / 255.0, ((ink >> 8U) & 0xFFU) / 255.0, ((ink >> 16U) & 0xFFU) / 255.0};
+}
+
+}  // namespace
+
+ClothPane::ClothPane(std::function<void()> wake) : worker_(std::move(wake)) {}
+
+std::optional<std::string> ClothPane::begin() {
+    auto front = ClothRenderer::made();
+    if (!front) return front.error();
+    auto back = ClothRenderer::made();
+    if (!back) return back.error();
+    front_.emplace(std::move(*front));
+    back_.emplace(std::move(*back));
+    return std::nullopt;
+}
+
+void ClothPane::lay(const TableTop& table, const ClothOptions& options) {
+    worker_.lay(table.fabric(), table.version(), options);
+    told_ = table.version();
+    path_.reset();
+    fabric_.reset();
+    picker_.reset();
+    fitWanted_ = true;
+    resting_ = false;
+    shownSide_ = table.seen();
+    asYouHoldIt();
+}
+
+bool ClothPane::update(const TableTop& table, double seconds, bool stillness) {
+    worker_.setJumps(stillness);
+    if (table.version() != told_) {
+        told_ = table.version();
+        resting_ = false;
+        worker_.follow(table.fabric(), told_);
+    }
+    if (auto state = worker_.newest()) {
+        path_ = std::move(state->path);
+        fabric_ = std::move(state->fabric);
+        resting_ = state->still && state->version == told_;
+        trouble_ = std::move(state->trouble);
+        meshStale_ = true;
+        pictureStale_ = true;
+        picker_.reset();
+        if (fitWanted_ || bounds_.empty()) {
+            bounds_ = boundsOf(*path_);
+            fitWanted_ = !state->still && fitWanted_ && !resting_;
+        }
+    }
+    if (shownSide_ != table.seen()) {
+        shownSide_ = table.seen();
+        flip_ = stillness ? 0 : 1;
+        pictureStale_ = true;
+    }
+    bool moving = false;
+    const auto toward = [&](double& value, double goal, double rate) {
+        if (value == goal) return;
+        const double step = rate * seconds;
+        value = stillness || std::abs(value - goal) <= step ? goal : value + (goal > value ? step : -step);
+        pictureStale_ = true;
+        moving = moving || value != goal;
+    };
+    toward(flip_, 0, 1 / kFlipSeconds);
+    if (tugLeft_ > 0) toward(tugLeft_, 0, 1);
+    const double tugged = stillness || tugLeft_ <= 0 ? 0 : 0.14 * std::sin(tugLeft_ / kTugSeconds * 3.14159265);
+    const double pullGoal = (looking.pulled ? kPulled : 1) + tugged;
+    if (tugLeft_ > 0) {
+        pullNow_ = pullGoal;
+    } else {
+        toward(pullNow_, pullGoal, 1);
+    }
+    return moving;
+}
+
+View ClothPane::viewOf(Side side, const Box& box) const {
+    View view = View::fitting(bounds_, static_cast<int>(box.width()), static_cast<int>(box.height()), 26, side);
+    view.pixelsPerMm *= zoom_;
+    view.centre = view.centre + shift_;
+    view.tiltDegrees = looking.tilt;
+    view.turnDegrees = looking.turn;
+    view.pull = pullNow_;
+    if (flip_ > 0.5) {
+        view.side = opposite(side);
+        view.turnDegrees += (1 - flip_) * 178;
+    } else if (flip_ > 0) {
+        view.turnDegrees -= flip_ * 178;
+    }
+    return view;
+}
+
+void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std::vector<ClothMark>& marks) {
+    if (!front_ || !path_ || box.width() < 8 || box.height() < 8) return;
+    box_ = box;
+    Box near = box;
+    Box beside = box;
+    if (looking.both) {
+        near.right = beside.left = (box.left + box.right) / 2;
+    }
+    const View view = viewOf(shownSide_, near);
+    const double detail = ribbonDetail(view.pixelsPerMm * static_cast<double>(scale));
+    if (meshStale_ || detail != meshDetail_) {
+        RibbonOptions options;
+        options.pixelsPerMm = detail;
+        const RibbonMesh mesh = ribbonsOf(*path_, *fabric_, options);
+        front_->upload(mesh);
+        back_->upload(mesh);
+        meshStale_ = false;
+        meshDetail_ = detail;
+        pictureStale_ = true;
+    }
+    ClothStyle style;
+    style.look = looking.drawing ? ClothLook::drawing : ClothLook::wool;
+    style.dark = dress.dark;
+    style.ground = colourOf(dress.ground);
+    style.lightDegrees = looking.slant ? 18 : 50;
+    style.smooth = still() ? 2 : 1;
+    style.yarns = yarnColours(style.look, dress.dark);
+    if (!style.yarns.empty()) {
+        std::rotate(style.yarns.begin(),
+                    style.yarns.begin() + dress.wool % static_cast<std::ptrdiff_t>(style.yarns.size()), style.yarns.end());
+    }
+    shown_.clear();
+    const auto picture = [&](ClothRenderer& renderer, const Box& where, View seen) {
+        View fine = seen.sized(static_cast<int>(where.width() * scale), static_cast<int>(where.height() * scale));
+        fine.pixelsPerMm *= static_cast<double>(scale);
+        renderer.draw(fine, style, marks);
+        shown_.push_back({renderer.texture(), where, seen.side});
+    };
+    picture(*front_, near, view);
+    if (looking.both) picture(*back_, beside, viewOf(opposite(shownSide_), beside));
+    view_ = view;
+    box_ = near;
+    picker_.emplace(*path_, *fabric_, view_);
+    pictureStale_ = false;
+}
+
+Pixels ClothPane::picture() const {
+    Pixels pixels;
+    if (!front_) return pixels;
+    pixels.width = front_->width();
+    pixels.height = front_->height();
+    const std::vector<std::uint8_t> rgb = front_->rgb();
+    pixels.rgba.reserve(rgb.size() / 3 * 4);
+    for (std::size_t i = 0; i + 2 < rgb.size(); i += 3) {
+        pixels.rgba.insert(pixels.rgba.end(), {rgb[i], rgb[i + 1], rgb[i + 2], 255});
+    }
+    return pixels;
+}
+
+std::optional<Picked> ClothPane::at(float x, float y) const {
+    if (!picker_ || !box_.contains(x, y)) return std::nullopt;
+    return picker_->at({static_cast<double>(x - box_.left), static_cast<double>(y - box_.top)}, kSnap);
+}
+
+namespace {
+
+std::optional<DrawnPlace> movedBy(std::optional<DrawnPlace> place, const Box& box) {
+    if (!place) return place;
+    for (PixelPoint* p : {&place->at, &place->low, &place->high}) {
+        p->x += static_cast<double>(box.left);
+        p->y += static_cast<double>(box.top);
+    }
+    return place;
+}
+
+}  // namespace
+
+std::optional<DrawnPlace> ClothPane::whereIs(EntryId entry) const {
+    return picker_ ? movedBy(picker_->whereIs(entry), box_) : std::nullopt;
+}
+
+std::optional<DrawnPlace> ClothPane::whereIs(ToolId tool) const {
+    return picker_ ? movedBy(picker_->whereIs(tool), box_) : std::nullopt;
+}
+
+void ClothPane::asYouHoldIt() {
+    looking.tilt = 0;
+    looking.turn = 0;
+    looking.pulled = false;
+    looking.both = false;
+    zoom_ = 1;
+    shift_ = {};
+    if (path_) bounds_ = boundsOf(*path_);
+    pictureStale_ = true;
+}
+
+void ClothPane::nearer(double factor, float x, float y) {
+    const PixelPoint about{static_cast<double>(x - box_.left), static_cast<double>(y - box_.top)};
+    const double before = zoom_;
+    zoom_ = std::clamp(zoom_ * factor, 0.4, 12.0);
+    const View moved = view_.nearer(zoom_ / before, about);
+    shift_ = shift_ + (moved.centre - view_.centre);
+    pictureStale_ = true;
+}
+
+void ClothPane::nearerMiddle(double factor) {
+    zoom_ = std::clamp(zoom_ * factor, 0.4, 12.0);
+    pictureStale_ = true;
+}
+
+void ClothPane::moveBy(float dx, float dy) {
+    const View moved = view_.moved({0, 0}, {static_cast<double>(dx), static_cast<double>(dy)});
+    shift_ = shift_ + (moved.centre - view_.centre);
+    pictureStale_ = true;
+}
+
+void ClothPane::tug() {
+    tugLeft_ = kTugSeconds;
+}
+
+bool ClothPane::still() const {
+    return resting_ && worker_.quiet() && flip_ == 0 && tugLeft_ <= 0;
+}
+
+}  // namespace loopmend::app

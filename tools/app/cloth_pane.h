@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/cloth_worker.h"
+#include "app/frame_buffer.h"
+#include "app/gl/cloth_renderer.h"
+#include "app/style.h"
+#include "app/table_top.h"
+#include "picture/pick.h"
+#include "picture/ribbons.h"
+#include "picture/view.h"
+
+namespace loopmend::app {
+
+/// A rectangle of the window, in window units.
+struct Box {
+    float left = 0, top = 0, right = 0, bottom = 0;
+    float width() const { return right - left; }
+    float height() const { return bottom - top; }
+    bool contains(float x, float y) const { return x >= left && x < right && y >= top && y < bottom; }
+};
+
+/// What is lit beside what the page lights.
+enum class Light : std::uint8_t { none, row, column, parts, yarn };
+
+/// How the cloth is looked at; nothing on the table changes with it.
+struct Looking {
+    bool both = false;        ///< the other side lies beside it
+    bool drawing = false;     ///< as a technique drawing, else wool
+    bool slant = false;       ///< light from the side
+    double tilt = 0;          ///< degrees, by her
+    double turn = 0;
+    bool pulled = false;      ///< gently, sideways
+    Light light = Light::none;
+};
+
+/// The cloth as it fills the window: laid and relaxed behind, drawn when something changed, pointed at.
+class ClothPane {
+  public:
+    explicit ClothPane(std::function<void()> wake);
+    /// In a current GL context. One sentence if the cloth cannot be drawn.
+    std::optional<std::string> begin();
+
+    /// Another piece lies there.
+    void lay(const TableTop& table, const ClothOptions& options);
+    /// Tells of changes of the fabric, takes what the worker has, moves what is moving. True: draw again soon.
+    bool update(const TableTop& table, double seconds, bool stillness);
+
+    /// `box` is where it is shown; scale: pixels to a window unit.
+    struct Dress {
+        bool dark = false;
+        Ink ground = 0;
+        int wool = 0;  ///< which of the picture's wools the first yarn is
+    };
+    void draw(const Box& box, float scale, const Dress& dress, const std::vector<ClothMark>& marks);
+    /// The pictures of the last `draw`: of the side seen and, beside it, of the other one.
+    struct Shown {
+        unsigned texture = 0;
+        Box box;
+        Side side = Side::right;
+    };
+    const std::vector<Shown>& shown() const { return shown_; }
+    /// The picture of the side seen, without the papers.
+    Pixels picture() const;
+
+    // ---- pointing; positions in window units
+    std::optional<Picked> at(float x, float y) const;
+    /// Where something is drawn, and whether it can be seen there.
+    std::optional<DrawnPlace> whereIs(EntryId entry) const;
+    std::optional<DrawnPlace> whereIs(ToolId tool) const;
+
+    // ---- looking
+    Looking looking;
+    void asYouHoldIt();
+    void nearer(double factor, float x, float y);
+    void nearerMiddle(double factor);
+    void moveBy(float dx, float dy);
+    /// A quick pull at the cloth that springs back.
+    void tug();
+    /// The yarn lies at rest and nothing moves.
+    bool still() const;
+    const std::string& trouble() const { return trouble_; }
+    const Path* path() const { return path_.get(); }
+
+  private:
+    View viewOf(Side side, const Box& box) const;
+
+    ClothWorker worker_;
+    std::optional<ClothRenderer> front_;
+    std::optional<ClothRenderer> back_;  ///< the other side, beside it
+    std::vector<Shown> shown_;
+    std::shared_ptr<const Path> path_;
+    std::uint64_t told_ = 0;
+    std::shared_ptr<const Fabric> fabric_;  ///< as the path knows it
+    std::string trouble_;
+    ClothBounds bounds_;
+    bool fitWanted_ = true;
+    bool meshStale_ = true;
+    double meshDetail_ = 0;
+    bool resting_ = false;   ///< the worker has said that it lies still
+    bool pictureStale_ = true;
+    bool fine_ = false;      ///< the last picture was one to stay
+
+    Box box_;
+    View view_;             ///< of the last picture, window units
+    Side shownSide_ = Side::right;
+    double zoom_ = 1;       ///< of the view that fits
+    Point2 shift_;          ///< mm
+    double flip_ = 0;  ///< 1 just begun to turn over, 0: done
+    double pullNow_ = 1;
+    double tugLeft_ = 0;    ///< seconds
+    std::optional<Picker> picker_;
+};
+
+}  // namespace loopmend::app

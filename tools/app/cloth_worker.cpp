@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: MIT
+#include "app/cloth_worker.h"
+
+#include <utility>
+
+namespace loopmend::app {
+
+namespace {
+
+// About one picture's worth of relaxing on a lesson's swatch.
+constexpr int kStepsAPicture = 12;
+
+}  // namespace
+
+ClothWorker::ClothWorker(std::function<void()> wake) : wake_(std::move(wake)), thread_([this] { run(); }) {}
+
+ClothWorker::~ClothWorker() {
+    {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        ending_ = true;
+    }
+    called_.notify_all();
+    thread_.join();
+}
+
+void ClothWorker::lay(const Fabric& fabric, std::uint64_t version, const ClothOptions& options) {
+    {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        order_ = Order{std::make_shared<const Fabric>(fabric), version, options};
+    }
+    called_.notify_all();
+}
+
+void ClothWorker::follow(const Fabric& fabric, std::uint64_t version) {
+    {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        std::optional<ClothOptions> fresh;
+        if (order_) fresh = order_->fresh;  // a piece that was not begun yet is still to be laid
+        order_ = Order{std::make_shared<const Fabric>(fabric), version, fresh};
+    }
+    called_.notify_all();
+}
+
+void ClothWorker::setJumps(bool jumps) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    jumps_ = jumps;
+}
+
+std::optional<ClothState> ClothWorker::newest() {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    return std::exchange(state_, std::nullopt);
+}
+
+bool ClothWorker::quiet() const {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    return !order_ && !state_ && !busy_;
+}
+
+void ClothWorker::publish(const Cloth& cloth, const Order& shown, bool still) {
+    ClothState state;
+    state.path = std::make_shared<const Path>(cloth.path());
+    state.fabric = shown.fabric;
+    state.version = shown.version;
+    state.still = still;
+    if (cloth.fault()) state.trouble = sentence(*cloth.fault());
+    {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        state_ = std::move(state);
+        busy_ = !still;
+    }
+    wake_();
+}
+
+void ClothWorker::run() {
+    std::optional<Cloth> cloth;
+    Order shown;
+    bool still = true;
+    for (;;) {
+        std::optional<Order> order;
+        bool jumps = false;
+        {
+            std::unique_lock<std::mutex> lock(mutex_);
+            called_.wait(lock, [&] { return ending_ || order_ || !still; });
+            if (ending_) return;
+            order = std::exchange(order_, std::nullopt);
+            if (order) busy_ = true;
+            jumps = jumps_;
+        }
+        if (order) {
+            shown = std::move(*order);
+            if (shown.fresh || !cloth) {
+                cloth = Cloth::drawn(*shown.fabric, shown.fresh.value_or(ClothOptions{}));
+            } else {
+                cloth->follow(*shown.fabric);
+            }
+            still = false;
+            if (!jumps) publish(*cloth, shown, false);
+        } else {
+            still = !cloth->advance(kStepsAPicture);
+            if (still || !jumps) publish(*cloth, shown, still);
+        }
+    }
+}
+
+}  // namespace loopmend::app

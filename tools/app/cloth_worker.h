@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <condition_variable>
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <thread>
+
+#include "fabric/fabric.h"
+#include "shape/cloth.h"
+
+namespace loopmend::app {
+
+/// The cloth as it lies at some moment.
+struct ClothState {
+    std::shared_ptr<const Path> path;
+    std::shared_ptr<const Fabric> fabric;  ///< that the path shows
+    std::uint64_t version = 0;  ///< of the fabric, as `lay` and `follow` were told
+    bool still = false;         ///< it lies at rest; no newer state comes unless the fabric changes
+    std::string trouble;        ///< why the yarn is drawn unrelaxed, or empty
+};
+
+/// Lays and relaxes cloth on a thread of its own, so that the window never waits. The fabric is copied when it is
+/// handed over.
+class ClothWorker {
+  public:
+    /// `wake` is called on the worker's thread whenever a newer state is there.
+    explicit ClothWorker(std::function<void()> wake);
+    ~ClothWorker();
+    ClothWorker(const ClothWorker&) = delete;
+    ClothWorker& operator=(const ClothWorker&) = delete;
+
+    /// A new piece: drawn at once, then relaxed.
+    void lay(const Fabric& fabric, std::uint64_t version, const ClothOptions& options);
+    /// The same piece after a hand move or an undo.
+    void follow(const Fabric& fabric, std::uint64_t version);
+    /// Without relaxing in steps: the next state is the one at rest (reduced motion).
+    void setJumps(bool jumps);
+
+    /// The newest state, if it was not taken yet.
+    std::optional<ClothState> newest();
+    /// Nothing is being worked on and everything was taken.
+    bool quiet() const;
+
+  private:
+    struct Order {
+        std::shared_ptr<const Fabric> fabric;
+        std::uint64_t version = 0;
+        std::optional<ClothOptions> fresh;
+    };
+    void run();
+    void publish(const Cloth& cloth, const Order& shown, bool still);
+
+    std::function<void()> wake_;
+    mutable std::mutex mutex_;
+    std::condition_variable called_;
+    std::optional<Order> order_;
+    std::optional<ClothState> state_;
+    bool busy_ = false;
+    bool jumps_ = false;
+    bool ending_ = false;
+    std::thread thread_;
+};
+
+}  // namespace loopmend::app

@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: MIT
+#include "app/controls.h"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include <SDL.h>
+#include <imgui.h>
+
+namespace loopmend::app {
+
+void Controls::beginFrame(const Palette& palette, float textSize) {
+    palette_ = palette;
+    scale_ = textSize;
+    listing_.clear();
+}
+
+void Controls::endFrame() {
+    shown_ = std::move(listing_);
+    listing_.clear();
+    activated_.clear();
+    const bool there = std::any_of(shown_.begin(), shown_.end(), [&](const Control& c) {
+        return c.id == focused_ && c.area == area_ && c.enabled;
+    });
+    if (!there) {
+        focused_.clear();
+        const auto reach = reachable();
+        if (!reach.empty()) focused_ = reach.front()->id;
+    }
+}
+
+std::vector<const Control*> Controls::reachable() const {
+    std::vector<const Control*> found;
+    for (const Control& control : shown_) {
+        if (control.area == area_ && control.enabled) found.push_back(&control);
+    }
+    return found;
+}
+
+void Controls::goTo(Area area) {
+    if (area_ == area) return;
+    area_ = area;
+    focused_.clear();
+    const auto reach = reachable();
+    if (!reach.empty()) focused_ = reach.front()->id;
+}
+
+void Controls::nextArea(bool backward) {
+    keyboardUsed_ = true;
+    constexpr std::array<Area, 5> kOrder = {Area::cloth, Area::page, Area::notions, Area::rows, Area::shelf};
+    const auto here = std::find(kOrder.begin(), kOrder.end(), area_) - kOrder.begin();
+    for (std::size_t step = 1; step <= kOrder.size(); ++step) {
+        const std::size_t i =
+            (static_cast<std::size_t>(here) + (backward ? kOrder.size() - step : step)) % kOrder.size();
+        const bool stocked = kOrder[i] == Area::cloth ||
+                             std::any_of(shown_.begin(), shown_.end(),
+                                         [&](const Control& c) { return c.area == kOrder[i] && c.enabled; });
+        if (stocked) {
+            goTo(kOrder[i]);
+            return;
+        }
+    }
+}
+
+bool Controls::key(const KeyPress& press) {
+    if (area_ == Area::cloth) return false;
+    const auto reach = reachable();
+    if (reach.empty()) return false;
+    auto at = std::find_if(reach.begin(), reach.end(), [&](const Control* c) { return c->id == focused_; });
+    if (at == reach.end()) at = reach.begin();
+    switch (press.code) {
+        case SDLK_DOWN:
+        case SDLK_RIGHT:
+            ++at;
+            if (at == reach.end()) at = reach.begin();
+            break;
+        case SDLK_UP:
+        case SDLK_LEFT:
+            if (at == reach.begin()) at = reach.end();
+            --at;
+            break;
+        case SDLK_RETURN:
+        case SDLK_KP_ENTER:
+        case SDLK_SPACE: activated_ = (*at)->id; break;
+        default: return false;
+    }
+    focused_ = (*at)->id;
+    keyboardUsed_ = true;
+    return true;
+}
+
+bool Controls::button(Area area, const std::string& id, const std::string& label, Kind kind, const Extra& extra) {
+    const float padX = (kind == Kind::link ? 4.0F : 14.0F) * scale_;
+    const float padY = (kind == Kind::link ? 4.0F : 10.0F) * scale_;
+    const float room = ImGui::GetContentRegionAvail().x;
+    float width = extra.width;
+    std::string words = extra.mark.empty() ? label : std::string(extra.mark) + "  " + label;
+    const float keyRoom = extra.key.empty() ? 0 : ImGui::CalcTextSize(extra.key.data(), extra.key.data() + extra.key.size()).x + padX;
+    const bool wide = kind == Kind::choice || width < 0;
+    if (wide) {
+        width = room;
+    } else if (width == 0) {
+        width = ImGui::CalcTextSize(words.c_str()).x + 2 * padX + keyRoom;
+    }
+    const float wrap = width - 2 * padX - keyRoom;
+    const ImVec2 text = ImGui::CalcTextSize(words.c_str(), nullptr, false, wrap);
+    const float least = (kind == Kind::link ? 28.0F : 44.0F) * scale_;
+    const float height = std::max(least, text.y + 2 * padY);
+
+    const ImVec2 from = ImGui::GetCursorScreenPos();
+    const bool pressed = ImGui::InvisibleButton(id.c_str(), ImVec2(width, height)) && extra.enabled;
+    const bool hovered = ImGui::IsItemHovered() && extra.enabled;
+    const ImVec2 to(from.x + width, from.y + height);
+    listing_.push_back({id, area, from.x, from.y, to.x, to.y, extra.enabled});
+
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const float round = 4 * scale_;
+    const bool filled = extra.chosen || (kind == Kind::main && extra.enabled);
+    const Ink words_ = filled ? palette_.onChosen : extra.enabled ? palette_.text : palette_.quiet;
+    if (kind != Kind::link) {
+        draw.AddRectFilled(from, to, filled ? palette_.chosen : hovered ? palette_.hover : palette_.button, round);
+        draw.AddRect(from, to, palette_.edge, round, 0, extra.chosen ? 2.5F * scale_ : 1.2F * scale_);
+    } else if (hovered) {
+        draw.AddLine(ImVec2(from.x + padX, to.y - 3), ImVec2(to.x - padX, to.y - 3), palette_.text, 1.5F);
+    }
+    const float x = wide || kind == Kind::link ? from.x + padX : from.x + padX + (wrap - text.x) / 2;
+    draw.AddText(ImGui::GetFont(), ImGui::GetFontSize(), ImVec2(x, from.y + (height - text.y) / 2), words_,
+                 words.c_str(), nullptr, wrap + 1);
+    if (!extra.key.empty()) {
+        const std::string key(extra.key);
+        const ImVec2 size = ImGui::CalcTextSize(key.c_str());
+        draw.AddText(ImVec2(to.x - padX - size.x, from.y + (height - size.y) / 2),
+                     filled ? palette_.onChosen : palette_.quiet, key.c_str());
+    }
+    if (keyboardUsed_ && area == area_ && id == focused_) {
+        const float gap = 3 * scale_;
+        draw.AddRect(ImVec2(from.x - gap, from.y - gap), ImVec2(to.x + gap, to.y + gap), palette_.focus, round, 0,
+                     3 * scale_);
+    }
+    if (pressed) {
+        area_ = area;
+        focused_ = id;
+    }
+    return pressed || (extra.enabled && activated_ == id);
+}
+
+}  // namespace loopmend::app

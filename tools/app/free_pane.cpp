@@ -1,0 +1,123 @@
+// SPDX-License-Identifier: MIT
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "app/panes.h"
+
+namespace loopmend::app {
+
+namespace {
+
+std::string_view leavesWords(Leaves leaves) {
+    switch (leaves) {
+        case Leaves::exact: return "as if nothing had been";
+        case Leaves::tight: return "a little tight";
+        case Leaves::visible: return "it will show";
+    }
+    return "";
+}
+
+std::string_view familyWords(PlanFamily family) {
+    switch (family) {
+        case PlanFamily::column: return "Let the columns down and hook them up";
+        case PlanFamily::tink: return "Take it back stitch by stitch";
+        case PlanFamily::rip: return "Take back whole rows";
+    }
+    return "";
+}
+
+bool press(const Desk& desk, const std::string& id, const std::string& words, float width, bool enabled = true,
+           std::string_view key = {}) {
+    Controls::Extra extra;
+    extra.width = width;
+    extra.enabled = enabled;
+    extra.key = key;
+    return desk.controls.button(Area::page, id, words, Controls::Kind::button, extra);
+}
+
+void drawFaults(const Desk& desk, const FreePageState& state) {
+    if (!state.showFaults) return;
+    if (state.faults.empty()) {
+        aside(desk, "", "No mistake that is known here can happen at that stitch. Point at another one.");
+        return;
+    }
+    paragraph(desk, "What shall happen there?", desk.palette.quiet);
+    for (std::size_t i = 0; i < state.faults.size(); ++i) {
+        Controls::Extra extra;
+        extra.width = -1;
+        if (desk.controls.button(Area::page, fmt::format("free.fault.{}", i), state.faults[i].name,
+                                 Controls::Kind::choice, extra)) {
+            desk.commands.push(Ask::putIn, static_cast<int>(i));
+        }
+    }
+}
+
+void drawPlans(const Desk& desk, FreePiece& piece, const FreePageState& state) {
+    if (!state.showPlans) return;
+    if (piece.isMended()) {
+        aside(desk, "", "It is as the pattern says. Nothing to put right.");
+        return;
+    }
+    if (piece.plans().empty()) {
+        aside(desk, "", "No way back from here is known but to undo what was done.");
+        return;
+    }
+    int n = 0;
+    for (const Plan& plan : piece.plans()) {
+        aside(desk, fmt::format("Way {}", ++n),
+              fmt::format("{}: {}; {}.", familyWords(plan.family), durationWords(plan.seconds), leavesWords(plan.leaves)));
+        if (n == 1 && !plan.moves.empty()) paragraph(desk, "First: " + plan.moves.front().words, desk.palette.text);
+    }
+}
+
+}  // namespace
+
+std::string durationWords(double seconds) {
+    if (seconds < 50) return "less than a minute";
+    if (seconds < 150) return "a minute or two";
+    if (seconds < 600) return "a few minutes";
+    if (seconds < 1500) return "a quarter of an hour or so";
+    if (seconds < 3000) return "half an hour or more";
+    if (seconds < 7200) return "an hour or two";
+    return "an evening";
+}
+
+void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state) {
+    heading(desk, "The free table");
+    const Recipe& recipe = piece.recipe();
+    paragraph(desk,
+              fmt::format("{}{}: {} stitches, {} rows.", state.name, state.unsaved ? " (not saved)" : "", recipe.stitches,
+                          recipe.rows),
+              desk.palette.text);
+    const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;
+    if (press(desk, "free.fewer", "A row less", half, recipe.rows > 1, "[")) desk.commands.push(Ask::fewerRows);
+    ImGui::SameLine();
+    if (press(desk, "free.more", "A row more", half, recipe.rows < piece.mostRows(), "]")) {
+        desk.commands.push(Ask::moreRows);
+    }
+    paragraph(desk, state.placeWords.empty() ? "Point at a stitch to put a mistake there." : state.placeWords,
+              desk.palette.text);
+    if (press(desk, "free.faults", "Put in a mistake here", -1, !state.placeWords.empty(), "F")) {
+        desk.commands.push(Ask::showFaults);
+    }
+    drawFaults(desk, state);
+    if (!recipe.faults.empty()) {
+        const int after = recipe.after == After::byReading ? 0 : recipe.after == After::byCount ? 1 : 2;
+        constexpr const char* kAfter[] = {"Then she read her knitting", "Then she went on counting",
+                                          "Then she stopped at the row's end"};
+        if (press(desk, "free.after", kAfter[after], -1)) desk.commands.push(Ask::goOnAs, (after + 1) % 3);
+        if (press(desk, "free.clear", "Take all mistakes out", -1)) desk.commands.push(Ask::takeOutFaults);
+    }
+    if (!said.empty()) aside(desk, "Just now", said);
+    if (press(desk, "free.plans", state.showPlans ? "Hide the ways back" : "How to put it right", -1, true, "?")) {
+        desk.commands.push(Ask::showPlans);
+    }
+    drawPlans(desk, piece, state);
+    ImGui::Dummy(ImVec2(0, 4 * desk.textSize));
+    if (press(desk, "free.open", "Open", half)) desk.commands.push(Ask::showFiles, 0);
+    ImGui::SameLine();
+    if (press(desk, "free.save", "Save", half)) desk.commands.push(Ask::saveFile);
+    if (press(desk, "free.picture", "Export the picture", -1)) desk.commands.push(Ask::showFiles, 2);
+}
+
+}  // namespace loopmend::app

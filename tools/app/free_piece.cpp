@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: MIT
+#include "app/free_piece.h"
+
+#include <algorithm>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "fabric/itinerary.h"
+#include "fault/catalogue.h"
+#include "pattern/counts.h"
+#include "pattern/parse.h"
+#include "repair/builder.h"
+
+namespace loopmend::app {
+
+namespace {
+
+std::string placed(const Problem& problem) {
+    std::string words = problem.line > 0 ? fmt::format("Line {}: {}", problem.line, problem.message) : problem.message;
+    if (!problem.suggestions.empty()) words += fmt::format("; perhaps it should say \"{}\"", problem.suggestions.front());
+    return words;
+}
+
+tl::expected<Script, std::string> scriptOf(Recipe& recipe) {
+    const Pattern pattern = parse(recipe.pattern);
+    if (!pattern.problems.empty()) return tl::unexpected<std::string>(placed(pattern.problems.front()));
+    const CheckReport report = check(pattern);
+    if (!report.problems.empty()) return tl::unexpected<std::string>(placed(report.problems.front()));
+    const auto printed = static_cast<int>(rowOrder(pattern).rows.size());
+    if (printed == 0) {
+        return tl::unexpected<std::string>(std::string("There is no row in this text; write rows, as \"Row 1: k to end.\""));
+    }
+    if (recipe.stitches == 0) recipe.stitches = static_cast<int>(report.castOn);
+    if (recipe.rows == 0) recipe.rows = printed;
+    auto script = expand(pattern, recipe.stitches, recipe.rows);
+    if (!script) return tl::unexpected<std::string>(placed(script.error()));
+    return std::move(*script);
+}
+
+Setup setupOf(const Recipe& recipe) {
+    Setup setup;
+    setup.mirrored = recipe.mirrored;
+    return setup;
+}
+
+}  // namespace
+
+tl::expected<FreePiece, std::string> FreePiece::knitted(std::string pattern, int rows, bool mirrored) {
+    Recipe recipe;
+    recipe.pattern = std::move(pattern);
+    recipe.rows = rows;
+    recipe.mirrored = mirrored;
+    return from(std::move(recipe));
+}
+
+tl::expected<FreePiece, std::string> FreePiece::from(Recipe recipe) {
+    auto script = scriptOf(recipe);
+    if (!script) return tl::unexpected<std::string>(script.error());
+    auto knitting = knitWith(*script, setupOf(recipe), recipe.faults, recipe.after);
+    if (!knitting) return tl::unexpected<std::string>(knitting.error().message);
+    return FreePiece(std::move(recipe), std::move(*script), std::move(*knitting));
+}
+
+FreePiece::FreePiece(Recipe recipe, Script script, FaultyKnitting knitting)
+    : recipe_(std::move(recipe)),
+      script_(std::move(script)),
+      meant_(std::move(knitting.meant)),
+      work_(std::move(knitting.actual)) {}
+
+std::vector<Move> FreePiece::restOfRow() const {
+    const Fabric& fabric = work_.fabric();
+    const Knitter& knitter = work_.knitter();
+    const int lastRow = StitchPlaces(fabric).lastRow();
+    const int row = knitter.rowBegun() ? lastRow : lastRow + 1;
+    const auto script = expand(parse(recipe_.pattern), recipe_.stitches, row);
+    if (!script || script->rows.empty()) return {};
+    const std::vector<Step>& steps = script->rows.back().steps;
+    int done = knitter.rowBegun() ? static_cast<int>(knitter.behind().size()) : 0;
+    std::size_t from = 0;
+    while (from < steps.size() && done > 0) done -= makes(steps[from++]);
+    int left = 0;
+    for (std::size_t i = from; i < steps.size(); ++i) left += uses(steps[i]);
+    if (done != 0 || left != knitter.aheadCount()) return {};
+    std::vector<Move> moves;
+    if (from < steps.size()) {
+        Move work;
+        work.kind = MoveKind::work;
+        work.steps.assign(steps.begin() + static_cast<std::ptrdiff_t>(from), steps.end());
+        moves.push_back(std::move(work));
+    }
+    Move turn;
+    turn.kind = MoveKind::turn;
+    moves.push_back(std::move(turn));
+    return moves;
+}
+
+std::vector<FaultOffer> FreePiece::faultsAt(LoopId loop, Terms terms) const {
+    const StitchPlace where = StitchPlaces(work_.fabric()).of(loop);
+    std::vector<FaultOffer> offers;
+    if (where.row < 1 || where.stitch < 1) return offers;
+    for (const Fault* fault : catalogue()) {
+        FaultPlace there{std::string(fault->id), where.row, where.stitch, 0};
+        std::vector<FaultPlace> all = recipe_.faults;
+        all.push_back(there);
+        if (!place(script_, there)) continue;
+        if (!knitWith(script_, setupOf(recipe_), all, recipe_.after)) continue;
+        offers.push_back({std::move(there), std::string(name(*fault, terms))});
+    }
+    return offers;
+}
+
+const std::vector<Plan>& FreePiece::plans() {
+    if (plansOf_ != work_.version()) {
+        plansOf_ = work_.version();
+        mended_ = knotOf(work_.fabric()) == knotOf(meant());
+        plans_.clear();
+        if (!mended_) plans_ = plansFor(meant(), script_, work_.knitter());
+    }
+    return plans_;
+}
+
+bool FreePiece::isMended() {
+    (void)plans();
+    return mended_;
+}
+
+}  // namespace loopmend::app

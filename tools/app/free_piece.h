@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <tl/expected.hpp>
+
+#include "fault/knit_with.h"
+#include "pattern/pattern.h"
+#include "repair/plan.h"
+#include "repair/work.h"
+
+namespace loopmend::app {
+
+/// How a free piece came about; with the moves done it is all there is to save.
+struct Recipe {
+    std::string pattern;             ///< the written instructions
+    int stitches = 0;                ///< cast on
+    int rows = 0;                    ///< worked
+    bool mirrored = false;
+    std::vector<FaultPlace> faults;  ///< in the order in which they were put in
+    After after = After::byReading;
+};
+
+/// A mistake that can be put in at some place, as a menu shows it.
+struct FaultOffer {
+    FaultPlace place;
+    std::string name;
+};
+
+/// A piece on the free table: a pattern knitted to some row, perhaps with mistakes, and the hand moves done since.
+class FreePiece {
+  public:
+    /// Reads and knits a pattern. rows 0: as many as are printed. The failure is one sentence.
+    static tl::expected<FreePiece, std::string> knitted(std::string pattern, int rows = 0, bool mirrored = false);
+    /// Everything anew from its recipe; moves follow with `work().resume`.
+    static tl::expected<FreePiece, std::string> from(Recipe recipe);
+
+    const Recipe& recipe() const { return recipe_; }
+    const Script& script() const { return script_; }
+    /// The rows of the pattern as often as she may want them.
+    int mostRows() const { return 200; }
+    Work& work() { return work_; }
+    const Work& work() const { return work_; }
+    const Fabric& meant() const { return *meant_.fabric; }
+
+    /// The moves that work the rest of the row in hand as the pattern says, the turn after it included. Empty where
+    /// the stitches on the needles do not answer to the pattern.
+    std::vector<Move> restOfRow() const;
+
+    /// Which mistakes can happen at a stitch of the piece as it was knitted, before any hand move.
+    std::vector<FaultOffer> faultsAt(LoopId loop, Terms terms) const;
+
+    /// Ways back to what was meant, cheapest first; empty when nothing is wrong. Found once for each state.
+    const std::vector<Plan>& plans();
+    bool isMended();
+
+  private:
+    FreePiece(Recipe recipe, Script script, FaultyKnitting knitting);
+
+    Recipe recipe_;
+    Script script_;
+    Knitting meant_;
+    Work work_;
+    std::vector<Plan> plans_;
+    bool mended_ = false;
+    std::uint64_t plansOf_ = 0;
+};
+
+}  // namespace loopmend::app

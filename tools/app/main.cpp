@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: MIT
+#include <chrono>
+#include <cstdlib>
+#include <filesystem>
+#include <string>
+
+#include <CLI/CLI.hpp>
+#include <SDL.h>
+#include <fmt/format.h>
+
+#include "app/app.h"
+#include "app/play.h"
+
+namespace {
+
+using loopmend::app::App;
+using loopmend::app::Start;
+using loopmend::app::Window;
+
+/// Where a person's settings and progress are kept, as the XDG base directory specification has it.
+std::string dataFolder() {
+    const auto variable = [](const char* name) {
+        const char* value = std::getenv(name);
+        return std::string(value == nullptr ? "" : value);
+    };
+    if (const std::string data = variable("XDG_DATA_HOME"); !data.empty()) return data + "/loopmend";
+    if (const std::string home = variable("HOME"); !home.empty()) return home + "/.local/share/loopmend";
+    return {};
+}
+
+/// Sleeps until something happens; draws only when something changed.
+void run(App& app) {
+    using Clock = std::chrono::steady_clock;
+    Clock::time_point last = Clock::now();
+    while (!app.wantsToClose()) {
+        SDL_Event event;
+        const bool came = app.wantsFrame() ? SDL_PollEvent(&event) != 0 : SDL_WaitEvent(&event) != 0;
+        if (came) {
+            app.handle(event);
+            while (SDL_PollEvent(&event) != 0) app.handle(event);
+        }
+        const Clock::time_point now = Clock::now();
+        // After a sleep the first frame goes on from where things were.
+        const float seconds = std::min(0.05F, std::chrono::duration<float>(now - last).count());
+        last = now;
+        if (app.wantsFrame()) app.frame(seconds);
+    }
+}
+
+int cannot(const std::string& why) {
+    fmt::print(stderr, "loopmend: {}\n", why);
+    return 2;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    CLI::App options{"Loopmend: learn to read your knitting, find the mistake, and put it right.\n"
+                     "Example: loopmend my-pattern.txt"};
+    Start start;
+    std::string playInto;
+    int width = 1280;
+    int height = 800;
+    start.folder = dataFolder();
+    options.add_option("FILE", start.open, "A written pattern or a saved table to begin with");
+    options.add_option("--play", playInto, "Plays the first lesson by itself into pictures and a page in FOLDER");
+    options.add_option("--data", start.folder, "Where settings and progress are kept");
+    options.add_option("--width", width, "Of the window")->check(CLI::Range(800, 8000));
+    options.add_option("--height", height, "Of the window")->check(CLI::Range(560, 8000));
+    options.set_version_flag("--version", LOOPMEND_VERSION);
+    CLI11_PARSE(options, argc, argv);
+
+    if (!playInto.empty()) {
+        SDL_SetHint(SDL_HINT_VIDEODRIVER, "offscreen");
+        start.folder.clear();
+    }
+    SDL_SetMainReady();
+    auto window = Window::open("Loopmend", width, height);
+    if (!window) {
+        return cannot(window.error() + "; the command line, loopmend-cli, works without a window (try loopmend-cli --help)");
+    }
+    const Uint32 wake = SDL_RegisterEvents(1);
+    start.wake = [wake] {
+        SDL_Event event;
+        SDL_zero(event);
+        event.type = wake;
+        SDL_PushEvent(&event);
+    };
+    App app(*window, start);
+    if (app.unfit()) {
+        return cannot(*app.unfit() + "; the command line, loopmend-cli, works without it (try loopmend-cli --help)");
+    }
+    if (!playInto.empty()) {
+        const auto played = loopmend::app::play(app, playInto);
+        if (!played) return cannot(played.error());
+        fmt::print("{}\n", *played);
+        return 0;
+    }
+    run(app);
+    return 0;
+}

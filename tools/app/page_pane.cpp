@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: MIT
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "app/panes.h"
+
+namespace loopmend::app {
+
+void heading(const Desk& desk, const std::string& words) {
+    ImGui::PushFont(desk.fonts.heading);
+    ImGui::TextWrapped("%s", words.c_str());
+    ImGui::PopFont();
+    ImGui::Dummy(ImVec2(0, 2 * desk.textSize));
+}
+
+void paragraph(const Desk& /*desk*/, const std::string& words, Ink ink) {
+    ImGui::PushStyleColor(ImGuiCol_Text, ink);
+    ImGui::TextWrapped("%s", words.c_str());
+    ImGui::PopStyleColor();
+}
+
+void aside(const Desk& desk, const std::string& label, const std::string& words) {
+    const float indent = 14 * desk.textSize;
+    const ImVec2 from = ImGui::GetCursorScreenPos();
+    ImGui::Indent(indent);
+    if (!label.empty()) paragraph(desk, label, desk.palette.quiet);
+    if (!label.empty()) ImGui::SetCursorPosY(ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y * 0.7F);
+    paragraph(desk, words, desk.palette.text);
+    ImGui::Unindent(indent);
+    const float bottom = ImGui::GetCursorScreenPos().y - ImGui::GetStyle().ItemSpacing.y;
+    ImGui::GetWindowDrawList()->AddRectFilled(from, ImVec2(from.x + 4 * desk.textSize, bottom), desk.palette.chosen);
+    ImGui::Dummy(ImVec2(0, 2 * desk.textSize));
+}
+
+namespace {
+
+const char* markOf(ChoiceState state) {
+    switch (state) {
+        case ChoiceState::right: return "✓";
+        case ChoiceState::possible: return "~";
+        case ChoiceState::notThis: return "✗";
+        case ChoiceState::open: break;
+    }
+    return "";
+}
+
+void drawChoices(const Desk& desk, const Page& page) {
+    int index = 0;
+    for (const Choice& choice : page.choices) {
+        Controls::Extra extra;
+        extra.width = -1;
+        extra.mark = markOf(choice.state);
+        extra.chosen = choice.state == ChoiceState::right;
+        if (desk.controls.button(Area::page, fmt::format("page.choice.{}", index), choice.text, Controls::Kind::choice,
+                                 extra)) {
+            desk.commands.push(Ask::choose, index);
+        }
+        ++index;
+    }
+}
+
+}  // namespace
+
+void drawLessonPage(const Desk& desk, const Page& page) {
+    paragraph(desk, fmt::format("Page {} of {}", page.step, page.steps), desk.palette.quiet);
+    heading(desk, page.heading);
+    for (const std::string& words : page.paragraphs) paragraph(desk, words, desk.palette.text);
+    if (!page.task.empty()) {
+        ImGui::PushFont(desk.fonts.body);
+        aside(desk, "", page.task);
+        ImGui::PopFont();
+    }
+    if (!page.caution.empty()) aside(desk, "Take care", page.caution);
+    drawChoices(desk, page);
+    if (!page.evidence.empty()) {
+        paragraph(desk, "You have pointed at", desk.palette.quiet);
+        for (const std::string& words : page.evidence) {
+            ImGui::Bullet();
+            ImGui::SameLine();
+            paragraph(desk, words, desk.palette.text);
+        }
+    }
+    if (!page.said.empty()) aside(desk, "Just now", page.said);
+    int rung = 0;
+    for (const std::string& words : page.hints) aside(desk, fmt::format("Hint {}", ++rung), words);
+
+    ImGui::Dummy(ImVec2(0, 4 * desk.textSize));
+    Controls::Extra extra;
+    extra.key = "H";
+    extra.width = -1;
+    extra.enabled = page.hasHint;
+    if (desk.controls.button(Area::page, "page.hint", page.hints.empty() ? "A hint" : "Another hint",
+                             Controls::Kind::button, extra)) {
+        desk.commands.push(Ask::hint);
+    }
+    extra = {};
+    extra.width = -1;
+    extra.key = "Enter";
+    extra.enabled = page.canGoOn;
+    const char* onward = page.step < page.steps ? "Turn the page" : "Back to the shelf";
+    if (desk.controls.button(Area::page, "page.on", onward, Controls::Kind::main, extra)) {
+        desk.commands.push(page.step < page.steps ? Ask::goOn : Ask::shelf);
+    }
+    if (page.canGoBack &&
+        desk.controls.button(Area::page, "page.back", "The page before  (Backspace)", Controls::Kind::link)) {
+        desk.commands.push(Ask::goBack);
+    }
+}
+
+}  // namespace loopmend::app

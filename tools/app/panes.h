@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "app/command.h"
+#include "app/controls.h"
+#include "app/style.h"
+#include "app/table_top.h"
+#include "repair/pointing.h"
+
+/// The papers round the cloth. Each draws into the Dear ImGui window it is called in and pushes what was asked.
+namespace loopmend::app {
+
+struct Settings;
+
+/// What every paper needs.
+struct Desk {
+    Controls& controls;
+    Commands& commands;
+    const Fonts& fonts;
+    const Palette& palette;
+    float textSize = 1;
+    Terms terms = Terms::us;
+};
+
+/// Text in the heading's letters, wrapped.
+void heading(const Desk& desk, const std::string& words);
+void paragraph(const Desk& desk, const std::string& words, Ink ink);
+/// A sentence set off by a bar at its left: what was said, a hint, a caution. `label` says which in words.
+void aside(const Desk& desk, const std::string& label, const std::string& words);
+
+/// A lesson's page.
+void drawLessonPage(const Desk& desk, const Page& page);
+
+/// What the free table's page shows besides the piece.
+struct FreePageState {
+    std::string name;                ///< of the file, or of the pattern
+    bool unsaved = false;
+    std::string placeWords;          ///< the stitch pointed at, in words; empty: none
+    std::vector<FaultOffer> faults;  ///< that can be put in there, once asked for
+    bool showFaults = false;
+    bool showPlans = false;
+};
+void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state);
+
+/// Home.
+void drawShelf(const Desk& desk, const Settings& settings, bool lessonBegun, bool lessonDone);
+void drawKeys(const Desk& desk);
+
+/// A notion and how it is shown.
+struct ToolShown {
+    Ask ask = Ask::takeNotion;
+    int n = 0;
+    const char* name = "";
+    const char* key = "";
+};
+/// In the tray: what is in hand, and what it would do.
+struct TrayState {
+    int inHand = 0;  ///< 0 a pointing finger, then Notion + 1
+    std::vector<Offer> offers;
+    std::size_t offer = 0;
+    std::string pointed;  ///< what lies under the pointer, in words
+    bool canUndo = false;
+    bool canRedo = false;
+    bool canKnitRow = false;
+};
+void drawTray(const Desk& desk, const TrayState& state);
+
+/// The rows, as words or as a chart; `current` is the row in hand.
+struct RowsState {
+    bool asChart = false;
+    int current = 0;
+    bool mirrored = false;
+};
+void drawRows(const Desk& desk, const TableTop& table, const RowsState& state);
+
+/// Seconds as a person would say them: `a few minutes`.
+std::string durationWords(double seconds);
+
+}  // namespace loopmend::app

@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "app/paint.h"
+#include "app/panes.h"
+#include "pattern/print.h"
+#include "picture/chart.h"
+
+namespace loopmend::app {
+
+namespace {
+
+/// `k2, yo, k2tog, k12`: like steps are counted together where the language counts them.
+std::string rowWords(const std::vector<Step>& steps, Terms terms) {
+    std::string text;
+    for (std::size_t i = 0; i < steps.size();) {
+        std::size_t n = 1;
+        while (i + n < steps.size() && steps[i + n] == steps[i]) ++n;
+        if (!text.empty()) text += ", ";
+        if (steps[i].op == Op::knit || steps[i].op == Op::purl) {
+            text += fmt::format("{}{}", steps[i].op == Op::knit ? 'k' : 'p', n);
+        } else if (n == 1) {
+            text += printStep(steps[i], terms);
+        } else {
+            text += fmt::format("({}) {} times", printStep(steps[i], terms), n);
+        }
+        i += n;
+    }
+    return text;
+}
+
+void drawWords(const Desk& desk, const Script& script, const RowsState& state) {
+    int stitches = script.castOn;
+    paragraph(desk, fmt::format("Cast on {}.", script.castOn), desk.palette.text);
+    for (const WorkedRow& row : script.rows) {
+        if (row.number > state.current + 1) break;
+        for (const Step& step : row.steps) stitches += makes(step) - uses(step);
+        const bool inHand = row.number == state.current;
+        const ImVec2 from = ImGui::GetCursorScreenPos();
+        const std::string face = row.round ? "" : row.facing == Facing::right ? " (right side)" : " (wrong side)";
+        const std::string words =
+            fmt::format("{}{} {}{}: {} ({})", inHand ? "> " : "", row.round ? "Round" : "Row", row.number, face,
+                        rowWords(row.steps, desk.terms), stitches);
+        paragraph(desk, words, inHand ? desk.palette.text : desk.palette.quiet);
+        if (inHand) {
+            // The folded edge of paper that knitters lay on the row in hand.
+            const float bottom = ImGui::GetCursorScreenPos().y - ImGui::GetStyle().ItemSpacing.y / 2;
+            const float right = from.x + ImGui::GetContentRegionAvail().x;
+            ImGui::GetWindowDrawList()->AddLine(ImVec2(from.x, bottom), ImVec2(right, bottom), desk.palette.chosen,
+                                                3 * desk.textSize);
+            ImGui::SetScrollHereY(0.6F);
+        }
+    }
+}
+
+void drawChart(const Desk& desk, const TableTop& table, const RowsState& state) {
+    ChartOptions options;
+    options.terms = desk.terms;
+    options.firstRow = std::max(1, state.current - 10);
+    options.side = Side::right;
+    const Drawing drawing = drawingOf(chartOf(table.fabric(), options), options);
+    const float room = ImGui::GetContentRegionAvail().x;
+    const float scale = std::min(6.0F, room / static_cast<float>(std::max(1.0, drawing.widthMm)));
+    const ImVec2 from = ImGui::GetCursorScreenPos();
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const ImVec2 size(static_cast<float>(drawing.widthMm) * scale, static_cast<float>(drawing.heightMm) * scale);
+    draw.AddRectFilled(from, ImVec2(from.x + size.x, from.y + size.y), 0xFFFFFFFF);
+    paint(drawing, draw, from.x, from.y, scale);
+    ImGui::Dummy(size);
+}
+
+}  // namespace
+
+void drawRows(const Desk& desk, const TableTop& table, const RowsState& state) {
+    Controls::Extra extra;
+    extra.width = -1;
+    extra.key = "X";
+    if (desk.controls.button(Area::rows, "rows.chart", state.asChart ? "Rows: chart" : "Rows: words",
+                             Controls::Kind::button, extra)) {
+        desk.commands.push(Ask::rowsAsChart);
+    }
+    if (state.asChart) {
+        drawChart(desk, table, state);
+    } else {
+        drawWords(desk, table.script(), state);
+    }
+}
+
+}  // namespace loopmend::app
