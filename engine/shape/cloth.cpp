@@ -241,4 +241,14 @@ void Cloth::follow(const Fabric& changed) {
     state_->follow(changed);
 }
 
+Cloth::Tried Cloth::tried(const Fabric& after) const {
+    State other(state_->options);
+    other.draw(after);
+    Tried result;
+    result.changed = changedBetween(state_->footprints, footprintsOf(after));
+    const double fresh = NearOptions().fresh * other.like.gauge.stitchMm;
+    result.path = pathOfRods(warmStart(state_->lay, other.template_, result.changed, fresh), other.like);
+    return result;
+}
+
 }  // namespace loopmend

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <vector>
 
 #include "fabric/fabric.h"
 #include "shape/layout.h"
@@ -69,6 +70,14 @@ class Cloth {
     /// After hand moves or an undo on the same fabric (entries keep their ids). What changed is found here.
     /// path() shows the changed fabric at once; `advance` moves the neighbourhood to rest.
     void follow(const Fabric& changed);
+
+    /// What the cloth would look like after a move, not relaxed: for a ghost over it. `changed`: the entries
+    /// that would be new or otherwise worked.
+    struct Tried {
+        Path path;
+        std::vector<EntryId> changed;
+    };
+    Tried tried(const Fabric& after) const;
 
     /// Why a relaxation was thrown away; the template is shown instead. None: all is well.
     const std::optional<RelaxFault>& fault() const;
