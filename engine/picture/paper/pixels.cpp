@@ -23,6 +23,11 @@ cairo_status_t take(void* closure, unsigned char* data, unsigned int length) {
     return CAIRO_STATUS_SUCCESS;
 }
 
+cairo_status_t append(void* closure, const unsigned char* data, unsigned int length) {
+    static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
+    return CAIRO_STATUS_SUCCESS;
+}
+
 struct FreeSurface {
     void operator()(cairo_surface_t* s) const { cairo_surface_destroy(s); }
 };
@@ -53,6 +58,33 @@ tl::expected<Pixels, std::string> pixelsOf(std::string_view png) {
         }
     }
     return pixels;
+}
+
+tl::expected<std::string, std::string> pngOf(const Pixels& pixels) {
+    const std::unique_ptr<cairo_surface_t, FreeSurface> surface(
+        cairo_image_surface_create(CAIRO_FORMAT_RGB24, pixels.width, pixels.height));
+    std::string bytes;
+    cairo_status_t status = cairo_surface_status(surface.get());
+    if (status == CAIRO_STATUS_SUCCESS) {
+        cairo_surface_flush(surface.get());
+        const int stride = cairo_image_surface_get_stride(surface.get());
+        unsigned char* data = cairo_image_surface_get_data(surface.get());
+        std::size_t from = 0;
+        for (int y = 0; y < pixels.height; ++y) {
+            for (int x = 0; x < pixels.width; ++x) {
+                std::uint32_t pixel = 0;
+                for (int k = 0; k < 3; ++k) pixel = (pixel << 8U) | pixels.rgb.at(from++);
+                std::memcpy(data + std::ptrdiff_t{y} * stride + std::ptrdiff_t{x} * 4, &pixel, 4);
+            }
+        }
+        cairo_surface_mark_dirty(surface.get());
+        status = cairo_surface_write_to_png_stream(surface.get(), append, &bytes);
+    }
+    if (status != CAIRO_STATUS_SUCCESS) {
+        return tl::make_unexpected(std::string("The picture cannot be made a png: ") +
+                                   cairo_status_to_string(status) + ".");
+    }
+    return bytes;
 }
 
 PixelDifference difference(const Pixels& a, const Pixels& b) {

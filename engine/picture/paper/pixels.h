@@ -20,6 +20,9 @@ struct Pixels {
 /// Reads the bytes of a png. The error is a sentence.
 tl::expected<Pixels, std::string> pixelsOf(std::string_view png);
 
+/// The bytes of a png. The error is a sentence.
+tl::expected<std::string, std::string> pngOf(const Pixels& pixels);
+
 /// How much two pictures of one size differ, 0 to 1.
 struct PixelDifference {
     double mean = 1;   ///< over the whole picture
