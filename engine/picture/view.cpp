@@ -20,13 +20,17 @@ void ClothBounds::add(Point3 p, double around) {
     high = {std::max(high.x, p.x + around), std::max(high.y, p.y + around), std::max(high.z, p.z + around)};
 }
 
-ClothBounds boundsOf(const Path& path, bool tools) {
+ClothBounds boundsOf(const Path& path, bool toolsAndTails) {
     ClothBounds bounds;
     for (const PathStrand& strand : path.strands) {
-        if (strand.tool && !tools) continue;
-        for (const PathPoint& p : strand.points) bounds.add(p.at, 0.5 * strand.mm);
+        if (strand.points.empty() || (strand.tool && !toolsAndTails)) continue;
+        const EntryId first = strand.points.front().entry;
+        const EntryId last = strand.points.back().entry;
+        for (const PathPoint& p : strand.points) {
+            if (toolsAndTails || (p.entry != first && p.entry != last)) bounds.add(p.at, 0.5 * strand.mm);
+        }
     }
-    return bounds;
+    return bounds.empty() && !toolsAndTails ? boundsOf(path) : bounds;
 }
 
 ViewAxes View::axes() const {

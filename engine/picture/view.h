@@ -31,8 +31,9 @@ struct ClothBounds {
     void add(Point3 p, double around = 0);
     Point3 middle() const { return mix(low, high, 0.5); }
 };
-/// Everything drawn, with the thickness of the yarn; without tools and the tails of yarns if so wished.
-ClothBounds boundsOf(const Path& path, bool tools = true);
+/// Everything drawn, with the thickness of the yarn; or the stitches alone, without tools, the tails of yarns
+/// and the yarn to the ball.
+ClothBounds boundsOf(const Path& path, bool toolsAndTails = true);
 
 /// A linear map of the cloth's space to the viewer's: x to the right, y up, z toward her; mm.
 struct ViewAxes {

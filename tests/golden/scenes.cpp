@@ -170,7 +170,7 @@ Path goldenPath(const Fabric& fabric) {
 }
 
 View goldenView(const Path& path, Side side) {
-    return View::fitting(boundsOf(path, false), 240, 200, 4, side);
+    return View::fitting(boundsOf(path, false), 240, 200, 10, side);
 }
 
 }  // namespace loopmend

@@ -212,7 +212,7 @@ TEST_CASE("each kind of mark is seen where its stitch is, and differs from the o
             const Pixels& p = seen.back();
             for (int y = 0; y < p.height; ++y) {
                 for (int x = 0; x < p.width; ++x) {
-                    if (std::abs(x - there.x) < 60 && std::abs(y - there.y) < 60) continue;
+                    if (std::abs(x - there.x) < 95 && std::abs(y - there.y) < 95) continue;
                     const auto i = static_cast<std::size_t>(3 * (y * p.width + x));
                     REQUIRE(p.rgb[i] == seen.front().rgb[i]);
                 }

@@ -3,6 +3,7 @@
 
 #include <rapidcheck.h>
 #include <rapidcheck/catch.h>
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 namespace loopmend {
@@ -111,6 +112,27 @@ TEST_CASE("all of the cloth is in a picture that fits it, and touches its margin
         CHECK(least == Approx(20));
     }
     CHECK(View::fitting({}, 10, 10).pixelsPerMm > 0);
+}
+
+TEST_CASE("the stitches alone are less than all that is drawn") {
+    Path path;
+    PathStrand yarn;
+    yarn.yarn = YarnId{0};
+    yarn.mm = 2;
+    for (int i = 0; i < 5; ++i) yarn.points.push_back({{10.0 * i, 0, 0}, EntryId{i}});
+    PathStrand needle;
+    needle.tool = ToolId{0};
+    needle.mm = 4;
+    needle.points = {{{-50, 9, 0}, {}}, {{90, 9, 0}, {}}};
+    path.strands = {yarn, needle};
+    CHECK(boundsOf(path).low.x == Approx(-52));
+    CHECK(boundsOf(path).high.y == Approx(11));
+    CHECK(boundsOf(path, false).low.x == Approx(9));
+    CHECK(boundsOf(path, false).high.x == Approx(31));
+    CHECK(boundsOf(path, false).high.y == Approx(1));
+    path.strands[0].points.resize(1);
+    CHECK_FALSE(boundsOf(path, false).empty());
+    CHECK(boundsOf({}, false).empty());
 }
 
 TEST_CASE("cloth pulled wide gives way in height") {
