@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: MIT
 // Taking back: stitch by stitch within the newest row, or whole rows, and working the meant rows again.
 #include <algorithm>
+#include <optional>
 
 #include <fmt/format.h>
 
+#include "fabric/itinerary.h"
 #include "reading/courses.h"
 #include "repair/builder.h"
 
@@ -51,12 +53,22 @@ LoopId rightNeighbor(const Fabric& f, LoopId loop) {
     return e && f.run(e) == f.run(loop) && f.isHeld(e) && f.heldOn(e, f.needle()) ? e : LoopId{};
 }
 
-/// Seats loose loops that the meant fabric holds once the rows above are gone.
+/// Seats loops that hang free or on a pin and that the meant fabric holds once the rows above are gone.
 bool seatLoose(const Situation& s, PlanBuilder& b) {
     const Fabric& f = b.fabric();
     for (std::int32_t i = 0; i < s.actual.entryCount(); ++i) {
         const LoopId a{i};
-        if (!f.has(a) || !f.isLoop(a) || !f.isLoose(a) || f.isNothing(a)) continue;
+        if (!f.has(a) || !f.isLoop(a) || !f.isLive(a) || f.isNothing(a)) continue;
+        if (!f.isLoose(a) && !pinOf(f, a)) continue;
+        const HeldId own = f.heldOn(a, f.needle());
+        if (own && f[own].state.hanging == 0) {
+            Move unpin;
+            unpin.kind = MoveKind::unpin;
+            unpin.loops = {a};
+            if (!b.add(std::move(unpin), s.actualSpots.of(a), "Take the pin out: the needle holds this one."))
+                return false;
+            continue;
+        }
         Move seat;
         seat.kind = MoveKind::seat;
         seat.loops = {a};
@@ -156,7 +168,58 @@ bool planTink(const Situation& s, PlanBuilder& b) {
     return (!turned || turnAfter(b, row)) && b.takeOutPins();
 }
 
+/// All that stands is right, and what is missing is what the yarn would have made next: she is on her way.
+bool onlyTheEndIsMissing(const Situation& s) {
+    const Pairing& p = s.pairing;
+    if (!p.complete || !p.extra.empty() || !p.changed.empty() || !p.extraPasses.empty() ||
+        !p.extraCrossings.empty())
+        return false;
+    bool missing = false;
+    for (const LoopId m : numbering(s.meant).order) {
+        const bool here = static_cast<bool>(p.actual(m));
+        if (here && missing) return false;
+        missing = missing || !here;
+    }
+    return missing;
+}
+
+/// Steps of a row that are worked, where so many stitches lie on the right needle; none: it does not come
+/// out.
+std::optional<std::size_t> stepsDone(const WorkedRow& row, int onRight) {
+    std::size_t step = 0;
+    for (; step < row.steps.size() && onRight > 0; ++step) onRight -= makes(row.steps[step]);
+    if (onRight != 0) return std::nullopt;
+    return step;
+}
+
+/// From where she stands to the last of the meant rows.
+bool goOn(const Situation& s, PlanBuilder& b) {
+    if (!seatLoose(s, b)) return false;
+    const int rows = std::min(s.meantSpots.lastRow(), static_cast<int>(s.script.rows.size()));
+    int row = s.actualSpots.lastRow() + 1;
+    std::size_t step = 0;
+    if (b.knitter().rowBegun()) {
+        if (b.knitter().aheadCount() == 0) {
+            if (!turnAfter(b, row - 1)) return false;
+        } else {
+            row -= 1;
+            if (row < 1 || row > rows) return false;
+            const std::optional<std::size_t> done =
+                stepsDone(s.script.rows[static_cast<std::size_t>(row - 1)],
+                          static_cast<int>(b.knitter().behind().size()));
+            if (!done) return false;
+            step = *done;
+        }
+    }
+    for (int r = row; r <= rows; ++r, step = 0) {
+        if (!workOn(b, s.script.rows[static_cast<std::size_t>(r - 1)], step)) return false;
+        if (b.knitter().aheadCount() == 0 && !turnAfter(b, r)) return false;
+    }
+    return b.takeOutPins();
+}
+
 bool planRip(const Situation& s, PlanBuilder& b) {
+    if (onlyTheEndIsMissing(s)) return goOn(s, b);
     const int row = firstWrongRow(s);
     const int lastRow = s.actualSpots.lastRow();
     if (row == 0 || row > static_cast<int>(s.script.rows.size())) return false;
