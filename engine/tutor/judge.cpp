@@ -97,6 +97,21 @@ bool isNearer(const Standing& after, const Before& before) {
            after.best()->moves.size() < before.moves;
 }
 
+std::string workedWords(const Scene& s, EntryId firstNew, const Fabric& meant) {
+    for (const LoopId l : s.standing.wrong) {
+        if (!(l < firstNew)) return differenceWords(s, meant, l) + std::string(kWayHome);
+    }
+    if (s.standing.asMeant) return "Worked.";
+    const std::vector<PointTarget> all = roots(s);
+    if (!all.empty() && all.front().thing == PointTarget::Thing::loop &&
+        s.view.fabric.isLive(all.front().entry)) {
+        return "Worked. The open loop still waits below, and the strand that now lies over it is a short "
+               "one." +
+               std::string(kWayHome);
+    }
+    return "Worked. What is wrong below lies one row deeper now." + std::string(kWayHome);
+}
+
 std::string didWords(const Scene& s, const Before& before, const Move& move, LoopId made,
                      const Fabric& meant) {
     const Fabric& f = s.view.fabric;
@@ -104,10 +119,11 @@ std::string didWords(const Scene& s, const Before& before, const Move& move, Loo
         if (move.kind == MoveKind::work || move.kind == MoveKind::turn) return goodWords(s, move);
         return before.asMeant ? goodWords(s, move) : "That is it: every stitch is as it was meant.";
     }
+    const bool leftOut = passesWrong(s.standing.pairing) > before.passesWrong;
+    if (move.kind == MoveKind::hook && leftOut && move.rung != 1)
+        return "A rung was left out below this one. It lies across as a bare bar." + std::string(kWayHome);
     if (made && contains(s.standing.wrong, made))
         return differenceWords(s, meant, made) + std::string(kWayHome);
-    if (move.kind == MoveKind::hook && passesWrong(s.standing.pairing) > before.passesWrong)
-        return "A rung was left out below this one. It lies across as a bare bar." + std::string(kWayHome);
     if (isNearer(s.standing, before)) return goodWords(s, move);
     for (const LoopId l : s.standing.wrong) {
         if (!contains(before.wrong, l) &&
@@ -129,9 +145,6 @@ std::string didWords(const Scene& s, const Before& before, const Move& move, Loo
         return fmt::format("A loop stands open now: {}. Put a pin through it, or take it back.",
                            placeWords(s.view, s.places, l));
     }
-    if (move.kind == MoveKind::work)
-        return "Worked, but the cloth below is not mended: it is harder to reach now." +
-               std::string(kWayHome);
     if (move.kind == MoveKind::pin) return "That loop is held already. The pin does no harm.";
     return goodWords(s, move);
 }

@@ -181,9 +181,7 @@ constexpr std::string_view kHead = "loopmend session 1";
 }  // namespace
 
 Session::Session(const Lesson& lesson, Terms terms, bool mirrored)
-    : state_(std::make_unique<SessionState>(lesson, terms, mirrored)) {
-    state_->mended = false;
-}
+    : state_(std::make_unique<SessionState>(lesson, terms, mirrored)) {}
 Session::Session(Session&&) noexcept = default;
 Session& Session::operator=(Session&&) noexcept = default;
 Session::~Session() = default;
@@ -328,6 +326,7 @@ bool Session::perform(const Move& move) {
     SessionState& s = *state_;
     did(s, "move " + textOf(move));
     const Before before = beforeMove(s.standing());
+    const EntryId newest{s.fabric().entryCount()};
     const Result<LoopId> made = s.work.perform(move);
     if (!made) {
         s.said = refusalOf(s.work, move, made.error(), s.terms);
@@ -341,6 +340,13 @@ bool Session::perform(const Move& move) {
         default: break;
     }
     afterCloth(s);
+    if (move.kind == MoveKind::work && !isNearer(s.standing(), before)) {
+        // What was worked is held against the row that it belongs to, whatever lies below it.
+        const Standing there = standingOf(s.swatch, s.work, true);
+        const Scene scene{s.view(), there, s.places(), s.reading(s.seen())};
+        s.said = workedWords(scene, newest, s.swatch.meantAt(there.goal.rows, there.goal.steps));
+        return true;
+    }
     s.said = didWords(sceneNow(s), before, move, *made, goalCloth(s));
     return true;
 }

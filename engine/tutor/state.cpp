@@ -21,6 +21,7 @@ SessionState::SessionState(const Lesson& what, Terms words, bool leftHanded)
     }
     if (steps.empty()) steps.push_back({StepKind::look, {}});
     memory.resize(steps.size());
+    mended = startStanding.asMeant;
 }
 
 const Standing& SessionState::standing() const {

@@ -39,8 +39,9 @@ int signsFound(const SessionState& s) {
 void showCause(const SessionState& s, Page& page) {
     page.heading = "What happened?";
     const int lack = signsWanted(s) - signsFound(s);
-    page.paragraphs = {s.mended ? "It is put right. What had happened to it?"
-                                : "Cloth tells how a mistake came about, if you let it show you two signs."};
+    page.paragraphs = {s.mended && !s.startStanding.asMeant
+                           ? "It is put right. What had happened to it?"
+                           : "Cloth tells how a mistake came about, if you let it show you two signs."};
     page.task = lack > 0 ? fmt::format("Point at {} that tell you, and choose.", many(lack, "sign", "signs"))
                 : s.here().answered ? ""
                                     : "Choose what happened.";
@@ -149,8 +150,9 @@ std::string hintCause(const SessionState& s, int rung) {
 
 void showWays(const SessionState& s, Page& page) {
     page.heading = "Which way?";
-    page.paragraphs = {s.mended ? "It is mended already."
-                                : "There is more than one way to put it right, and sometimes it may stay."};
+    page.paragraphs = {s.mended && !s.startStanding.asMeant
+                           ? "It is mended already."
+                           : "There is more than one way to put it right, and sometimes it may stay."};
     page.task = s.here().answered ? "" : "Choose the way you would go.";
 }
 
@@ -245,7 +247,7 @@ Answer answerWay(const SessionState& s, const std::string& key) {
 }
 
 bool wayChosen(const SessionState& s) {
-    return s.here().answered || s.mended;
+    return s.here().answered || (s.mended && !s.startStanding.asMeant);
 }
 
 void pointWay(SessionState& s, const PointTarget& t) {

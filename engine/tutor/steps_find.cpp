@@ -201,8 +201,8 @@ Answer answerFind(const SessionState& s, const std::string& key) {
 }
 
 bool found(const SessionState& s) {
-    if (s.mended) return true;
     if (!asksPlace(s)) return s.here().answered;
+    if (s.mended) return true;
     return s.here().pointed && (s.here().answered || !depthOf(s));
 }
 

@@ -16,6 +16,10 @@ namespace {
 
 void showMend(const SessionState& s, Page& page) {
     page.heading = "Put it right";
+    if (s.startStanding.asMeant) {
+        page.paragraphs = {"Nothing here asks to be put right: every stitch is as it was meant."};
+        return;
+    }
     if (s.mended) {
         page.paragraphs = {"It is mended: every stitch is as it was meant. Nobody will find the place."};
         return;
