@@ -29,30 +29,52 @@ struct Shortcut {
     int n;
 };
 constexpr std::array<Shortcut, 47> kShortcuts = {{
-    {SDLK_h, false, false, Ask::hint, 0},          {SDLK_BACKSPACE, false, false, Ask::goBack, 0},
-    {SDLK_t, false, false, Ask::turnOver, 0},      {SDLK_b, false, false, Ask::bothSides, 0},
-    {SDLK_PLUS, false, false, Ask::nearer, 0},     {SDLK_EQUALS, false, false, Ask::nearer, 0},
-    {SDLK_EQUALS, true, false, Ask::nearer, 0},    {SDLK_KP_PLUS, false, false, Ask::nearer, 0},
-    {SDLK_MINUS, false, false, Ask::farther, 0},   {SDLK_KP_MINUS, false, false, Ask::farther, 0},
-    {SDLK_UP, true, false, Ask::tiltUp, 0},        {SDLK_DOWN, true, false, Ask::tiltDown, 0},
-    {SDLK_LEFT, true, false, Ask::turnLeft, 0},    {SDLK_RIGHT, true, false, Ask::turnRight, 0},
-    {SDLK_0, false, false, Ask::asYouHoldIt, 0},   {SDLK_w, false, false, Ask::pull, 0},
-    {SDLK_g, false, false, Ask::tug, 0},           {SDLK_l, false, false, Ask::slant, 0},
-    {SDLK_r, false, false, Ask::lightRow, 0},      {SDLK_c, false, false, Ask::lightColumn, 0},
-    {SDLK_p, false, false, Ask::lightParts, 0},    {SDLK_u, false, false, Ask::traceYarn, 0},
-    {SDLK_v, false, false, Ask::otherLook, 0},     {SDLK_1, false, false, Ask::takeNotion, 0},
-    {SDLK_2, false, false, Ask::takeNotion, 1},    {SDLK_3, false, false, Ask::takeNotion, 2},
-    {SDLK_4, false, false, Ask::takeNotion, 3},    {SDLK_5, false, false, Ask::takeNotion, 4},
-    {SDLK_a, false, false, Ask::otherWay, 0},      {SDLK_ESCAPE, false, false, Ask::letGo, 0},
-    {SDLK_z, false, false, Ask::undo, 0},          {SDLK_z, false, true, Ask::undo, 0},
-    {SDLK_y, false, false, Ask::redo, 0},          {SDLK_y, false, true, Ask::redo, 0},
-    {SDLK_z, true, true, Ask::redo, 0},            {SDLK_k, false, false, Ask::knitRow, 0},
-    {SDLK_x, false, false, Ask::rowsAsChart, 0},   {SDLK_F1, false, false, Ask::keys, 0},
-    {SDLK_F2, false, false, Ask::shelf, 0},        {SDLK_o, false, true, Ask::showFiles, 0},
-    {SDLK_s, false, true, Ask::saveFile, 0},       {SDLK_e, false, true, Ask::showFiles, 2},
+    {SDLK_h, false, false, Ask::hint, 0},
+    {SDLK_BACKSPACE, false, false, Ask::goBack, 0},
+    {SDLK_t, false, false, Ask::turnOver, 0},
+    {SDLK_b, false, false, Ask::bothSides, 0},
+    {SDLK_PLUS, false, false, Ask::nearer, 0},
+    {SDLK_EQUALS, false, false, Ask::nearer, 0},
+    {SDLK_EQUALS, true, false, Ask::nearer, 0},
+    {SDLK_KP_PLUS, false, false, Ask::nearer, 0},
+    {SDLK_MINUS, false, false, Ask::farther, 0},
+    {SDLK_KP_MINUS, false, false, Ask::farther, 0},
+    {SDLK_UP, true, false, Ask::tiltUp, 0},
+    {SDLK_DOWN, true, false, Ask::tiltDown, 0},
+    {SDLK_LEFT, true, false, Ask::turnLeft, 0},
+    {SDLK_RIGHT, true, false, Ask::turnRight, 0},
+    {SDLK_0, false, false, Ask::asYouHoldIt, 0},
+    {SDLK_w, false, false, Ask::pull, 0},
+    {SDLK_g, false, false, Ask::tug, 0},
+    {SDLK_l, false, false, Ask::slant, 0},
+    {SDLK_r, false, false, Ask::lightRow, 0},
+    {SDLK_c, false, false, Ask::lightColumn, 0},
+    {SDLK_p, false, false, Ask::lightParts, 0},
+    {SDLK_u, false, false, Ask::traceYarn, 0},
+    {SDLK_v, false, false, Ask::otherLook, 0},
+    {SDLK_1, false, false, Ask::takeNotion, 0},
+    {SDLK_2, false, false, Ask::takeNotion, 1},
+    {SDLK_3, false, false, Ask::takeNotion, 2},
+    {SDLK_4, false, false, Ask::takeNotion, 3},
+    {SDLK_5, false, false, Ask::takeNotion, 4},
+    {SDLK_a, false, false, Ask::otherWay, 0},
+    {SDLK_ESCAPE, false, false, Ask::letGo, 0},
+    {SDLK_z, false, false, Ask::undo, 0},
+    {SDLK_z, false, true, Ask::undo, 0},
+    {SDLK_y, false, false, Ask::redo, 0},
+    {SDLK_y, false, true, Ask::redo, 0},
+    {SDLK_z, true, true, Ask::redo, 0},
+    {SDLK_k, false, false, Ask::knitRow, 0},
+    {SDLK_x, false, false, Ask::rowsAsChart, 0},
+    {SDLK_F1, false, false, Ask::keys, 0},
+    {SDLK_F2, false, false, Ask::shelf, 0},
+    {SDLK_o, false, true, Ask::showFiles, 0},
+    {SDLK_s, false, true, Ask::saveFile, 0},
+    {SDLK_e, false, true, Ask::showFiles, 2},
     {SDLK_LEFTBRACKET, false, false, Ask::fewerRows, 0},
     {SDLK_RIGHTBRACKET, false, false, Ask::moreRows, 0},
-    {SDLK_f, false, false, Ask::showFaults, 0},    {SDLK_SLASH, true, false, Ask::showPlans, 0},
+    {SDLK_f, false, false, Ask::showFaults, 0},
+    {SDLK_SLASH, true, false, Ask::showPlans, 0},
     {SDLK_QUESTION, false, false, Ask::showPlans, 0},
 }};
 
@@ -109,9 +131,10 @@ App::Sheets App::layoutNow() const {
     const Window::Size size = window_.size();
     const auto w = static_cast<float>(size.width);
     const auto h = static_cast<float>(size.height);
-    const float pageWidth = std::min(0.42F * w, 350 * settings_.textSize);
+    const float pageWidth = std::min(0.42F * w, 334 * settings_.textSize);
     const float trayHeight = std::min(0.3F * h, 142 * settings_.textSize);
-    const float rowsWidth = paper_ == Paper::work && w > 1050 ? std::min(0.24F * w, 230 * settings_.textSize) : 0;
+    const float rowsWidth =
+        paper_ == Paper::work && w > 1050 ? std::min(0.22F * w, 206 * settings_.textSize) : 0;
     const float looksHeight = 62 * settings_.textSize;
     Sheets layout;
     layout.page = {0, 0, pageWidth, h};
@@ -142,6 +165,7 @@ void App::frame(float seconds) {
     takePointer(layout);
     refreshOffers();
 
+    cloth_.showGhost(*table_, ghostWanted());
     ClothPane::Dress dress;
     dress.dark = settings_.dark;
     dress.ground = palette(settings_.dark).table;
@@ -167,6 +191,21 @@ void App::frame(float seconds) {
     const std::vector<Command> asked = commands_.take();
     for (const Command& command : asked) perform(command);
     if (!asked.empty()) dirty_ = std::max(dirty_, 2);
+}
+
+/// The move under the pointer; without one, what the page shows.
+std::optional<Move> App::ghostWanted() const {
+    if (inHand_ > 0 && pointed_ && !offers_.empty()) {
+        const Offer& offer = offers_[offer_];
+        const bool shows =
+            offer.possible && (offer.move.kind == MoveKind::hook || offer.move.kind == MoveKind::pin ||
+                               offer.move.kind == MoveKind::seat || offer.move.kind == MoveKind::work ||
+                               offer.move.kind == MoveKind::liftBar);
+        if (shows) return offer.move;
+        return std::nullopt;
+    }
+    const Session* session = table_->session();
+    return session != nullptr ? session->shownMove() : std::nullopt;
 }
 
 bool App::settled() const {
@@ -277,7 +316,8 @@ std::optional<PixelPoint> App::drawnAt(EntryId entry) const {
     const auto drawn = cloth_.whereIs(entry);
     if (!drawn || !drawn->visible) return std::nullopt;
     const Sheets sheets = layoutNow();
-    if (!sheets.cloth.contains(static_cast<float>(drawn->at.x), static_cast<float>(drawn->at.y))) return std::nullopt;
+    if (!sheets.cloth.contains(static_cast<float>(drawn->at.x), static_cast<float>(drawn->at.y)))
+        return std::nullopt;
     return drawn->at;
 }
 
@@ -293,7 +333,8 @@ void App::takePointer(const Sheets& layout) {
         moving_ = true;
     }
     dragging_ = inCloth && input_.down[2];
-    if (inCloth && (input_.moved || input_.pressed[0] || input_.pressed[1])) point(cloth_.at(input_.x, input_.y));
+    if (inCloth && (input_.moved || input_.pressed[0] || input_.pressed[1]))
+        point(cloth_.at(input_.x, input_.y));
     if (inCloth && input_.pressed[0]) {
         controls_.goTo(Area::cloth);
         commands_.push(Ask::doIt);
@@ -334,8 +375,10 @@ void App::refreshOffers() {
         return;
     }
     if (inHand_ > 0) {
-        offers_ = offersAt(table_->work(), static_cast<Notion>(inHand_ - 1), *pointed_, terms(), table_->seen());
-        const auto fits = std::find_if(offers_.begin(), offers_.end(), [](const Offer& o) { return o.possible; });
+        offers_ =
+            offersAt(table_->work(), static_cast<Notion>(inHand_ - 1), *pointed_, terms(), table_->seen());
+        const auto fits =
+            std::find_if(offers_.begin(), offers_.end(), [](const Offer& o) { return o.possible; });
         if (fits != offers_.end()) offer_ = static_cast<std::size_t>(fits - offers_.begin());
     }
     if (pointed_->what == PointedAt::What::loop) free_.placeWords = placeWords(pointed_->entry);

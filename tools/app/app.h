@@ -23,15 +23,15 @@ namespace loopmend::app {
 
 /// What a program is started with.
 struct Start {
-    std::string folder;  ///< where settings and progress are kept; empty: nothing is kept
-    std::string open;    ///< a pattern or table to begin with; empty: the lesson
+    std::string folder;                  ///< where settings and progress are kept; empty: nothing is kept
+    std::string open;                    ///< a pattern or table to begin with; empty: the lesson
     std::function<void()> wake = [] {};  ///< called from any thread when a frame is wanted
 };
 
 /// The window's inside: the table with the cloth on it and the papers round it.
 ///
-/// Driven from outside: `handle` every event, `frame` when `wantsFrame`. Reads no clock. All GL calls are made in
-/// the constructor, `frame` and the destructor, with the window's context current.
+/// Driven from outside: `handle` every event, `frame` when `wantsFrame`. Reads no clock. All GL calls are
+/// made in the constructor, `frame` and the destructor, with the window's context current.
 class App {
   public:
     App(Window& window, Start start);
@@ -55,8 +55,8 @@ class App {
     /// The yarn lies at rest, everything is drawn and nothing is still to be done.
     bool settled() const;
 
-    /// For tests, and for showing where things are: the middle of a loop or strand as it is drawn, in window units;
-    /// none while other yarn or a paper covers it.
+    /// For tests, and for showing where things are: the middle of a loop or strand as it is drawn, in window
+    /// units; none while other yarn or a paper covers it.
     std::optional<PixelPoint> drawnAt(EntryId entry) const;
     TableTop& table() { return *table_; }
     const Settings& settings() const { return settings_; }
@@ -76,6 +76,7 @@ class App {
     void takePointer(const Sheets& layout);
     void point(const std::optional<Picked>& picked);
     void refreshOffers();
+    std::optional<Move> ghostWanted() const;
     void drawPapers(const Sheets& layout);
     void drawLooks(const Desk& desk, const Box& box);
     void drawOverlay(const Sheets& layout);
@@ -90,6 +91,7 @@ class App {
     void beginLesson(bool anew);
     void lay(TableTop table);
     void openPath(const std::string& path);
+    void openTable(const std::string& path, const std::string& bytes);
     void savePath(const std::string& path);
     void changePiece(const std::function<void(Recipe&)>& change);
     void pieceAgain(Recipe recipe);

@@ -130,7 +130,8 @@ void App::perform(const Command& command) {
             break;
         case Ask::knitRow:
             if (!table_->knitRow()) {
-                notice("The stitches on the needles do not come out with the next row; put them right first.");
+                notice(
+                    "The stitches on the needles do not come out with the next row; put them right first.");
             }
             break;
         case Ask::turnWork: {
@@ -284,27 +285,6 @@ void App::changePiece(const std::function<void(Recipe&)>& change) {
     pieceAgain(std::move(recipe));
 }
 
-void App::openPath(const std::string& path) {
-    const auto bytes = readFile(path);
-    if (!bytes) {
-        notice(bytes.error().message);
-        return;
-    }
-    auto piece = FreePiece::knitted(*bytes, 0, settings_.mirrored);
-    if (!piece) {
-        notice(std::filesystem::path(path).filename().string() + ": " + piece.error());
-        return;
-    }
-    lay(TableTop(std::move(*piece)));
-    tableName_ = std::filesystem::path(path).filename().string();
-    tablePath_.clear();
-    paper_ = Paper::work;
-}
-
-void App::savePath(const std::string& path) {
-    notice("not yet " + path);
-}
-
 void App::performTable(const Command& command) {
     const auto homeFolder = [&] {
         return tablePath_.empty() ? std::string() : std::filesystem::path(tablePath_).parent_path().string();
@@ -352,7 +332,8 @@ void App::performTable(const Command& command) {
             break;
         case Ask::exportPicture: {
             const auto written = writePng(clothPicture(), command.words);
-            notice(written ? "The picture lies in " + command.words : "The picture was not written: " + written.error());
+            notice(written ? "The picture lies in " + command.words
+                           : "The picture was not written: " + written.error());
             paper_ = Paper::work;
             break;
         }
@@ -385,7 +366,8 @@ void App::performTable(const Command& command) {
 void App::performManners(const Command& command) {
     switch (command.ask) {
         case Ask::textSize:
-            settings_.textSize = std::clamp(settings_.textSize + 0.125F * static_cast<float>(command.n), 0.75F, 2.0F);
+            settings_.textSize =
+                std::clamp(settings_.textSize + 0.1F * static_cast<float>(command.n), 0.8F, 2.0F);
             styleStale_ = true;
             break;
         case Ask::ground:

@@ -14,14 +14,20 @@ namespace {
 /// One sheet of paper.
 class Sheet {
   public:
+    /// scrolls: as long as it needs to be, else as wide as can be.
     Sheet(const char* name, const Box& box, Ink ground, bool scrolls) {
+        const ImVec2 margin = ImGui::GetStyle().WindowPadding;
+        ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding,
+                            scrolls ? margin : ImVec2(margin.x * 0.55F, margin.y * 0.6F));
         ImGui::SetNextWindowPos(ImVec2(box.left, box.top));
         ImGui::SetNextWindowSize(ImVec2(box.width(), box.height()));
         ImGui::PushStyleColor(ImGuiCol_WindowBg, ground);
-        ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoNav |
-                                 ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
+        ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                                 ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoSavedSettings |
+                                 ImGuiWindowFlags_NoBringToFrontOnFocus;
         if (scrolls) flags &= ~ImGuiWindowFlags_NoScrollbar;
         ImGui::Begin(name, nullptr, flags);
+        ImGui::PopStyleVar();
     }
     ~Sheet() {
         ImGui::End();
@@ -57,7 +63,8 @@ std::vector<ClothMark> App::marksNow() const {
     }
     if (pointed_ && pointed_->entry) {
         const Fabric& fabric = table_->fabric();
-        if (cloth_.looking.light != Light::none && pointed_->what == PointedAt::What::loop && fabric.has(pointed_->entry)) {
+        if (cloth_.looking.light != Light::none && pointed_->what == PointedAt::What::loop &&
+            fabric.has(pointed_->entry)) {
             const StitchPlaces places(fabric);
             const StitchPlace here = places.of(pointed_->entry);
             for (const auto& row : places.rows()) {
@@ -67,7 +74,8 @@ std::vector<ClothMark> App::marksNow() const {
                         marks.push_back({loop, MarkKind::row});
                     } else if (cloth_.looking.light == Light::column && there.column == here.column) {
                         marks.push_back({loop, MarkKind::column});
-                    } else if (cloth_.looking.light == Light::yarn && std::abs(loop.value - pointed_->entry.value) < 12 &&
+                    } else if (cloth_.looking.light == Light::yarn &&
+                               std::abs(loop.value - pointed_->entry.value) < 12 &&
                                fabric[loop].yarn == fabric[pointed_->entry].yarn) {
                         marks.push_back({loop, MarkKind::row});
                     }
@@ -81,23 +89,23 @@ std::vector<ClothMark> App::marksNow() const {
 
 void App::drawLooks(const Desk& desk, const Box& box) {
     const Sheet sheet("looks", box, desk.palette.table, false);
+    bool begun = false;
     const auto press = [&](const char* id, const char* label, const char* key, bool chosen, Ask what) {
         Controls::Extra extra;
         extra.chosen = chosen;
         extra.key = key;
+        if (begun) controls_.flow(controls_.widthOf(label, Controls::Kind::button, extra));
+        begun = true;
         if (controls_.button(Area::notions, id, label, Controls::Kind::button, extra)) commands_.push(what);
-        ImGui::SameLine();
     };
-    const bool narrow = box.width() < 760 * settings_.textSize;
     press("look.turn", "Turn over", "T", false, Ask::turnOver);
-    press("look.both", "Both sides", "B", cloth_.looking.both, Ask::bothSides);
+    press("look.both", "Both", "B", cloth_.looking.both, Ask::bothSides);
     press("look.near", "+", "", false, Ask::nearer);
     press("look.far", "-", "", false, Ask::farther);
     press("look.pull", "Pull", "W", cloth_.looking.pulled, Ask::pull);
-    if (!narrow) press("look.tug", "Tug", "G", false, Ask::tug);
+    press("look.tug", "Tug", "G", false, Ask::tug);
     press("look.held", "As you hold it", "0", false, Ask::asYouHoldIt);
     press("look.shelf", "Shelf", "F2", paper_ == Paper::shelf, Ask::shelf);
-    ImGui::NewLine();
 }
 
 void App::drawOverlay(const Sheets& layout) {
@@ -105,8 +113,8 @@ void App::drawOverlay(const Sheets& layout) {
     const Palette& colours = palette(settings_.dark);
     for (const ClothPane::Shown& shown : cloth_.shown()) {
         draw.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(shown.texture)),
-                      ImVec2(shown.box.left, shown.box.top), ImVec2(shown.box.right, shown.box.bottom), ImVec2(0, 1),
-                      ImVec2(1, 0));
+                      ImVec2(shown.box.left, shown.box.top), ImVec2(shown.box.right, shown.box.bottom),
+                      ImVec2(0, 1), ImVec2(1, 0));
     }
     const auto label = [&](float x, float y, const std::string& words, bool flag) {
         const float pad = 7 * settings_.textSize;
@@ -129,7 +137,8 @@ void App::drawOverlay(const Sheets& layout) {
         label(shown.box.left + 10, shown.box.top + 6,
               shown.side == Side::right ? "Facing you: right side" : "Facing you: wrong side", true);
     }
-    if (!notice_.empty()) label(layout.cloth.left + 10, layout.cloth.bottom - 44 * settings_.textSize, notice_, false);
+    if (!notice_.empty())
+        label(layout.cloth.left + 10, layout.cloth.bottom - 44 * settings_.textSize, notice_, false);
     if (controls_.area() == Area::cloth) {
         draw.AddRect(ImVec2(layout.cloth.left + 1, layout.cloth.top + 1),
                      ImVec2(layout.cloth.right - 1, layout.cloth.bottom - 1), colours.focus, 0, 0, 2);

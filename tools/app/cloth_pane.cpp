@@ -35,6 +35,7 @@ std::optional<std::string> ClothPane::begin() {
 void ClothPane::lay(const TableTop& table, const ClothOptions& options) {
     worker_.lay(table.fabric(), table.version(), options);
     told_ = table.version();
+    showNoGhost();
     path_.reset();
     fabric_.reset();
     picker_.reset();
@@ -42,6 +43,12 @@ void ClothPane::lay(const TableTop& table, const ClothOptions& options) {
     resting_ = false;
     shownSide_ = table.seen();
     asYouHoldIt();
+}
+
+void ClothPane::showNoGhost() {
+    ghostMove_.reset();
+    ghost_.reset();
+    ghostStale_ = true;
 }
 
 bool ClothPane::update(const TableTop& table, double seconds, bool stillness) {
@@ -64,6 +71,11 @@ bool ClothPane::update(const TableTop& table, double seconds, bool stillness) {
             fitWanted_ = !state->still && fitWanted_ && !resting_;
         }
     }
+    if (auto ghost = worker_.newestGhost(); ghost && ghostMove_) {
+        ghost_ = std::move(ghost);
+        ghostStale_ = true;
+        pictureStale_ = true;
+    }
     if (shownSide_ != table.seen()) {
         shownSide_ = table.seen();
         flip_ = stillness ? 0 : 1;
@@ -79,7 +91,8 @@ bool ClothPane::update(const TableTop& table, double seconds, bool stillness) {
     };
     toward(flip_, 0, 1 / kFlipSeconds);
     if (tugLeft_ > 0) toward(tugLeft_, 0, 1);
-    const double tugged = stillness || tugLeft_ <= 0 ? 0 : 0.14 * std::sin(tugLeft_ / kTugSeconds * 3.14159265);
+    const double tugged =
+        stillness || tugLeft_ <= 0 ? 0 : 0.14 * std::sin(tugLeft_ / kTugSeconds * 3.14159265);
     const double pullGoal = (looking.pulled ? kPulled : 1) + tugged;
     if (tugLeft_ > 0) {
         pullNow_ = pullGoal;
@@ -90,7 +103,8 @@ bool ClothPane::update(const TableTop& table, double seconds, bool stillness) {
 }
 
 View ClothPane::viewOf(Side side, const Box& box) const {
-    View view = View::fitting(bounds_, static_cast<int>(box.width()), static_cast<int>(box.height()), 26, side);
+    View view =
+        View::fitting(bounds_, static_cast<int>(box.width()), static_cast<int>(box.height()), 26, side);
     view.pixelsPerMm *= zoom_;
     view.centre = view.centre + shift_;
     view.tiltDegrees = looking.tilt;
@@ -125,6 +139,20 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
         meshDetail_ = detail;
         pictureStale_ = true;
     }
+    if (ghostStale_) {
+        ghostStale_ = false;
+        for (ClothRenderer* renderer : {&*front_, &*back_}) {
+            if (!ghost_) {
+                renderer->dropGhost();
+                continue;
+            }
+            RibbonOptions options;
+            options.pixelsPerMm = detail;
+            options.openness = false;
+            renderer->uploadGhost(ribbonsOf(ghost_->tried.path, *ghost_->fabric, options),
+                                  ghost_->tried.changed);
+        }
+    }
     ClothStyle style;
     style.look = looking.drawing ? ClothLook::drawing : ClothLook::wool;
     style.dark = dress.dark;
@@ -134,11 +162,13 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
     style.yarns = yarnColours(style.look, dress.dark);
     if (!style.yarns.empty()) {
         std::rotate(style.yarns.begin(),
-                    style.yarns.begin() + dress.wool % static_cast<std::ptrdiff_t>(style.yarns.size()), style.yarns.end());
+                    style.yarns.begin() + dress.wool % static_cast<std::ptrdiff_t>(style.yarns.size()),
+                    style.yarns.end());
     }
     shown_.clear();
     const auto picture = [&](ClothRenderer& renderer, const Box& where, View seen) {
-        View fine = seen.sized(static_cast<int>(where.width() * scale), static_cast<int>(where.height() * scale));
+        View fine =
+            seen.sized(static_cast<int>(where.width() * scale), static_cast<int>(where.height() * scale));
         fine.pixelsPerMm *= static_cast<double>(scale);
         renderer.draw(fine, style, marks);
         shown_.push_back({renderer.texture(), where, seen.side});
@@ -149,6 +179,16 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
     box_ = near;
     picker_.emplace(*path_, *fabric_, view_);
     pictureStale_ = false;
+}
+
+void ClothPane::showGhost(TableTop& table, const std::optional<Move>& move) {
+    if (move == ghostMove_ && (!move || ghostVersion_ == table.version())) return;
+    ghostMove_ = move;
+    ghostVersion_ = table.version();
+    ghost_.reset();
+    ghostStale_ = true;
+    if (!move) return;
+    (void)table.work().tryOut(*move, [&](const Fabric& after, LoopId) { worker_.ghost(after); });
 }
 
 Pixels ClothPane::picture() const {

@@ -31,12 +31,12 @@ enum class Light : std::uint8_t { none, row, column, parts, yarn };
 
 /// How the cloth is looked at; nothing on the table changes with it.
 struct Looking {
-    bool both = false;        ///< the other side lies beside it
-    bool drawing = false;     ///< as a technique drawing, else wool
-    bool slant = false;       ///< light from the side
-    double tilt = 0;          ///< degrees, by her
+    bool both = false;     ///< the other side lies beside it
+    bool drawing = false;  ///< as a technique drawing, else wool
+    bool slant = false;    ///< light from the side
+    double tilt = 0;       ///< degrees, by her
     double turn = 0;
-    bool pulled = false;      ///< gently, sideways
+    bool pulled = false;  ///< gently, sideways
     Light light = Light::none;
 };
 
@@ -49,7 +49,8 @@ class ClothPane {
 
     /// Another piece lies there.
     void lay(const TableTop& table, const ClothOptions& options);
-    /// Tells of changes of the fabric, takes what the worker has, moves what is moving. True: draw again soon.
+    /// Tells of changes of the fabric, takes what the worker has, moves what is moving. True: draw again
+    /// soon.
     bool update(const TableTop& table, double seconds, bool stillness);
 
     /// `box` is where it is shown; scale: pixels to a window unit.
@@ -66,6 +67,8 @@ class ClothPane {
         Side side = Side::right;
     };
     const std::vector<Shown>& shown() const { return shown_; }
+    /// What a move would lead to is drawn over the cloth, once it lies still; nothing: no ghost.
+    void showGhost(TableTop& table, const std::optional<Move>& move);
     /// The picture of the side seen, without the papers.
     Pixels picture() const;
 
@@ -89,6 +92,7 @@ class ClothPane {
     const Path* path() const { return path_.get(); }
 
   private:
+    void showNoGhost();
     View viewOf(Side side, const Box& box) const;
 
     ClothWorker worker_;
@@ -103,19 +107,23 @@ class ClothPane {
     bool fitWanted_ = true;
     bool meshStale_ = true;
     double meshDetail_ = 0;
-    bool resting_ = false;   ///< the worker has said that it lies still
+    bool resting_ = false;  ///< the worker has said that it lies still
     bool pictureStale_ = true;
-    bool fine_ = false;      ///< the last picture was one to stay
+    bool fine_ = false;  ///< the last picture was one to stay
 
     Box box_;
-    View view_;             ///< of the last picture, window units
+    View view_;  ///< of the last picture, window units
     Side shownSide_ = Side::right;
-    double zoom_ = 1;       ///< of the view that fits
-    Point2 shift_;          ///< mm
+    double zoom_ = 1;  ///< of the view that fits
+    Point2 shift_;     ///< mm
     double flip_ = 0;  ///< 1 just begun to turn over, 0: done
     double pullNow_ = 1;
-    double tugLeft_ = 0;    ///< seconds
+    double tugLeft_ = 0;  ///< seconds
     std::optional<Picker> picker_;
+    std::optional<Move> ghostMove_;
+    std::uint64_t ghostVersion_ = 0;
+    std::optional<GhostState> ghost_;
+    bool ghostStale_ = false;
 };
 
 }  // namespace loopmend::app

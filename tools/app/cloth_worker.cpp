@@ -41,6 +41,19 @@ void ClothWorker::follow(const Fabric& fabric, std::uint64_t version) {
     called_.notify_all();
 }
 
+void ClothWorker::ghost(const Fabric& after) {
+    {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        ghostOrder_ = std::make_shared<const Fabric>(after);
+    }
+    called_.notify_all();
+}
+
+std::optional<GhostState> ClothWorker::newestGhost() {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    return std::exchange(ghost_, std::nullopt);
+}
+
 void ClothWorker::setJumps(bool jumps) {
     const std::lock_guard<std::mutex> lock(mutex_);
     jumps_ = jumps;
@@ -53,7 +66,7 @@ std::optional<ClothState> ClothWorker::newest() {
 
 bool ClothWorker::quiet() const {
     const std::lock_guard<std::mutex> lock(mutex_);
-    return !order_ && !state_ && !busy_;
+    return !order_ && !state_ && !busy_ && !ghostOrder_ && !ghost_;
 }
 
 void ClothWorker::publish(const Cloth& cloth, const Order& shown, bool still) {
@@ -77,14 +90,26 @@ void ClothWorker::run() {
     bool still = true;
     for (;;) {
         std::optional<Order> order;
+        std::shared_ptr<const Fabric> after;
         bool jumps = false;
         {
             std::unique_lock<std::mutex> lock(mutex_);
-            called_.wait(lock, [&] { return ending_ || order_ || !still; });
+            called_.wait(lock, [&] { return ending_ || order_ || !still || ghostOrder_; });
             if (ending_) return;
             order = std::exchange(order_, std::nullopt);
             if (order) busy_ = true;
             jumps = jumps_;
+            if (!order && still) after = ghostOrder_;
+        }
+        if (after) {
+            GhostState ghost{after, cloth ? cloth->tried(*after) : Cloth::Tried{}};
+            {
+                const std::lock_guard<std::mutex> lock(mutex_);
+                if (ghostOrder_ == after) ghostOrder_.reset();
+                ghost_ = std::move(ghost);
+            }
+            wake_();
+            continue;
         }
         if (order) {
             shown = std::move(*order);

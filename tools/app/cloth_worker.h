@@ -19,13 +19,19 @@ namespace loopmend::app {
 struct ClothState {
     std::shared_ptr<const Path> path;
     std::shared_ptr<const Fabric> fabric;  ///< that the path shows
-    std::uint64_t version = 0;  ///< of the fabric, as `lay` and `follow` were told
-    bool still = false;         ///< it lies at rest; no newer state comes unless the fabric changes
-    std::string trouble;        ///< why the yarn is drawn unrelaxed, or empty
+    std::uint64_t version = 0;             ///< of the fabric, as `lay` and `follow` were told
+    bool still = false;   ///< it lies at rest; no newer state comes unless the fabric changes
+    std::string trouble;  ///< why the yarn is drawn unrelaxed, or empty
 };
 
-/// Lays and relaxes cloth on a thread of its own, so that the window never waits. The fabric is copied when it is
-/// handed over.
+/// What a move would lead to.
+struct GhostState {
+    std::shared_ptr<const Fabric> fabric;  ///< after it
+    Cloth::Tried tried;
+};
+
+/// Lays and relaxes cloth on a thread of its own, so that the window never waits. The fabric is copied when
+/// it is handed over.
 class ClothWorker {
   public:
     /// `wake` is called on the worker's thread whenever a newer state is there.
@@ -38,6 +44,9 @@ class ClothWorker {
     void lay(const Fabric& fabric, std::uint64_t version, const ClothOptions& options);
     /// The same piece after a hand move or an undo.
     void follow(const Fabric& fabric, std::uint64_t version);
+    /// Asks for the ghost of a move: `after` is what it would make of the fabric followed last.
+    void ghost(const Fabric& after);
+    std::optional<GhostState> newestGhost();
     /// Without relaxing in steps: the next state is the one at rest (reduced motion).
     void setJumps(bool jumps);
 
@@ -59,6 +68,8 @@ class ClothWorker {
     mutable std::mutex mutex_;
     std::condition_variable called_;
     std::optional<Order> order_;
+    std::shared_ptr<const Fabric> ghostOrder_;
+    std::optional<GhostState> ghost_;
     std::optional<ClothState> state_;
     bool busy_ = false;
     bool jumps_ = false;

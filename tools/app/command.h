@@ -25,9 +25,9 @@ enum class Ask : std::uint8_t {
     turnLeft,
     turnRight,
     asYouHoldIt,
-    pull,     ///< gently sideways, and let go again
+    pull,  ///< gently sideways, and let go again
     tug,
-    slant,    ///< the light
+    slant,  ///< the light
     lightRow,
     lightColumn,
     lightParts,
@@ -47,19 +47,19 @@ enum class Ask : std::uint8_t {
     lesson,
     lessonAnew,
     freeTable,
-    showFiles,   ///< n: 0 to open, 1 to save under a name, 2 to export a picture
-    openFile,    ///< words: path
-    saveFile,    ///< words: path; empty: where it was saved last
+    showFiles,  ///< n: 0 to open, 1 to save under a name, 2 to export a picture
+    openFile,   ///< words: path
+    saveFile,   ///< words: path; empty: where it was saved last
     exportPicture,
     fewerRows,
     moreRows,
     showFaults,  ///< that can be put in at the stitch pointed at
     putIn,       ///< n: which of those shown
     takeOutFaults,
-    goOnAs,      ///< n: 0 reading her knitting, 1 counting, 2 she stopped at the end of the row
+    goOnAs,  ///< n: 0 reading her knitting, 1 counting, 2 she stopped at the end of the row
     showPlans,
     // manners
-    textSize,    ///< n: +1, -1
+    textSize,  ///< n: +1, -1
     ground,
     motion,
     hand,

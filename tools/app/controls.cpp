@@ -90,18 +90,33 @@ bool Controls::key(const KeyPress& press) {
     return true;
 }
 
-bool Controls::button(Area area, const std::string& id, const std::string& label, Kind kind, const Extra& extra) {
-    const float padX = (kind == Kind::link ? 4.0F : 14.0F) * scale_;
+float Controls::widthOf(const std::string& label, Kind kind, const Extra& extra) const {
+    const float padX = (kind == Kind::link ? 4.0F : 10.0F) * scale_;
+    float width = ImGui::CalcTextSize(label.c_str()).x + 2 * padX;
+    if (!extra.mark.empty()) width += ImGui::CalcTextSize((std::string(extra.mark) + "  ").c_str()).x;
+    if (!extra.key.empty()) width += ImGui::CalcTextSize(std::string(extra.key).c_str()).x + padX;
+    return width;
+}
+
+void Controls::flow(float width) const {
+    ImGui::SameLine();
+    if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
+}
+
+bool Controls::button(Area area, const std::string& id, const std::string& label, Kind kind,
+                      const Extra& extra) {
+    const float padX = (kind == Kind::link ? 4.0F : 10.0F) * scale_;
     const float padY = (kind == Kind::link ? 4.0F : 10.0F) * scale_;
     const float room = ImGui::GetContentRegionAvail().x;
     float width = extra.width;
     std::string words = extra.mark.empty() ? label : std::string(extra.mark) + "  " + label;
-    const float keyRoom = extra.key.empty() ? 0 : ImGui::CalcTextSize(extra.key.data(), extra.key.data() + extra.key.size()).x + padX;
+    const float keyRoom =
+        extra.key.empty() ? 0 : ImGui::CalcTextSize(std::string(extra.key).c_str()).x + padX;
     const bool wide = kind == Kind::choice || width < 0;
     if (wide) {
         width = room;
     } else if (width == 0) {
-        width = ImGui::CalcTextSize(words.c_str()).x + 2 * padX + keyRoom;
+        width = widthOf(label, kind, extra);
     }
     const float wrap = width - 2 * padX - keyRoom;
     const ImVec2 text = ImGui::CalcTextSize(words.c_str(), nullptr, false, wrap);
@@ -119,7 +134,11 @@ bool Controls::button(Area area, const std::string& id, const std::string& label
     const bool filled = extra.chosen || (kind == Kind::main && extra.enabled);
     const Ink words_ = filled ? palette_.onChosen : extra.enabled ? palette_.text : palette_.quiet;
     if (kind != Kind::link) {
-        draw.AddRectFilled(from, to, filled ? palette_.chosen : hovered ? palette_.hover : palette_.button, round);
+        draw.AddRectFilled(from, to,
+                           filled    ? palette_.chosen
+                           : hovered ? palette_.hover
+                                     : palette_.button,
+                           round);
         draw.AddRect(from, to, palette_.edge, round, 0, extra.chosen ? 2.5F * scale_ : 1.2F * scale_);
     } else if (hovered) {
         draw.AddLine(ImVec2(from.x + padX, to.y - 3), ImVec2(to.x - padX, to.y - 3), palette_.text, 1.5F);
@@ -135,8 +154,8 @@ bool Controls::button(Area area, const std::string& id, const std::string& label
     }
     if (keyboardUsed_ && area == area_ && id == focused_) {
         const float gap = 3 * scale_;
-        draw.AddRect(ImVec2(from.x - gap, from.y - gap), ImVec2(to.x + gap, to.y + gap), palette_.focus, round, 0,
-                     3 * scale_);
+        draw.AddRect(ImVec2(from.x - gap, from.y - gap), ImVec2(to.x + gap, to.y + gap), palette_.focus,
+                     round, 0, 3 * scale_);
     }
     if (pressed) {
         area_ = area;

@@ -21,9 +21,9 @@ struct Control {
     bool enabled = true;
 };
 
-/// Buttons that hands reach with the pointer and with the keyboard alone. Every frame lists its controls anew; keys
-/// act on the list of the frame before. Tab goes from area to area, the arrow keys from control to control, Enter or
-/// Space does what the button says.
+/// Buttons that hands reach with the pointer and with the keyboard alone. Every frame lists its controls
+/// anew; keys act on the list of the frame before. Tab goes from area to area, the arrow keys from control to
+/// control, Enter or Space does what the button says.
 class Controls {
   public:
     void beginFrame(const Palette& palette, float textSize);
@@ -48,6 +48,11 @@ class Controls {
     bool button(Area area, const std::string& id, const std::string& label, Kind kind = Kind::button) {
         return button(area, id, label, kind, Extra{});
     }
+
+    /// The next button goes beside the last one if it has room there, else on a new line. `width`: its own
+    /// width, or what `widthOf` says.
+    void flow(float width) const;
+    float widthOf(const std::string& label, Kind kind, const Extra& extra) const;
 
     Area area() const { return area_; }
     void goTo(Area area);

@@ -17,7 +17,8 @@ constexpr std::size_t kMostShown = 40;
 
 bool wanted(FilesPane::For what, const fs::path& path) {
     const std::string kind = path.extension().string();
-    if (what == FilesPane::For::open) return kind == ".txt" || kind == ".table" || kind == ".fabric" || kind == ".pattern";
+    if (what == FilesPane::For::open)
+        return kind == ".txt" || kind == ".table" || kind == ".fabric" || kind == ".pattern";
     return what == FilesPane::For::save ? kind == ".table" : kind == ".png";
 }
 
@@ -33,7 +34,8 @@ void FilesPane::begin(For what, const std::string& folder, const std::string& na
 
 void FilesPane::enter(const std::string& folder) {
     std::error_code ignored;
-    const fs::path whole = fs::weakly_canonical(folder.empty() ? fs::current_path(ignored) : fs::path(folder), ignored);
+    const fs::path whole =
+        fs::weakly_canonical(folder.empty() ? fs::current_path(ignored) : fs::path(folder), ignored);
     folder_ = whole.string();
     look();
 }
@@ -84,7 +86,8 @@ void FilesPane::draw(const Desk& desk) {
     paragraph(desk, folder_, desk.palette.quiet);
     extra.key = {};
     std::string go;
-    if (desk.controls.button(Area::page, "files.up", "..  (one folder up)", Controls::Kind::choice, extra)) go = "..";
+    if (desk.controls.button(Area::page, "files.up", "..  (one folder up)", Controls::Kind::choice, extra))
+        go = "..";
     std::size_t shown = 0;
     for (const std::string& name : files_) {
         if (++shown > kMostShown) break;
@@ -97,7 +100,9 @@ void FilesPane::draw(const Desk& desk) {
     }
     for (const std::string& name : folders_) {
         if (++shown > kMostShown) break;
-        if (desk.controls.button(Area::page, "files.folder." + name, name + "/", Controls::Kind::choice, extra)) go = name;
+        if (desk.controls.button(Area::page, "files.folder." + name, name + "/", Controls::Kind::choice,
+                                 extra))
+            go = name;
     }
     if (!go.empty()) enter((fs::path(folder_) / go).string());
 }

@@ -16,10 +16,12 @@ tl::expected<void, std::string> writePng(const Pixels& pixels, const std::string
     const auto append = [](void* to, void* data, int size) {
         static_cast<std::string*>(to)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
     };
-    if (stbi_write_png_to_func(append, &bytes, pixels.width, pixels.height, 4, pixels.rgba.data(), pixels.width * 4) == 0) {
+    if (stbi_write_png_to_func(append, &bytes, pixels.width, pixels.height, 4, pixels.rgba.data(),
+                               pixels.width * 4) == 0) {
         return tl::make_unexpected(std::string("the picture could not be made"));
     }
-    if (const auto written = writeFile(path, bytes); !written) return tl::make_unexpected(written.error().message);
+    if (const auto written = writeFile(path, bytes); !written)
+        return tl::make_unexpected(written.error().message);
     return {};
 }
 

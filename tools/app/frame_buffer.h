@@ -18,8 +18,8 @@ struct Pixels {
 /// Writes it as PNG, whole or not at all. The failure is one sentence.
 tl::expected<void, std::string> writePng(const Pixels& pixels, const std::string& path);
 
-/// What the whole window is drawn into. Window-system buffers differ in a few edge pixels from driver to driver; this
-/// one does not, so what is read back from it is what was shown.
+/// What the whole window is drawn into. Window-system buffers differ in a few edge pixels from driver to
+/// driver; this one does not, so what is read back from it is what was shown.
 class FrameBuffer {
   public:
     FrameBuffer() = default;

@@ -26,8 +26,8 @@ std::string_view familyWords(PlanFamily family) {
     return "";
 }
 
-bool press(const Desk& desk, const std::string& id, const std::string& words, float width, bool enabled = true,
-           std::string_view key = {}) {
+bool press(const Desk& desk, const std::string& id, const std::string& words, float width,
+           bool enabled = true, std::string_view key = {}) {
     Controls::Extra extra;
     extra.width = width;
     extra.enabled = enabled;
@@ -65,8 +65,10 @@ void drawPlans(const Desk& desk, FreePiece& piece, const FreePageState& state) {
     int n = 0;
     for (const Plan& plan : piece.plans()) {
         aside(desk, fmt::format("Way {}", ++n),
-              fmt::format("{}: {}; {}.", familyWords(plan.family), durationWords(plan.seconds), leavesWords(plan.leaves)));
-        if (n == 1 && !plan.moves.empty()) paragraph(desk, "First: " + plan.moves.front().words, desk.palette.text);
+              fmt::format("{}: {}; {}.", familyWords(plan.family), durationWords(plan.seconds),
+                          leavesWords(plan.leaves)));
+        if (n == 1 && !plan.moves.empty())
+            paragraph(desk, "First: " + plan.moves.front().words, desk.palette.text);
     }
 }
 
@@ -86,11 +88,12 @@ void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, c
     heading(desk, "The free table");
     const Recipe& recipe = piece.recipe();
     paragraph(desk,
-              fmt::format("{}{}: {} stitches, {} rows.", state.name, state.unsaved ? " (not saved)" : "", recipe.stitches,
-                          recipe.rows),
+              fmt::format("{}{}: {} stitches, {} rows.", state.name, state.unsaved ? " (not saved)" : "",
+                          recipe.stitches, recipe.rows),
               desk.palette.text);
     const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;
-    if (press(desk, "free.fewer", "A row less", half, recipe.rows > 1, "[")) desk.commands.push(Ask::fewerRows);
+    if (press(desk, "free.fewer", "A row less", half, recipe.rows > 1, "["))
+        desk.commands.push(Ask::fewerRows);
     ImGui::SameLine();
     if (press(desk, "free.more", "A row more", half, recipe.rows < piece.mostRows(), "]")) {
         desk.commands.push(Ask::moreRows);
@@ -109,7 +112,8 @@ void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, c
         if (press(desk, "free.clear", "Take all mistakes out", -1)) desk.commands.push(Ask::takeOutFaults);
     }
     if (!said.empty()) aside(desk, "Just now", said);
-    if (press(desk, "free.plans", state.showPlans ? "Hide the ways back" : "How to put it right", -1, true, "?")) {
+    if (press(desk, "free.plans", state.showPlans ? "Hide the ways back" : "How to put it right", -1, true,
+              "?")) {
         desk.commands.push(Ask::showPlans);
     }
     drawPlans(desk, piece, state);

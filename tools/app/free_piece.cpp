@@ -17,8 +17,10 @@ namespace loopmend::app {
 namespace {
 
 std::string placed(const Problem& problem) {
-    std::string words = problem.line > 0 ? fmt::format("Line {}: {}", problem.line, problem.message) : problem.message;
-    if (!problem.suggestions.empty()) words += fmt::format("; perhaps it should say \"{}\"", problem.suggestions.front());
+    std::string words =
+        problem.line > 0 ? fmt::format("Line {}: {}", problem.line, problem.message) : problem.message;
+    if (!problem.suggestions.empty())
+        words += fmt::format("; perhaps it should say \"{}\"", problem.suggestions.front());
     return words;
 }
 
@@ -29,7 +31,8 @@ tl::expected<Script, std::string> scriptOf(Recipe& recipe) {
     if (!report.problems.empty()) return tl::unexpected<std::string>(placed(report.problems.front()));
     const auto printed = static_cast<int>(rowOrder(pattern).rows.size());
     if (printed == 0) {
-        return tl::unexpected<std::string>(std::string("There is no row in this text; write rows, as \"Row 1: k to end.\""));
+        return tl::unexpected<std::string>(
+            std::string("There is no row in this text; write rows, as \"Row 1: k to end.\""));
     }
     if (recipe.stitches == 0) recipe.stitches = static_cast<int>(report.castOn);
     if (recipe.rows == 0) recipe.rows = printed;
@@ -59,14 +62,23 @@ tl::expected<FreePiece, std::string> FreePiece::from(Recipe recipe) {
     if (!script) return tl::unexpected<std::string>(script.error());
     auto knitting = knitWith(*script, setupOf(recipe), recipe.faults, recipe.after);
     if (!knitting) return tl::unexpected<std::string>(knitting.error().message);
-    return FreePiece(std::move(recipe), std::move(*script), std::move(*knitting));
+    return FreePiece(std::move(recipe), std::move(*script), std::move(knitting->meant),
+                     Work(std::move(knitting->actual)));
 }
 
-FreePiece::FreePiece(Recipe recipe, Script script, FaultyKnitting knitting)
+tl::expected<FreePiece, std::string> FreePiece::with(Recipe recipe, Work work) {
+    auto script = scriptOf(recipe);
+    if (!script) return tl::unexpected<std::string>(script.error());
+    auto meant = knit(*script, setupOf(recipe));
+    if (!meant) return tl::unexpected<std::string>(sentence(meant.error()));
+    return FreePiece(std::move(recipe), std::move(*script), std::move(*meant), std::move(work));
+}
+
+FreePiece::FreePiece(Recipe recipe, Script script, Knitting meant, Work work)
     : recipe_(std::move(recipe)),
       script_(std::move(script)),
-      meant_(std::move(knitting.meant)),
-      work_(std::move(knitting.actual)) {}
+      meant_(std::move(meant)),
+      work_(std::move(work)) {}
 
 std::vector<Move> FreePiece::restOfRow() const {
     const Fabric& fabric = work_.fabric();

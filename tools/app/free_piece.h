@@ -16,9 +16,9 @@ namespace loopmend::app {
 
 /// How a free piece came about; with the moves done it is all there is to save.
 struct Recipe {
-    std::string pattern;             ///< the written instructions
-    int stitches = 0;                ///< cast on
-    int rows = 0;                    ///< worked
+    std::string pattern;  ///< the written instructions
+    int stitches = 0;     ///< cast on
+    int rows = 0;         ///< worked
     bool mirrored = false;
     std::vector<FaultPlace> faults;  ///< in the order in which they were put in
     After after = After::byReading;
@@ -30,13 +30,18 @@ struct FaultOffer {
     std::string name;
 };
 
-/// A piece on the free table: a pattern knitted to some row, perhaps with mistakes, and the hand moves done since.
+/// A piece on the free table: a pattern knitted to some row, perhaps with mistakes, and the hand moves done
+/// since.
 class FreePiece {
   public:
     /// Reads and knits a pattern. rows 0: as many as are printed. The failure is one sentence.
-    static tl::expected<FreePiece, std::string> knitted(std::string pattern, int rows = 0, bool mirrored = false);
+    static tl::expected<FreePiece, std::string> knitted(std::string pattern, int rows = 0,
+                                                        bool mirrored = false);
     /// Everything anew from its recipe; moves follow with `work().resume`.
     static tl::expected<FreePiece, std::string> from(Recipe recipe);
+
+    /// The recipe's meant cloth, and a work that was saved with its moves.
+    static tl::expected<FreePiece, std::string> with(Recipe recipe, Work work);
 
     const Recipe& recipe() const { return recipe_; }
     const Script& script() const { return script_; }
@@ -46,8 +51,8 @@ class FreePiece {
     const Work& work() const { return work_; }
     const Fabric& meant() const { return *meant_.fabric; }
 
-    /// The moves that work the rest of the row in hand as the pattern says, the turn after it included. Empty where
-    /// the stitches on the needles do not answer to the pattern.
+    /// The moves that work the rest of the row in hand as the pattern says, the turn after it included. Empty
+    /// where the stitches on the needles do not answer to the pattern.
     std::vector<Move> restOfRow() const;
 
     /// Which mistakes can happen at a stitch of the piece as it was knitted, before any hand move.
@@ -58,7 +63,7 @@ class FreePiece {
     bool isMended();
 
   private:
-    FreePiece(Recipe recipe, Script script, FaultyKnitting knitting);
+    FreePiece(Recipe recipe, Script script, Knitting meant, Work work);
 
     Recipe recipe_;
     Script script_;

@@ -16,21 +16,22 @@ struct KeyPress {
     bool control = false;
 };
 
-/// What hands did since the last frame, taken from SDL events alone (so that a test which pushes events drives the
-/// program exactly as hands do, with or without a display). Positions in window units from the top left corner.
+/// What hands did since the last frame, taken from SDL events alone (so that a test which pushes events
+/// drives the program exactly as hands do, with or without a display). Positions in window units from the top
+/// left corner.
 struct Input {
     float x = -1e6F;  ///< of the pointer; far outside until it has moved
     float y = -1e6F;
-    bool moved = false;                 ///< the pointer moved since the last frame
-    std::array<bool, 3> down{};         ///< left, right, middle
-    std::array<bool, 3> pressed{};      ///< went down since the last frame, even if it is up again
+    bool moved = false;             ///< the pointer moved since the last frame
+    std::array<bool, 3> down{};     ///< left, right, middle
+    std::array<bool, 3> pressed{};  ///< went down since the last frame, even if it is up again
     std::array<bool, 3> released{};
-    float wheel = 0;                    ///< notches away from her
+    float wheel = 0;  ///< notches away from her
     bool shift = false;
     bool control = false;
-    std::vector<KeyPress> keys;         ///< pressed (or repeated) since the last frame
-    std::string text;                   ///< typed, UTF-8
-    std::vector<std::string> dropped;   ///< files dropped on the window
+    std::vector<KeyPress> keys;        ///< pressed (or repeated) since the last frame
+    std::string text;                  ///< typed, UTF-8
+    std::vector<std::string> dropped;  ///< files dropped on the window
     bool quit = false;
 
     /// True if the event is of interest.

@@ -4,9 +4,9 @@
 #include <filesystem>
 #include <string>
 
-#include <CLI/CLI.hpp>
 #include <SDL.h>
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include "app/app.h"
 #include "app/play.h"
@@ -55,15 +55,17 @@ int cannot(const std::string& why) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    CLI::App options{"Loopmend: learn to read your knitting, find the mistake, and put it right.\n"
-                     "Example: loopmend my-pattern.txt"};
+    CLI::App options{
+        "Loopmend: learn to read your knitting, find the mistake, and put it right.\n"
+        "Example: loopmend my-pattern.txt"};
     Start start;
     std::string playInto;
     int width = 1280;
     int height = 800;
     start.folder = dataFolder();
     options.add_option("FILE", start.open, "A written pattern or a saved table to begin with");
-    options.add_option("--play", playInto, "Plays the first lesson by itself into pictures and a page in FOLDER");
+    options.add_option("--play", playInto,
+                       "Plays the first lesson by itself into pictures and a page in FOLDER");
     options.add_option("--data", start.folder, "Where settings and progress are kept");
     options.add_option("--width", width, "Of the window")->check(CLI::Range(800, 8000));
     options.add_option("--height", height, "Of the window")->check(CLI::Range(560, 8000));
@@ -77,7 +79,8 @@ int main(int argc, char** argv) {
     SDL_SetMainReady();
     auto window = Window::open("Loopmend", width, height);
     if (!window) {
-        return cannot(window.error() + "; the command line, loopmend-cli, works without a window (try loopmend-cli --help)");
+        return cannot(window.error() +
+                      "; the command line, loopmend-cli, works without a window (try loopmend-cli --help)");
     }
     const Uint32 wake = SDL_RegisterEvents(1);
     start.wake = [wake] {
@@ -88,12 +91,13 @@ int main(int argc, char** argv) {
     };
     App app(*window, start);
     if (app.unfit()) {
-        return cannot(*app.unfit() + "; the command line, loopmend-cli, works without it (try loopmend-cli --help)");
+        return cannot(*app.unfit() +
+                      "; the command line, loopmend-cli, works without it (try loopmend-cli --help)");
     }
     if (!playInto.empty()) {
         const auto played = loopmend::app::play(app, playInto);
         if (!played) return cannot(played.error());
-        fmt::print("{}\n", *played);
+        fmt::print("Played {} pages; their pictures lie in {}\n", played->size(), playInto);
         return 0;
     }
     run(app);

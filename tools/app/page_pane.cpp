@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
+#include "app/flowing_text.h"
 #include "app/panes.h"
 
 namespace loopmend::app {
@@ -13,10 +14,8 @@ void heading(const Desk& desk, const std::string& words) {
     ImGui::Dummy(ImVec2(0, 2 * desk.textSize));
 }
 
-void paragraph(const Desk& /*desk*/, const std::string& words, Ink ink) {
-    ImGui::PushStyleColor(ImGuiCol_Text, ink);
-    ImGui::TextWrapped("%s", words.c_str());
-    ImGui::PopStyleColor();
+void paragraph(const Desk& desk, const std::string& words, Ink ink) {
+    flowingText(words, ink, desk.palette.trade);
 }
 
 void aside(const Desk& desk, const std::string& label, const std::string& words) {
@@ -28,7 +27,8 @@ void aside(const Desk& desk, const std::string& label, const std::string& words)
     paragraph(desk, words, desk.palette.text);
     ImGui::Unindent(indent);
     const float bottom = ImGui::GetCursorScreenPos().y - ImGui::GetStyle().ItemSpacing.y;
-    ImGui::GetWindowDrawList()->AddRectFilled(from, ImVec2(from.x + 4 * desk.textSize, bottom), desk.palette.chosen);
+    ImGui::GetWindowDrawList()->AddRectFilled(from, ImVec2(from.x + 4 * desk.textSize, bottom),
+                                              desk.palette.chosen);
     ImGui::Dummy(ImVec2(0, 2 * desk.textSize));
 }
 
@@ -51,8 +51,8 @@ void drawChoices(const Desk& desk, const Page& page) {
         extra.width = -1;
         extra.mark = markOf(choice.state);
         extra.chosen = choice.state == ChoiceState::right;
-        if (desk.controls.button(Area::page, fmt::format("page.choice.{}", index), choice.text, Controls::Kind::choice,
-                                 extra)) {
+        if (desk.controls.button(Area::page, fmt::format("page.choice.{}", index), choice.text,
+                                 Controls::Kind::choice, extra)) {
             desk.commands.push(Ask::choose, index);
         }
         ++index;

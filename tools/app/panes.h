@@ -10,7 +10,8 @@
 #include "app/table_top.h"
 #include "repair/pointing.h"
 
-/// The papers round the cloth. Each draws into the Dear ImGui window it is called in and pushes what was asked.
+/// The papers round the cloth. Each draws into the Dear ImGui window it is called in and pushes what was
+/// asked.
 namespace loopmend::app {
 
 struct Settings;
@@ -36,7 +37,7 @@ void drawLessonPage(const Desk& desk, const Page& page);
 
 /// What the free table's page shows besides the piece.
 struct FreePageState {
-    std::string name;                ///< of the file, or of the pattern
+    std::string name;  ///< of the file, or of the pattern
     bool unsaved = false;
     std::string placeWords;          ///< the stitch pointed at, in words; empty: none
     std::vector<FaultOffer> faults;  ///< that can be put in there, once asked for

@@ -3,6 +3,7 @@
 
 #include <chrono>
 #include <filesystem>
+#include <utility>
 
 #include <SDL.h>
 #include <fmt/format.h>
@@ -28,55 +29,159 @@ void settle(App& app, double mostSeconds) {
 
 namespace {
 
-/// Does for one page what it asks: shown moves, else answers in turn, else points at what the hints light.
-bool doPage(App& app) {
-    Session& session = *app.table().session();
-    for (int guard = 0; guard < 200 && !session.canGoOn(); ++guard) {
-        if (const auto move = session.shownMove()) {
-            if (!app.table().perform(*move)) return false;
-            settle(app);
-            continue;
-        }
-        const Page& page = session.page();
-        bool answered = false;
-        for (std::size_t i = 0; i < page.choices.size() && !answered; ++i) {
-            if (page.choices[i].state == ChoiceState::open) {
-                app.ask(Ask::choose, static_cast<int>(i));
-                settle(app);
-                answered = true;
+class Player {
+  public:
+    Player(App& app, std::string folder) : app_(app), folder_(std::move(folder)) {}
+
+    tl::expected<std::vector<PlayedPage>, std::string> run() {
+        std::vector<PlayedPage> pages;
+        for (;;) {
+            pictures_.clear();
+            show();
+            if (!doPage()) {
+                return tl::make_unexpected(
+                    fmt::format("the page \"{}\" could not be played", session().page().heading));
             }
+            show();
+            if (!trouble_.empty()) return tl::make_unexpected(trouble_);
+            pages.push_back({session().page(), pictures_});
+            if (pages.back().page.step == pages.back().page.steps) return pages;
+            ask(Ask::goOn);
         }
-        if (answered) continue;
-        if (page.hasHint) {
-            app.ask(Ask::hint);
-            settle(app);
-            continue;
-        }
-        return false;
     }
-    return session.canGoOn();
-}
+
+  private:
+    Session& session() { return *app_.table().session(); }
+
+    void ask(Ask what, int n = 0) {
+        app_.ask(what, n);
+        settle(app_);
+    }
+
+    void show() {
+        settle(app_);
+        const std::string name = fmt::format("{:02}.png", ++count_);
+        if (const auto written = writePng(app_.picture(), folder_ + "/" + name)) {
+            pictures_.push_back(name);
+        } else {
+            trouble_ = written.error();
+        }
+    }
+
+    void askAllHints() {
+        while (session().page().hasHint) ask(Ask::hint);
+    }
+
+    bool followMoves() {
+        for (int n = 0; n < kMost && !session().canGoOn(); ++n) {
+            if (!session().shownMove()) askAllHints();
+            const auto move = session().shownMove();
+            if (!move) return false;
+            settle(app_);
+            show();
+            if (!app_.table().perform(*move)) return false;
+        }
+        return session().canGoOn();
+    }
+
+    void pointAtLit() {
+        const std::vector<PageMark> marks = session().marks();
+        for (const PageMark& mark : marks) {
+            if (mark.kind != PageMarkKind::next) continue;
+            for (const EntryId e : mark.loops) session().pointAt({PointTarget::Thing::loop, e});
+            for (const EntryId e : mark.rungs) session().pointAt({PointTarget::Thing::rung, e});
+            for (const EntryId e : mark.strands) session().pointAt({PointTarget::Thing::strand, e});
+        }
+        settle(app_);
+    }
+
+    void answer() {
+        for (std::size_t i = 0; i < session().page().choices.size(); ++i) {
+            bool right = false;
+            for (const Choice& choice : session().page().choices)
+                right = right || choice.state == ChoiceState::right;
+            if (right || session().canGoOn()) return;
+            ask(Ask::choose, static_cast<int>(i));
+        }
+    }
+
+    /// Points at every loop and strand in turn, from both sides, till the page is content.
+    void pointAtAll() {
+        for (int face = 0; face < 2 && !session().canGoOn(); ++face) {
+            const std::int32_t count = session().fabric().entryCount();
+            for (std::int32_t i = 0; i < count && !session().canGoOn(); ++i) {
+                const EntryId e{i};
+                if (!session().fabric().has(e)) continue;
+                if (session().fabric().isLoop(e)) {
+                    session().pointAt({PointTarget::Thing::loop, e});
+                    session().pointAt({PointTarget::Thing::strand, e});
+                } else {
+                    session().pointAt({PointTarget::Thing::rung, e});
+                }
+            }
+            if (!session().canGoOn()) ask(Ask::turnOver);
+        }
+    }
+
+    bool doPage() {
+        if (session().canGoOn()) return true;
+        switch (session().step()) {
+            case StepKind::makeSafe:
+            case StepKind::putRight: return followMoves();
+            case StepKind::look:
+                ask(Ask::turnOver);
+                show();
+                ask(Ask::tug);
+                ask(Ask::turnOver);
+                break;
+            case StepKind::find:
+                askAllHints();
+                pointAtLit();
+                answer();
+                break;
+            case StepKind::whatHappened:
+                answer();
+                askAllHints();
+                pointAtLit();
+                if (!session().canGoOn()) pointAtAll();
+                break;
+            case StepKind::choose: answer(); break;
+            case StepKind::check:
+                ask(Ask::tug);
+                ask(Ask::turnOver);
+                answer();
+                ask(Ask::turnOver);
+                for (int row = 0; row < 6 && !session().canGoOn(); ++row) {
+                    ask(Ask::knitRow);
+                    answer();
+                }
+                break;
+            case StepKind::nextTime:
+            case StepKind::inWool: break;
+        }
+        const bool last = session().page().step == session().page().steps;
+        return session().canGoOn() || last;
+    }
+
+    static constexpr int kMost = 200;
+
+    App& app_;
+    std::string folder_;
+    std::vector<std::string> pictures_;
+    std::string trouble_;
+    int count_ = 0;
+};
 
 }  // namespace
 
-tl::expected<std::string, std::string> play(App& app, const std::string& folder) {
+tl::expected<std::vector<PlayedPage>, std::string> play(App& app, const std::string& folder) {
     std::error_code error;
     std::filesystem::create_directories(folder, error);
-    if (error) return tl::make_unexpected(fmt::format("the folder {} cannot be made ({})", folder, error.message()));
-    Session* session = app.table().session();
-    if (session == nullptr) return tl::make_unexpected(std::string("there is no lesson on the table"));
-    int shot = 0;
-    const auto keep = [&]() { return writePng(app.picture(), fmt::format("{}/{:02}.png", folder, ++shot)); };
-    for (;;) {
-        settle(app);
-        if (const auto kept = keep(); !kept) return tl::make_unexpected(kept.error());
-        if (!doPage(app)) return tl::make_unexpected("the page \"" + session->page().heading + "\" could not be played");
-        settle(app);
-        if (const auto kept = keep(); !kept) return tl::make_unexpected(kept.error());
-        if (session->page().step == session->page().steps) break;
-        app.ask(Ask::goOn);
-    }
-    return fmt::format("Played; {} pictures lie in {}", shot, folder);
+    if (error)
+        return tl::make_unexpected(fmt::format("the folder {} cannot be made ({})", folder, error.message()));
+    if (app.table().session() == nullptr)
+        return tl::make_unexpected(std::string("there is no lesson on the table"));
+    return Player(app, folder).run();
 }
 
 }  // namespace loopmend::app

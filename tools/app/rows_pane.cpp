@@ -40,17 +40,17 @@ void drawWords(const Desk& desk, const Script& script, const RowsState& state) {
         for (const Step& step : row.steps) stitches += makes(step) - uses(step);
         const bool inHand = row.number == state.current;
         const ImVec2 from = ImGui::GetCursorScreenPos();
-        const std::string face = row.round ? "" : row.facing == Facing::right ? " (right side)" : " (wrong side)";
+        const std::string face = row.round ? "" : row.facing == Facing::right ? " (RS)" : " (WS)";
         const std::string words =
-            fmt::format("{}{} {}{}: {} ({})", inHand ? "> " : "", row.round ? "Round" : "Row", row.number, face,
-                        rowWords(row.steps, desk.terms), stitches);
+            fmt::format("{}{} {}{}: {} ({})", inHand ? "> " : "", row.round ? "Round" : "Row", row.number,
+                        face, rowWords(row.steps, desk.terms), stitches);
         paragraph(desk, words, inHand ? desk.palette.text : desk.palette.quiet);
         if (inHand) {
             // The folded edge of paper that knitters lay on the row in hand.
             const float bottom = ImGui::GetCursorScreenPos().y - ImGui::GetStyle().ItemSpacing.y / 2;
             const float right = from.x + ImGui::GetContentRegionAvail().x;
-            ImGui::GetWindowDrawList()->AddLine(ImVec2(from.x, bottom), ImVec2(right, bottom), desk.palette.chosen,
-                                                3 * desk.textSize);
+            ImGui::GetWindowDrawList()->AddLine(ImVec2(from.x, bottom), ImVec2(right, bottom),
+                                                desk.palette.chosen, 3 * desk.textSize);
             ImGui::SetScrollHereY(0.6F);
         }
     }
@@ -66,7 +66,8 @@ void drawChart(const Desk& desk, const TableTop& table, const RowsState& state) 
     const float scale = std::min(6.0F, room / static_cast<float>(std::max(1.0, drawing.widthMm)));
     const ImVec2 from = ImGui::GetCursorScreenPos();
     ImDrawList& draw = *ImGui::GetWindowDrawList();
-    const ImVec2 size(static_cast<float>(drawing.widthMm) * scale, static_cast<float>(drawing.heightMm) * scale);
+    const ImVec2 size(static_cast<float>(drawing.widthMm) * scale,
+                      static_cast<float>(drawing.heightMm) * scale);
     draw.AddRectFilled(from, ImVec2(from.x + size.x, from.y + size.y), 0xFFFFFFFF);
     paint(drawing, draw, from.x, from.y, scale);
     ImGui::Dummy(size);

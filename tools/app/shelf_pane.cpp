@@ -32,7 +32,8 @@ void drawShelf(const Desk& desk, const Settings& settings, bool lessonBegun, boo
            : lessonBegun ? "A stitch that ran: go on"
                          : "A stitch that ran: begin",
            "", Ask::lesson);
-    if (lessonBegun || lessonDone) choice(desk, "shelf.anew", "A stitch that ran: from the start", "", Ask::lessonAnew);
+    if (lessonBegun || lessonDone)
+        choice(desk, "shelf.anew", "A stitch that ran: from the start", "", Ask::lessonAnew);
     ImGui::Dummy(ImVec2(0, 4 * desk.textSize));
     paragraph(desk, "Your own swatch: any pattern, any mistake, any row.", desk.palette.text);
     choice(desk, "shelf.free", "The free table", "", Ask::freeTable);
@@ -43,7 +44,8 @@ void drawShelf(const Desk& desk, const Settings& settings, bool lessonBegun, boo
     const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;
     Controls::Extra extra;
     extra.width = half;
-    if (desk.controls.button(Area::shelf, "shelf.smaller", "Smaller letters", Controls::Kind::button, extra)) {
+    if (desk.controls.button(Area::shelf, "shelf.smaller", "Smaller letters", Controls::Kind::button,
+                             extra)) {
         desk.commands.push(Ask::textSize, -1);
     }
     ImGui::SameLine();
@@ -51,9 +53,12 @@ void drawShelf(const Desk& desk, const Settings& settings, bool lessonBegun, boo
         desk.commands.push(Ask::textSize, 1);
     }
     choice(desk, "shelf.ground", settings.dark ? "Ground: dark" : "Ground: light", "", Ask::ground);
-    choice(desk, "shelf.look", settings.drawing ? "Yarn: as a drawing" : "Yarn: as wool", "V", Ask::otherLook);
-    choice(desk, "shelf.motion", settings.reducedMotion ? "Movement: none" : "Movement: shown", "", Ask::motion);
-    choice(desk, "shelf.hand", settings.mirrored ? "Hands: left-handed" : "Hands: right-handed", "", Ask::hand);
+    choice(desk, "shelf.look", settings.drawing ? "Yarn: as a drawing" : "Yarn: as wool", "V",
+           Ask::otherLook);
+    choice(desk, "shelf.motion", settings.reducedMotion ? "Movement: none" : "Movement: shown", "",
+           Ask::motion);
+    choice(desk, "shelf.hand", settings.mirrored ? "Hands: left-handed" : "Hands: right-handed", "",
+           Ask::hand);
     choice(desk, "shelf.words", settings.ukWords ? "Words: UK" : "Words: US", "", Ask::words);
     choice(desk, "shelf.keys", "All keys", "F1", Ask::keys);
 }

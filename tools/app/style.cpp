@@ -15,10 +15,12 @@ constexpr Ink rgb(std::uint32_t hex) {
     return 0xFF000000U | ((hex & 0xFFU) << 16U) | (hex & 0xFF00U) | ((hex >> 16U) & 0xFFU);
 }
 
-constexpr Palette kLight = {rgb(0xE7E2D8), rgb(0xFBF8F2), rgb(0xD9D2C4), rgb(0x26231F), rgb(0x4A453E), rgb(0x6E665A),
-                            rgb(0xF1ECE2), rgb(0xE3DBCB), rgb(0x1D5A61), rgb(0xFFFFFF), rgb(0xA63A00)};
-constexpr Palette kDark = {rgb(0x24272C), rgb(0x2F3339), rgb(0x1B1E22), rgb(0xF1ECE2), rgb(0xC9C3B8), rgb(0x9A948A),
-                           rgb(0x3B4047), rgb(0x4A5059), rgb(0x9AD3D8), rgb(0x101214), rgb(0xFFB27A)};
+constexpr Palette kLight = {rgb(0xE7E2D8), rgb(0xFBF8F2), rgb(0xD9D2C4), rgb(0x26231F),
+                            rgb(0x4A453E), rgb(0x6E665A), rgb(0xF1ECE2), rgb(0xE3DBCB),
+                            rgb(0x1D5A61), rgb(0xFFFFFF), rgb(0x1D5A61), rgb(0xA63A00)};
+constexpr Palette kDark = {rgb(0x24272C), rgb(0x2F3339), rgb(0x1B1E22), rgb(0xF1ECE2),
+                           rgb(0xC9C3B8), rgb(0x9A948A), rgb(0x3B4047), rgb(0x4A5059),
+                           rgb(0x9AD3D8), rgb(0x101214), rgb(0x9AD3D8), rgb(0xFFB27A)};
 
 double luminance(Ink ink) {
     const auto channel = [](std::uint32_t byte) {
@@ -98,7 +100,9 @@ void applyStyle(const Palette& colours, float textSize) {
     style.ItemSpacing = ImVec2(10 * textSize, 9 * textSize);
     style.ScrollbarSize = 14;
     style.FrameRounding = 3;
-    const auto set = [&](ImGuiCol what, Ink ink) { style.Colors[what] = ImGui::ColorConvertU32ToFloat4(ink); };
+    const auto set = [&](ImGuiCol what, Ink ink) {
+        style.Colors[what] = ImGui::ColorConvertU32ToFloat4(ink);
+    };
     set(ImGuiCol_Text, colours.text);
     set(ImGuiCol_TextDisabled, colours.quiet);
     set(ImGuiCol_WindowBg, colours.paper);

@@ -11,8 +11,8 @@
 
 namespace loopmend::app {
 
-/// What lies on the table: a lesson's cloth or a free piece, and the hands on it. One way to do a move, whichever it
-/// is.
+/// What lies on the table: a lesson's cloth or a free piece, and the hands on it. One way to do a move,
+/// whichever it is.
 class TableTop {
   public:
     explicit TableTop(Session session) : session_(std::make_unique<Session>(std::move(session))) {}
@@ -25,7 +25,10 @@ class TableTop {
     const FreePiece* piece() const { return piece_.get(); }
 
     Work& work() { return session_ ? session_->work() : piece_->work(); }
-    const Work& work() const { return session_ ? static_cast<const Session&>(*session_).work() : static_cast<const FreePiece&>(*piece_).work(); }
+    const Work& work() const {
+        return session_ ? static_cast<const Session&>(*session_).work()
+                        : static_cast<const FreePiece&>(*piece_).work();
+    }
     const Fabric& fabric() const { return work().fabric(); }
     std::uint64_t version() const { return session_ ? session_->version() : piece_->work().version(); }
     const Script& script() const { return session_ ? session_->script() : piece_->script(); }

@@ -12,16 +12,32 @@ namespace {
 
 constexpr std::array<ToolShown, 5> kTools = {{{Ask::takeNotion, 0, "Point", "1"},
                                               {Ask::takeNotion, 1, "Fingers", "2"},
-                                              {Ask::takeNotion, 2, "Needle tips", "3"},
+                                              {Ask::takeNotion, 2, "Needle", "3"},
                                               {Ask::takeNotion, 3, "Hook", "4"},
                                               {Ask::takeNotion, 4, "Pin", "5"}}};
 
-void pressable(const Desk& desk, const char* id, const char* label, const char* key, bool enabled, Ask ask) {
+/// Buttons beside each other, as many as a line holds.
+class Line {
+  public:
+    explicit Line(const Desk& desk) : desk_(desk) {}
+    void press(const std::string& id, const std::string& label, const Controls::Extra& extra, Ask ask,
+               int n = 0) {
+        if (begun_) desk_.controls.flow(desk_.controls.widthOf(label, Controls::Kind::button, extra));
+        begun_ = true;
+        if (desk_.controls.button(Area::notions, id, label, Controls::Kind::button, extra))
+            desk_.commands.push(ask, n);
+    }
+
+  private:
+    const Desk& desk_;
+    bool begun_ = false;
+};
+
+Controls::Extra withKey(const char* key, bool enabled = true) {
     Controls::Extra extra;
-    extra.enabled = enabled;
     extra.key = key;
-    if (desk.controls.button(Area::notions, id, label, Controls::Kind::button, extra)) desk.commands.push(ask);
-    ImGui::SameLine();
+    extra.enabled = enabled;
+    return extra;
 }
 
 }  // namespace
@@ -29,7 +45,8 @@ void pressable(const Desk& desk, const char* id, const char* label, const char* 
 void drawTray(const Desk& desk, const TrayState& state) {
     // What the tool in hand would do comes first: it changes as she points.
     if (state.offers.empty()) {
-        paragraph(desk, state.pointed.empty() ? "Point at a stitch, or walk with the arrow keys." : state.pointed,
+        paragraph(desk,
+                  state.pointed.empty() ? "Point at a stitch, or walk with the arrow keys." : state.pointed,
                   desk.palette.text);
     } else {
         const Offer& offer = state.offers[state.offer];
@@ -58,22 +75,15 @@ void drawTray(const Desk& desk, const TrayState& state) {
             }
         }
     }
+    Line line(desk);
     for (const ToolShown& tool : kTools) {
-        Controls::Extra extra;
+        Controls::Extra extra = withKey(tool.key);
         extra.chosen = tool.n == state.inHand;
-        extra.key = tool.key;
-        if (desk.controls.button(Area::notions, fmt::format("tool.{}", tool.n), tool.name, Controls::Kind::button,
-                                 extra)) {
-            desk.commands.push(tool.ask, tool.n);
-        }
-        ImGui::SameLine();
+        line.press(fmt::format("tool.{}", tool.n), tool.name, extra, tool.ask, tool.n);
     }
-    ImGui::Dummy(ImVec2(10 * desk.textSize, 0));
-    ImGui::SameLine();
-    pressable(desk, "tray.undo", "Undo", "Z", state.canUndo, Ask::undo);
-    pressable(desk, "tray.redo", "Redo", "Y", state.canRedo, Ask::redo);
-    pressable(desk, "tray.row", "Knit the row", "K", state.canKnitRow, Ask::knitRow);
-    ImGui::NewLine();
+    line.press("tray.undo", "Undo", withKey("Z", state.canUndo), Ask::undo);
+    line.press("tray.redo", "Redo", withKey("Y", state.canRedo), Ask::redo);
+    line.press("tray.row", "Knit row", withKey("K", state.canKnitRow), Ask::knitRow);
 }
 
 }  // namespace loopmend::app

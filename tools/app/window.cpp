@@ -40,16 +40,17 @@ tl::expected<Window, std::string> Window::open(const std::string& title, int wid
     SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
     SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
     SDL_GL_SetAttribute(SDL_GL_DEPTH_SIZE, 0);  // the cloth is drawn into a framebuffer of its own
-    state->window = SDL_CreateWindow(title.c_str(), SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,
-                                     SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
+    state->window =
+        SDL_CreateWindow(title.c_str(), SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,
+                         SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
     if (state->window == nullptr) {
         return tl::make_unexpected(fmt::format("no window with OpenGL could be opened ({})", SDL_GetError()));
     }
     SDL_SetWindowMinimumSize(state->window, 800, 560);
     state->context = SDL_GL_CreateContext(state->window);
     if (state->context == nullptr) {
-        return tl::make_unexpected(
-            fmt::format("this machine offers no OpenGL 3.3, which the cloth is drawn with ({})", SDL_GetError()));
+        return tl::make_unexpected(fmt::format(
+            "this machine offers no OpenGL 3.3, which the cloth is drawn with ({})", SDL_GetError()));
     }
     SDL_GL_MakeCurrent(state->window, state->context);
     SDL_GL_SetSwapInterval(1);

@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: MIT
+#include <filesystem>
+
+#include "app/app.h"
+#include "store/files.h"
+#include "store/table_file.h"
+
+namespace loopmend::app {
+
+namespace {
+
+constexpr std::string_view kTableHead = "loopmend table";
+constexpr std::string_view kFabricHead = "loopmend fabric";
+
+std::string fileName(const std::string& path) {
+    return std::filesystem::path(path).filename().string();
+}
+
+}  // namespace
+
+void App::openPath(const std::string& path) {
+    const auto bytes = readFile(path);
+    if (!bytes) {
+        notice("Not opened: " + bytes.error().message + ".");
+        return;
+    }
+    if (bytes->compare(0, kTableHead.size(), kTableHead) == 0) {
+        openTable(path, *bytes);
+        return;
+    }
+    if (bytes->compare(0, kFabricHead.size(), kFabricHead) == 0) {
+        notice(fileName(path) +
+               " is a fabric of the command line; open the pattern it was knitted from instead.");
+        return;
+    }
+    auto piece = FreePiece::knitted(*bytes, 0, settings_.mirrored);
+    if (!piece) {
+        notice(fileName(path) + ": " + piece.error());
+        return;
+    }
+    lay(TableTop(std::move(*piece)));
+    tableName_ = fileName(path);
+    tablePath_.clear();
+    paper_ = Paper::work;
+}
+
+void App::openTable(const std::string& path, const std::string& bytes) {
+    auto table = tableFromText(bytes, fileName(path));
+    if (!table) {
+        notice("Not opened: " + table.error().message + ".");
+        return;
+    }
+    Recipe recipe;
+    recipe.pattern = table->notes.pattern;
+    recipe.stitches = table->notes.stitches;
+    recipe.rows = table->notes.rows;
+    recipe.mirrored = table->work.knitter().mirrored();
+    recipe.faults = table->notes.faults;
+    recipe.after = table->notes.after;
+    auto piece = FreePiece::with(std::move(recipe), std::move(table->work));
+    if (!piece) {
+        notice(fileName(path) + ": " + piece.error());
+        return;
+    }
+    lay(TableTop(std::move(*piece)));
+    tableName_ = fileName(path);
+    tablePath_ = path;
+    paper_ = Paper::work;
+}
+
+void App::savePath(const std::string& path) {
+    const FreePiece* piece = table_->piece();
+    if (piece == nullptr) return;
+    const Recipe& recipe = piece->recipe();
+    TableNotes notes;
+    notes.pattern = recipe.pattern;
+    notes.stitches = recipe.stitches;
+    notes.rows = recipe.rows;
+    notes.faults = recipe.faults;
+    notes.after = recipe.after;
+    MachineDisk disk;
+    const auto written = writeTable(disk, path, piece->work(), notes);
+    if (!written) {
+        notice("Not saved: " + written.error().message + ".");
+        return;
+    }
+    tablePath_ = path;
+    tableName_ = fileName(path);
+    savedVersion_ = table_->version();
+    paper_ = Paper::work;
+    notice("Saved in " + path);
+}
+
+}  // namespace loopmend::app

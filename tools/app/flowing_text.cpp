@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: MIT
+#include "app/flowing_text.h"
+
+#include <imgui.h>
+
+namespace loopmend::app {
+
+void flowingText(const std::string& words, Ink ink, Ink trade) {
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const ImVec2 from = ImGui::GetCursorScreenPos();
+    const float room = ImGui::GetContentRegionAvail().x;
+    const float line = ImGui::GetTextLineHeight() * 1.18F;
+    const float blank = ImGui::CalcTextSize(" ").x;
+    float x = 0;
+    float y = 0;
+    bool isTrade = false;
+    for (std::size_t at = 0; at < words.size();) {
+        std::size_t end = words.find(' ', at);
+        if (end == std::string::npos) end = words.size();
+        std::string word = words.substr(at, end - at);
+        at = end + 1;
+        bool ends = false;
+        if (!word.empty() && word.front() == '*') {
+            isTrade = true;
+            word.erase(0, 1);
+        }
+        if (const std::size_t star = word.find('*'); star != std::string::npos) {
+            word.erase(star, 1);
+            ends = true;
+        }
+        const float width = ImGui::CalcTextSize(word.c_str()).x;
+        if (x > 0 && x + width > room) {
+            x = 0;
+            y += line;
+        }
+        draw.AddText(ImVec2(from.x + x, from.y + y), isTrade ? trade : ink, word.c_str());
+        if (isTrade) {
+            const float under = from.y + y + ImGui::GetTextLineHeight() + 1;
+            draw.AddLine(ImVec2(from.x + x, under), ImVec2(from.x + x + width, under), trade, 1.5F);
+        }
+        x += width + blank;
+        if (ends) isTrade = false;
+    }
+    ImGui::Dummy(ImVec2(room, y + line));
+}
+
+}  // namespace loopmend::app
