@@ -6,7 +6,7 @@
 #include <utility>
 
 #include "shape/cloth_changes.h"
-#include "shape/relax_monitor.h"
+#include "shape/relax_links.h"
 #include "shape/relax_near.h"
 #include "shape/relax_path.h"
 
@@ -76,8 +76,31 @@ struct Cloth::State {
     /// From the template.
     void beginWhole() {
         fault.reset();
+        held.clear();
         lay = template_;
         relaxWhole();
+    }
+
+    /// From the template, with the loops that slipped, and those they slipped out of, held where they are
+    /// drawn. False: that was tried often enough.
+    bool holdAndTryAgain(const std::vector<int>& out) {
+        if (++tries > 3) return false;
+        lay = template_;
+        for (const int i : out) {
+            held.push_back(template_.links[static_cast<std::size_t>(i)].loop);
+            held.push_back(template_.links[static_cast<std::size_t>(i)].host);
+        }
+        relaxWhole();
+        return whole.has_value();
+    }
+
+    void hold(PathRods& rods) const {
+        for (std::size_t r = 0; r < rods.entries.size() && !held.empty(); ++r) {
+            for (std::size_t i = 0; i < rods.entries[r].size(); ++i) {
+                if (std::find(held.begin(), held.end(), rods.entries[r][i]) != held.end())
+                    rods.rods.rods[r].fixed[i] = 1;
+            }
+        }
     }
 
     /// From where it lies.
@@ -89,6 +112,7 @@ struct Cloth::State {
             RelaxOptions relaxing;
             relaxing.threads = options.threads;
             relaxing.most = options.mostSteps;
+            hold(lay);
             auto begun = Relaxing::begin(lay.rods, relaxing);
             if (begun) {
                 whole.emplace(std::move(*begun));
@@ -105,26 +129,25 @@ struct Cloth::State {
         settled = true;
     }
 
-    /// Crossings of the cloth as it lies are those that were drawn.
-    std::optional<RelaxFault> lostCrossing() const {
-        const std::vector<PlannedCrossing> plan = plannedCrossings(template_.rods);
-        const std::vector<int> lost = changedCrossings(template_.rods, lay.rods, plan, options.threads);
-        if (lost.empty()) return std::nullopt;
-        const Point2 at = plan[static_cast<std::size_t>(lost.front())].where;
-        return RelaxFault{RelaxFault::Kind::crossingChanged, {at.x, at.y, 0}, static_cast<int>(lost.size())};
-    }
-
+    /// Nothing passed through anything on the way (relax.h), but a loop may have slipped out of another.
     bool advanceWhole(int steps) {
         const bool more = whole->advance(steps);
         lay.rods = whole->rods();
         figures = whole->figures();
-        if (!more) {
-            whole.reset();
-            settled = true;
-            if (const auto lost = lostCrossing()) giveUp(*lost);
+        if (more) {
+            lie(lay);
+            return true;
+        }
+        whole.reset();
+        settled = true;
+        const std::vector<int> out = slippedLinks(template_, lay, options.threads);
+        if (!out.empty() && !holdAndTryAgain(out)) {
+            const LoopId host = template_.links[static_cast<std::size_t>(out.front())].host;
+            const Point2 at = layout[host].frame.at;
+            giveUp({RelaxFault::Kind::loopSlipped, {at.x, at.y, 0}, static_cast<int>(out.size())});
         }
         lie(lay);
-        return more;
+        return whole.has_value();
     }
 
     bool advanceNear(int steps) {
@@ -147,6 +170,7 @@ struct Cloth::State {
     }
 
     void follow(const Fabric& fabric) {
+        tries = 0;
         std::vector<std::uint64_t> now = footprintsOf(fabric);
         const std::uint64_t toolsNow = toolsPrintOf(fabric);
         const std::vector<EntryId> changed = changedBetween(footprints, now);
@@ -196,6 +220,8 @@ struct Cloth::State {
     std::optional<RelaxFault> fault;
     RelaxFigures figures;
     std::uint64_t toolsPrint = 0;
+    std::vector<LoopId> held;  ///< where they are drawn: they slipped
+    int tries = 0;
     bool settled = false;  ///< outside the neighbourhood under way
 };
 
@@ -221,6 +247,9 @@ const Layout& Cloth::layout() const {
 }
 const std::optional<RelaxFault>& Cloth::fault() const {
     return state_->fault;
+}
+int Cloth::heldAsDrawn() const {
+    return static_cast<int>(state_->held.size());
 }
 RelaxFigures Cloth::figures() const {
     return state_->figures;

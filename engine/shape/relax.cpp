@@ -27,6 +27,11 @@ std::string sentence(const RelaxFault& fault) {
             return fmt::format(
                 "{} crossing{} of strands changed on the way, the first near ({:.1f}, {:.1f}).", fault.count,
                 fault.count == 1 ? "" : "s", fault.where.x, fault.where.y);
+        case RelaxFault::Kind::loopSlipped:
+            return fmt::format(
+                "{} loop{} slipped out of what {} drawn through, the first near ({:.1f}, {:.1f}).",
+                fault.count, fault.count == 1 ? "" : "s", fault.count == 1 ? "it was" : "they were",
+                fault.where.x, fault.where.y);
     }
     return "";
 }

@@ -83,9 +83,10 @@ struct RelaxFigures {
 /// Why a relaxation cannot be shown.
 struct RelaxFault {
     enum class Kind : std::uint8_t {
-        badRods,         ///< a rod without length, or sizes that do not fit
-        strandsTouch,    ///< strands lie in one another at the start, and cannot be pulled apart
-        crossingChanged  ///< a planned crossing is not what it was
+        badRods,          ///< a rod without length, or sizes that do not fit
+        strandsTouch,     ///< strands lie in one another at the start, and cannot be pulled apart
+        crossingChanged,  ///< a planned crossing is not what it was
+        loopSlipped       ///< a loop came out of the loop that it was drawn through (relax_links.h)
     };
     Kind kind = Kind::badRods;
     Point3 where;

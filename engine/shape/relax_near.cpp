@@ -7,6 +7,7 @@
 #include <optional>
 #include <utility>
 
+#include "shape/relax_links.h"
 #include "shape/relax_monitor.h"
 
 namespace loopmend {
@@ -235,13 +236,30 @@ struct RelaxingNear::State {
         return false;
     }
 
-    Rods put() {
-        Rods part = relaxing->rods();
+    bool nothingSlipped() {
+        const auto partly = [&](const PathRods& rods) {
+            PathRods part;
+            part.rods = partOf(rods, cuts, place, options.active * stitchMm);
+            for (const Cut& c : cuts) {
+                const auto from = rods.entries[c.rod].begin();
+                part.entries.emplace_back(from + static_cast<std::ptrdiff_t>(c.from),
+                                          from + static_cast<std::ptrdiff_t>(c.to));
+            }
+            part.links = drawn.links;
+            return part;
+        };
+        const std::vector<int> out = slippedLinks(partly(drawn), partly(now), options.relax.threads);
+        if (out.empty()) return true;
+        lastFault = {RelaxFault::Kind::loopSlipped, {}, static_cast<int>(out.size())};
+        return false;
+    }
+
+    void put() {
+        const Rods part = relaxing->rods();
         for (std::size_t k = 0; k < cuts.size(); ++k) {
             for (std::size_t i = cuts[k].from; i < cuts[k].to; ++i)
                 now.rods.rods[cuts[k].rod].points[i] = part.rods[k].points[i - cuts[k].from];
         }
-        return part;
     }
 
     PathRods lay;
@@ -276,9 +294,9 @@ bool RelaxingNear::advance(int steps) {
     State& s = *state_;
     if (!s.relaxing || s.fault) return false;
     const bool more = s.relaxing->advance(steps);
-    const Rods part = s.put();
+    s.put();
     if (more) return true;
-    if (s.isRight(part)) return false;
+    if (s.nothingSlipped()) return false;
     s.fresh *= 1.4;
     return s.start();
 }

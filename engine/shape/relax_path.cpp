@@ -187,6 +187,13 @@ PathRods rodsOfPath(const Path& path, const Fabric& fabric, const RodOptions& op
         out.entries.push_back(std::move(entries));
     }
     if (options.holdEnds) holdEnds(out.rods, path);
+    for (std::int32_t i = 0; i < fabric.entryCount(); ++i) {
+        const EntryId e{i};
+        if (!fabric.has(e) || !fabric.isLoop(e)) continue;
+        for (LinkId l = fabric[e].firstLink; l; l = fabric[l].nextInLoop) {
+            if (fabric[l].form.part == Part::opening) out.links.push_back({e, fabric[l].host});
+        }
+    }
     return out;
 }
 

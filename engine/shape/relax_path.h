@@ -26,6 +26,11 @@ struct RodOptions {
 struct PathRods {
     Rods rods;
     std::vector<std::vector<EntryId>> entries;  ///< by rod, by point; none along a tool
+    struct Through {
+        LoopId loop;
+        LoopId host;
+    };
+    std::vector<Through> links;  ///< that lead through the opening of a host
 };
 
 /// Every loop's stretch (from the middle of the strand before it to the middle of the one after) is cut into

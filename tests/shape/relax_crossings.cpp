@@ -63,7 +63,7 @@ TEST_CASE("every planned crossing is still there at rest, and no yarn in another
         CHECK(relaxed->figures.crossings > 3 * s.stitches * s.rows);
         CHECK(relaxed->figures.worstReach < 1);
         CHECK(relaxed->figures.nearest >= 0.9);
-        const Path back = pathOfRods({relaxed->rods, d.rods.entries}, d.path);
+        const Path back = pathOfRods({relaxed->rods, d.rods.entries, d.rods.links}, d.path);
         CHECK(back.strands.size() == d.path.strands.size());
     }
 }

@@ -15,7 +15,7 @@ namespace {
 PathRods atRest(const Drawn& d) {
     const auto relaxed = relax(d.rods.rods, {});
     REQUIRE(relaxed);
-    return {relaxed->rods, d.rods.entries};
+    return {relaxed->rods, d.rods.entries, d.rods.links};
 }
 
 }  // namespace

@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "shape/relax_path.h"
+
+/// Loops that slipped out of what they were drawn through.
+namespace loopmend {
+
+/// Links that are not as drawn. No yarn has to pass through another for that (a fallen loop can be drawn out
+/// of its host), so the limit of a step does not prevent it. Two signs together tell:
+///  - a crossing of the two loops changed (relax_monitor.h: an alarm; a crossing that slid along both yarns
+///    sounds it too);
+///  - neither the loop's way up nor its way down leads through its host any more: neither pierces a surface
+///    that fills the host, a fan of triangles over its stretch of yarn. (Alone this says too much: it changes
+///    where the foot or the top of the loop goes through that surface.)
+/// drawn and now: the same strands and points. Returns indexes of `drawn.links`.
+std::vector<int> slippedLinks(const PathRods& drawn, const PathRods& now, int threads = 1);
+
+}  // namespace loopmend

@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: MIT
+//
+// Relaxation of whole pieces: the 75 patterns from public-domain books (patterns.tsv: source, place and ebook
+// number in each line) at two repeats, and every fault on every stock ground. No crossing may change, and no
+// two strands may come nearer than nine tenths of the hard core's diameter (the contact model: centre lines
+// of yarns that are not neighbours along the yarn). A few of each are a test; all of them, a minute or two:
+//   loopmend-test-outside "[.sweep]"
+#include <catch2/catch.hpp>
+
+#include <cstdio>
+#include <string>
+
+#include "fault/catalogue.h"
+#include "fault/draw.h"
+#include "fault/grounds.h"
+#include "fault/knit_with.h"
+#include "pattern/counts.h"
+#include "pattern/working.h"
+#include "patterns_tsv.h"
+#include "reading/script.h"
+#include "shape/cloth.h"
+
+using namespace loopmend;
+using namespace loopmend::outside;
+
+namespace {
+
+struct Tally {
+    int pieces = 0;
+    int faults = 0;
+    int close = 0;
+    int held = 0;
+    double nearest = 1;
+    std::string bad;
+
+    void lay(const std::string& name, const Fabric& fabric) {
+        Cloth cloth = Cloth::drawn(fabric);
+        cloth.settle();
+        ++pieces;
+        const RelaxFigures figures = cloth.figures();
+        const bool lost = cloth.fault().has_value();
+        const bool near = !lost && (figures.nearest < 0.9 || figures.worstReach >= 1);
+        faults += lost ? 1 : 0;
+        close += near ? 1 : 0;
+        if (!lost) nearest = std::min(nearest, figures.nearest);
+        if (cloth.heldAsDrawn() > 0)
+            bad += name + ": " + std::to_string(cloth.heldAsDrawn()) + " loops held as drawn\n";
+        held += cloth.heldAsDrawn() > 0 ? 1 : 0;
+        if (lost) bad += name + ": " + sentence(*cloth.fault()) + "\n";
+        if (near) bad += name + ": strands " + std::to_string(figures.nearest) + " of a core apart\n";
+    }
+};
+
+void layPattern(Tally& tally, const BookPattern& book) {
+    const auto expanded = expand(book.pattern, book.castOn(2), static_cast<int>(book.counts.size()));
+    REQUIRE(expanded.has_value());
+    const auto knitting = knit(asRead(*expanded));
+    REQUIRE(knitting.has_value());
+    tally.lay(book.id + " " + book.name, *knitting->fabric);
+}
+
+void layFaults(Tally& tally, StockGround ground, bool round, std::size_t every) {
+    const Script script = stockGround(ground, 13, 8, round);
+    std::size_t k = 0;
+    for (const Fault* fault : catalogue()) {
+        const std::vector<FaultPlace> places = placesFor(*fault, script, {});
+        if (places.empty() || k++ % every != 0) continue;
+        const FaultPlace& place = places[places.size() / 2];
+        const auto knitting = knitWith(script, {}, {place}, After::byReading);
+        if (!knitting) continue;
+        tally.lay(text(place) + " on " + std::string(name(ground)) + (round ? ", round" : ""),
+                  *knitting->actual.fabric);
+    }
+}
+
+}  // namespace
+
+TEST_CASE("patterns and faults keep every crossing when they relax, and no strand enters another") {
+    Tally tally;
+    const std::vector<BookPattern> books = bookPatterns();
+    for (std::size_t i = 0; i < books.size(); i += 9) layPattern(tally, books[i]);
+    layFaults(tally, StockGround::stockinette, false, 3);
+    layFaults(tally, StockGround::eyelets, false, 5);
+    layFaults(tally, StockGround::cables, false, 5);
+    INFO(tally.bad);
+    CHECK(tally.pieces > 20);
+    CHECK(tally.faults == 0);
+    CHECK(tally.close == 0);
+}
+
+TEST_CASE("all patterns keep every crossing when they relax", "[.sweep]") {
+    Tally tally;
+    for (const BookPattern& book : bookPatterns()) layPattern(tally, book);
+    std::printf("patterns: %d pieces, %d lost a crossing, %d too close, %d with loops held, nearest %.3f\n%s",
+                tally.pieces, tally.faults, tally.close, tally.held, tally.nearest, tally.bad.c_str());
+    CHECK(tally.pieces == 75);
+    CHECK(tally.faults == 0);
+    CHECK(tally.close == 0);
+}
+
+TEST_CASE("all faults keep every crossing when they relax", "[.sweep]") {
+    for (const bool round : {false, true}) {
+        for (int g = 0; g < kStockGrounds; ++g) {
+            Tally tally;
+            layFaults(tally, static_cast<StockGround>(g), round, 1);
+            std::printf(
+                "%s%s: %d pieces, %d lost a crossing, %d too close, %d with loops held, nearest %.3f\n%s",
+                std::string(name(static_cast<StockGround>(g))).c_str(), round ? ", round" : "", tally.pieces,
+                tally.faults, tally.close, tally.held, tally.nearest, tally.bad.c_str());
+            CHECK(tally.faults == 0);
+            CHECK(tally.close == 0);
+        }
+    }
+}
