@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <array>
+#include <stdexcept>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -397,6 +399,16 @@ void Session::back() {
 bool Session::done() const {
     const SessionState& s = *state_;
     return s.at + 1 == s.steps.size() && rules(s).satisfied(s);
+}
+
+void Session::setTerms(Terms terms) {
+    if (terms == state_->terms) return;
+    state_->terms = terms;
+    // What was found out about the cloth is told in words too: everything is told again.
+    const Lesson lesson = state_->lesson;
+    auto again = from(lesson, text());
+    if (!again) throw std::logic_error(again.error());
+    *this = std::move(*again);
 }
 
 std::string Session::text() const {

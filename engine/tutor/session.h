@@ -89,6 +89,9 @@ class Session {
     /// On the last page, with everything before it done.
     bool done() const;
 
+    /// The same session in US or UK words.
+    void setTerms(Terms terms);
+
     // ---- text
     /// The whole session as lines: head, then everything she did in order. Nothing else is needed to go on.
     std::string text() const;

@@ -73,7 +73,7 @@ void App::perform(const Command& command) {
             if (command.ask == Ask::goBack) session->back();
             if (command.ask == Ask::goOn) {
                 const Page& page = session->page();
-                if (page.step == page.steps && session->canGoOn()) {
+                if (page.step == page.steps && session->done()) {
                     lessonDone_ = true;
                     paper_ = Paper::shelf;
                 } else if (session->canGoOn()) {
@@ -389,7 +389,7 @@ void App::performManners(const Command& command) {
             settings_.ukWords = !settings_.ukWords;
             if (Session* session = table_->session()) {
                 lessonText_ = session->text();
-                (void)session;
+                session->setTerms(terms());
             }
             break;
         case Ask::rowsAsChart: rows_.asChart = !rows_.asChart; break;

@@ -170,6 +170,8 @@ void App::drawPapers(const Sheets& layout) {
     }
     {
         const Sheet sheet("tray", layout.tray, desk.palette.tray, false);
+        ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing,
+                            ImVec2(6 * settings_.textSize, 8 * settings_.textSize));
         TrayState tray;
         tray.inHand = inHand_;
         tray.offers = offers_;
@@ -179,6 +181,7 @@ void App::drawPapers(const Sheets& layout) {
         tray.canRedo = table_->work().canRedo();
         tray.canKnitRow = true;
         drawTray(desk, tray);
+        ImGui::PopStyleVar();
     }
     if (layout.rows.width() > 1) {
         const Sheet sheet("rows", layout.rows, desk.palette.paper, true);

@@ -18,6 +18,16 @@ Colour colourOf(Ink ink) {
     return {(ink & 0xFFU) / 255.0, ((ink >> 8U) & 0xFFU) / 255.0, ((ink >> 16U) & 0xFFU) / 255.0};
 }
 
+/// The stitches, and room for the needle above them.
+ClothBounds fitted(const Path& path) {
+    ClothBounds bounds = boundsOf(path, false);
+    if (bounds.empty()) return boundsOf(path);
+    bounds.high.y += path.gauge.rowMm;
+    bounds.low.x -= path.gauge.stitchMm;
+    bounds.high.x += path.gauge.stitchMm;
+    return bounds;
+}
+
 }  // namespace
 
 ClothPane::ClothPane(std::function<void()> wake) : worker_(std::move(wake)) {}
@@ -67,7 +77,7 @@ bool ClothPane::update(const TableTop& table, double seconds, bool stillness) {
         pictureStale_ = true;
         picker_.reset();
         if (fitWanted_ || bounds_.empty()) {
-            bounds_ = boundsOf(*path_);
+            bounds_ = fitted(*path_);
             fitWanted_ = !state->still && fitWanted_ && !resting_;
         }
     }
@@ -181,6 +191,17 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
     pictureStale_ = false;
 }
 
+/// What the move makes; where it makes nothing, what it moves.
+std::vector<EntryId> ClothPane::ghostEntries() const {
+    std::vector<EntryId> fresh;
+    for (const EntryId entry : ghost_->tried.changed) {
+        if (ghost_->fabric->has(entry) && ghost_->fabric->isLoop(entry) && !fabric_->has(entry))
+            fresh.push_back(entry);
+    }
+    if (fresh.empty()) fresh = ghostMove_->loops;
+    return fresh;
+}
+
 void ClothPane::showGhost(TableTop& table, const std::optional<Move>& move) {
     if (move == ghostMove_ && (!move || ghostVersion_ == table.version())) return;
     ghostMove_ = move;
@@ -237,7 +258,7 @@ void ClothPane::asYouHoldIt() {
     looking.both = false;
     zoom_ = 1;
     shift_ = {};
-    if (path_) bounds_ = boundsOf(*path_);
+    if (path_) bounds_ = fitted(*path_);
     pictureStale_ = true;
 }
 

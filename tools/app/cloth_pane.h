@@ -93,6 +93,7 @@ class ClothPane {
 
   private:
     void showNoGhost();
+    std::vector<EntryId> ghostEntries() const;
     View viewOf(Side side, const Box& box) const;
 
     ClothWorker worker_;

@@ -29,6 +29,8 @@ void flowingText(const std::string& words, Ink ink, Ink trade) {
             ends = true;
         }
         const float width = ImGui::CalcTextSize(word.c_str()).x;
+        const std::size_t marks = word.find_last_not_of(".,:;?!");
+        const std::size_t letters = marks == std::string::npos ? word.size() : marks + 1;
         if (x > 0 && x + width > room) {
             x = 0;
             y += line;
@@ -36,7 +38,8 @@ void flowingText(const std::string& words, Ink ink, Ink trade) {
         draw.AddText(ImVec2(from.x + x, from.y + y), isTrade ? trade : ink, word.c_str());
         if (isTrade) {
             const float under = from.y + y + ImGui::GetTextLineHeight() + 1;
-            draw.AddLine(ImVec2(from.x + x, under), ImVec2(from.x + x + width, under), trade, 1.5F);
+            const float length = ImGui::CalcTextSize(word.substr(0, letters).c_str()).x;
+            draw.AddLine(ImVec2(from.x + x, under), ImVec2(from.x + x + length, under), trade, 1.5F);
         }
         x += width + blank;
         if (ends) isTrade = false;

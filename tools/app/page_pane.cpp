@@ -62,14 +62,18 @@ void drawChoices(const Desk& desk, const Page& page) {
 }  // namespace
 
 void drawLessonPage(const Desk& desk, const Page& page) {
+    Controls::Extra onward;
+    onward.width = -1;
+    onward.key = "Enter";
+    onward.enabled = page.canGoOn || page.step == page.steps;
+    // What is always in reach stands at the foot of the page; the rest scrolls above it.
+    const float line = 44 * desk.textSize + ImGui::GetStyle().ItemSpacing.y;
+    const float foot = 2 * line + (page.canGoBack ? 28 * desk.textSize + ImGui::GetStyle().ItemSpacing.y : 0);
+    ImGui::BeginChild("words", ImVec2(0, -foot));
     paragraph(desk, fmt::format("Page {} of {}", page.step, page.steps), desk.palette.quiet);
     heading(desk, page.heading);
     for (const std::string& words : page.paragraphs) paragraph(desk, words, desk.palette.text);
-    if (!page.task.empty()) {
-        ImGui::PushFont(desk.fonts.body);
-        aside(desk, "", page.task);
-        ImGui::PopFont();
-    }
+    if (!page.task.empty()) aside(desk, "", page.task);
     if (!page.caution.empty()) aside(desk, "Take care", page.caution);
     drawChoices(desk, page);
     if (!page.evidence.empty()) {
@@ -83,8 +87,8 @@ void drawLessonPage(const Desk& desk, const Page& page) {
     if (!page.said.empty()) aside(desk, "Just now", page.said);
     int rung = 0;
     for (const std::string& words : page.hints) aside(desk, fmt::format("Hint {}", ++rung), words);
+    ImGui::EndChild();
 
-    ImGui::Dummy(ImVec2(0, 4 * desk.textSize));
     Controls::Extra extra;
     extra.key = "H";
     extra.width = -1;
@@ -93,14 +97,9 @@ void drawLessonPage(const Desk& desk, const Page& page) {
                              Controls::Kind::button, extra)) {
         desk.commands.push(Ask::hint);
     }
-    extra = {};
-    extra.width = -1;
-    extra.key = "Enter";
-    extra.enabled = page.canGoOn;
-    const char* onward = page.step < page.steps ? "Turn the page" : "Back to the shelf";
-    if (desk.controls.button(Area::page, "page.on", onward, Controls::Kind::main, extra)) {
-        desk.commands.push(page.step < page.steps ? Ask::goOn : Ask::shelf);
-    }
+    const char* on = page.step < page.steps ? "Turn the page" : "Back to the shelf";
+    if (desk.controls.button(Area::page, "page.on", on, Controls::Kind::main, onward))
+        desk.commands.push(Ask::goOn);
     if (page.canGoBack &&
         desk.controls.button(Area::page, "page.back", "The page before  (Backspace)", Controls::Kind::link)) {
         desk.commands.push(Ask::goBack);

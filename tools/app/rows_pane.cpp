@@ -41,9 +41,8 @@ void drawWords(const Desk& desk, const Script& script, const RowsState& state) {
         const bool inHand = row.number == state.current;
         const ImVec2 from = ImGui::GetCursorScreenPos();
         const std::string face = row.round ? "" : row.facing == Facing::right ? " (RS)" : " (WS)";
-        const std::string words =
-            fmt::format("{}{} {}{}: {} ({})", inHand ? "> " : "", row.round ? "Round" : "Row", row.number,
-                        face, rowWords(row.steps, desk.terms), stitches);
+        const std::string words = fmt::format("{} {}{}: {} ({})", row.round ? "Round" : "Row", row.number,
+                                              face, rowWords(row.steps, desk.terms), stitches);
         paragraph(desk, words, inHand ? desk.palette.text : desk.palette.quiet);
         if (inHand) {
             // The folded edge of paper that knitters lay on the row in hand.
