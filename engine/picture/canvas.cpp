@@ -50,6 +50,13 @@ void Drawing::stroke(Curve curve, double width, Colour colour, Cap cap, std::vec
     items.push_back(std::move(item));
 }
 
+void Drawing::window(Curve curve) {
+    DrawItem item;
+    item.what = DrawItem::What::window;
+    item.curve = std::move(curve);
+    items.push_back(std::move(item));
+}
+
 void Drawing::area(Curve curve, Colour colour) {
     DrawItem item;
     item.what = DrawItem::What::area;

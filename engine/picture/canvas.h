@@ -47,10 +47,11 @@ enum class Cap { butt, round };
 enum class Align { left, middle, right };
 
 struct DrawItem {
-    enum class What { stroke, area, words };
+    /// window: what follows shows only inside of the curve, until the next window; no curve: everywhere.
+    enum class What { stroke, area, words, window };
     What what = What::stroke;
     Colour colour;
-    Curve curve;               ///< stroke, area
+    Curve curve;               ///< stroke, area, window
     double widthMm = 0;        ///< stroke
     Cap cap = Cap::butt;       ///< stroke
     std::vector<double> dash;  ///< stroke: on, off, ... mm; empty: whole
@@ -72,6 +73,7 @@ struct Drawing {
     void stroke(Curve curve, double widthMm, Colour colour, Cap cap = Cap::butt,
                 std::vector<double> dash = {});
     void area(Curve curve, Colour colour);
+    void window(Curve curve);
     void words(std::string text, Point2 at, double sizeMm, Colour colour, Align align = Align::left,
                bool bold = false);
 };

@@ -64,8 +64,13 @@ void paint(cairo_t* c, const Drawing& drawing) {
             write(c, item);
             continue;
         }
+        if (item.what == DrawItem::What::window) cairo_reset_clip(c);
         if (item.curve.points.size() < 4) continue;
         trace(c, item.curve);
+        if (item.what == DrawItem::What::window) {
+            cairo_clip(c);
+            continue;
+        }
         if (item.what == DrawItem::What::area) {
             cairo_fill(c);
             continue;
@@ -81,14 +86,16 @@ tl::expected<std::string, std::string> failed(const char* what) {
     return tl::make_unexpected(std::string("The picture could not be drawn: ") + what + ".");
 }
 
-tl::expected<std::string, std::string> pdfOf(const Drawing& drawing) {
+tl::expected<std::string, std::string> pdfOf(const std::vector<Drawing>& drawings, const std::string& title) {
     std::string bytes;
-    const Surface surface(cairo_pdf_surface_create_for_stream(append, &bytes, drawing.widthMm * kPointsPerMm,
-                                                              drawing.heightMm * kPointsPerMm));
+    const auto points = [](double mm) { return mm * kPointsPerMm; };
+    const Surface surface(cairo_pdf_surface_create_for_stream(
+        append, &bytes, points(drawings.front().widthMm), points(drawings.front().heightMm)));
     // The day of printing would make every file another one.
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, drawing.title.c_str());
-    {
+    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
+    for (const Drawing& drawing : drawings) {
+        cairo_pdf_surface_set_size(surface.get(), points(drawing.widthMm), points(drawing.heightMm));
         const Context c(cairo_create(surface.get()));
         cairo_scale(c.get(), kPointsPerMm, kPointsPerMm);
         paint(c.get(), drawing);
@@ -142,10 +149,19 @@ tl::expected<std::string, std::string> onPaper(const Drawing& drawing, PaperForm
     if (!(drawing.widthMm > 0) || !(drawing.heightMm > 0)) return failed("it has no size");
     switch (format) {
         case PaperFormat::svg: return svgOf(drawing);
-        case PaperFormat::pdf: return pdfOf(drawing);
+        case PaperFormat::pdf: return pdfOf({drawing}, drawing.title);
         case PaperFormat::png: return pngOf(drawing, options);
     }
     return failed("the format is not known");
+}
+
+tl::expected<std::string, std::string> onSheets(const std::vector<Drawing>& drawings,
+                                                const std::string& title) {
+    if (drawings.empty()) return failed("there is no sheet");
+    for (const Drawing& drawing : drawings) {
+        if (!(drawing.widthMm > 0) || !(drawing.heightMm > 0)) return failed("it has no size");
+    }
+    return pdfOf(drawings, title);
 }
 
 }  // namespace loopmend

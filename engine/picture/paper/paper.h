@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include <tl/expected.hpp>
 
@@ -25,5 +26,9 @@ struct PaperOptions {
 /// A drawing on paper; the error is a sentence (no memory for a png, a drawing without size).
 tl::expected<std::string, std::string> onPaper(const Drawing& drawing, PaperFormat format,
                                                const PaperOptions& options = {});
+
+/// Several drawings as the sheets of one pdf, each of its own size; the error is a sentence.
+tl::expected<std::string, std::string> onSheets(const std::vector<Drawing>& drawings,
+                                                const std::string& title);
 
 }  // namespace loopmend

@@ -77,6 +77,8 @@ std::string svgOf(const Drawing& drawing) {
         "role=\"img\">\n<title>{2}</title>\n<rect width=\"{0}\" height=\"{1}\" fill=\"{3}\"/>\n"
         "<g fill=\"none\" font-family=\"DejaVu Sans, Verdana, Arial, sans-serif\">\n",
         number(drawing.widthMm), number(drawing.heightMm), escaped(drawing.title), colour(drawing.ground));
+    int windows = 0;
+    bool open = false;
     for (const DrawItem& item : drawing.items) {
         if (item.what == DrawItem::What::words) {
             const char* anchor = item.align == Align::left     ? ""
@@ -85,6 +87,14 @@ std::string svgOf(const Drawing& drawing) {
             svg += fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\" fill=\"{}\"{}{}>{}</text>\n",
                                number(item.at.x), number(item.at.y), number(item.sizeMm), colour(item.colour),
                                anchor, item.bold ? " font-weight=\"bold\"" : "", escaped(item.words));
+            continue;
+        }
+        if (item.what == DrawItem::What::window && open) svg += "</g>\n";
+        if (item.what == DrawItem::What::window) open = item.curve.points.size() >= 4;
+        if (item.what == DrawItem::What::window && item.curve.points.size() >= 4) {
+            svg += fmt::format(
+                "<clipPath id=\"w{0}\"><path d=\"{1}\"/></clipPath>\n<g clip-path=\"url(#w{0})\">\n",
+                ++windows, pathData(item.curve));
             continue;
         }
         if (item.curve.points.size() < 4) continue;
@@ -99,6 +109,7 @@ std::string svgOf(const Drawing& drawing) {
                            item.cap == Cap::round ? " stroke-linecap=\"round\"" : "",
                            dash.empty() ? "" : fmt::format(" stroke-dasharray=\"{}\"", dash));
     }
+    if (open) svg += "</g>\n";
     svg += "</g>\n</svg>\n";
     return svg;
 }
