@@ -278,9 +278,13 @@ void Fabric::dropIdlePasses(LoopId loop, LoopId host, Side side) {
     };
     for (const bool back : {true, false}) {
         EntryId e = back ? (*this)[loop].prev : (*this)[loop].next;
-        while (e && !isLoop(e) && run(e) == run(loop) && isHostOf(passed(e))) {
+        while (e && !isLoop(e)) {
             const EntryId beyond = back ? (*this)[e].prev : (*this)[e].next;
-            if (passed(e) == host && passSide(e) == opposite(side)) removePass(e);
+            // A mark fixes nothing, so what lies beyond it is still next to the loop.
+            if (!isFree(e)) {
+                if (run(e) != run(loop) || !isHostOf(passed(e))) break;
+                if (passed(e) == host && passSide(e) == opposite(side)) removePass(e);
+            }
             e = beyond;
         }
     }

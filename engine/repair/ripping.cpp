@@ -194,7 +194,7 @@ std::optional<std::size_t> stepsDone(const WorkedRow& row, int onRight) {
 
 /// From where she stands to the last of the meant rows.
 bool goOn(const Situation& s, PlanBuilder& b) {
-    if (!seatLoose(s, b)) return false;
+    if (!dropBars(s, b) || !seatLoose(s, b)) return false;
     const int rows = std::min(s.meantSpots.lastRow(), static_cast<int>(s.script.rows.size()));
     int row = s.actualSpots.lastRow() + 1;
     std::size_t step = 0;

@@ -155,7 +155,10 @@ std::string moveWords(const AsSeen& view, const StitchPlaces& places, const Move
             return view.fabric.has(loop) && !view.fabric.isLive(loop)
                        ? std::string("Take the pin out: another stitch holds that loop now.")
                        : std::string("Take the pin out: this loop has to come undone.");
-        case MoveKind::drop: return fmt::format("Let one stitch slide off the needle: {}.", at());
+        case MoveKind::drop:
+            if (view.fabric.has(loop) && !view.fabric[loop].firstLink)
+                return "Let the lifted strand fall off the needle: it is only the bar between two stitches.";
+            return fmt::format("Let one stitch slide off the needle: {}.", at());
         case MoveKind::letRun:
             return move.count > 0
                        ? fmt::format("Tug the loose stitch and let it run down {}.",

@@ -5,7 +5,9 @@
 #include <catch2/catch.hpp>
 
 #include "fabric/hands.h"
+#include "fabric/itinerary.h"
 #include "fault/grounds.h"
+#include "repair/builder.h"
 #include "repair/plan.h"
 #include "repair/workplace.h"
 #include "scenes.h"
@@ -64,4 +66,23 @@ TEST_CASE("Rows taken back are gone on with from wherever she stands") {
         }
         CHECK(differencesOf(*meant.fabric, *actual.fabric).empty());
     }
+}
+
+TEST_CASE("Rows knitted again are rows as their text says, whatever marks lie beside their strands") {
+    // Made stitches taken back leave their bars, which fall; a slipped stitch is passed over beside such a
+    // mark: the strand that went by it is idle and goes.
+    const Script script = stockGround(StockGround::shaped, 15, 8);
+    const Knitting meant = scenes::worked(script);
+    Knitting actual = scenes::worked(script);
+    Workplace place(actual.knitter);
+    REQUIRE(place.perform(*moveFrom("rip 8")));
+    for (int i = 0; i < 40; ++i) {
+        const std::vector<Plan> plans = plansFor(*meant.fabric, script, actual.knitter);
+        if (plans.empty()) break;
+        REQUIRE(place.perform(plans.front().moves.front().move));
+        const tl::expected<Fabric, TextFault> read = fabricFrom(itinerary(*actual.fabric));
+        REQUIRE(read);
+        CHECK(StitchPlaces(*actual.fabric).lastRow() == StitchPlaces(*read).lastRow());
+    }
+    CHECK(differencesOf(*meant.fabric, *actual.fabric).empty());
 }

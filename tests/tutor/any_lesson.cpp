@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: MIT
+// Nothing of a lesson is typed in: any ground, any mistake, any place works, with every answer computed.
+#include <algorithm>
+
+#include <fmt/format.h>
+#include <catch2/catch.hpp>
+
+#include "fault/catalogue.h"
+#include "fault/facts.h"
+#include "pupil.h"
+#include "tutor/swatch.h"
+
+using namespace loopmend;
+
+namespace {
+
+Lesson lessonOf(StockGround ground, int stitches, int rows, std::vector<FaultPlace> faults) {
+    Lesson lesson;
+    lesson.id = "any";
+    lesson.title = "Any";
+    lesson.member = "Maren";
+    lesson.thing = "swatch";
+    lesson.ground = ground;
+    lesson.stitches = stitches;
+    lesson.rows = rows;
+    lesson.faults = std::move(faults);
+    lesson.steps = usualSteps();
+    return lesson;
+}
+
+const pupil::Watch kShort = [](const Session& session) {
+    INFO(pupil::text(session.page()));
+    CHECK(pupil::words(session.page()) <= 60);
+};
+
+}  // namespace
+
+TEST_CASE("The same lesson at other places, depths and grounds, for either hand") {
+    for (const StockGround ground :
+         {StockGround::stockinette, StockGround::garter, StockGround::rib, StockGround::seed}) {
+        const char* id = ground == StockGround::stockinette ? "ladder_stockinette"
+                         : ground == StockGround::garter    ? "ladder_garter"
+                                                            : "ladder_rib";
+        for (const int stitch : {3, 8}) {
+            for (const int depth : {1, 4}) {
+                for (const bool mirrored : {false, true}) {
+                    INFO(name(ground)
+                         << " stitch " << stitch << " depth " << depth << " mirrored " << mirrored);
+                    Lesson lesson = lessonOf(ground, 14, 9, {{id, 10 - depth, stitch, 0}});
+                    REQUIRE(knits(lesson));
+                    Session session(lesson, Terms::us, mirrored);
+                    pupil::doAll(session, kShort);
+                    CHECK(session.done());
+                }
+            }
+        }
+    }
+}
+
+TEST_CASE("Every mistake of the catalogue makes a lesson") {
+    for (const Fault* fault : catalogue()) {
+        INFO(fault->id);
+        const std::optional<FaultExample> example = exampleOf(*fault);
+        REQUIRE(example);
+        const Lesson lesson =
+            lessonOf(example->ground, 15, static_cast<int>(example->script.rows.size()), {example->place});
+        REQUIRE(knits(lesson));
+        const Swatch swatch(lesson, Terms::us, false);
+        const std::vector<std::string> right = swatch.rightFaults();
+        CHECK(std::find(right.begin(), right.end(), fault->id) != right.end());
+        Session session(lesson);
+        pupil::doAll(session, kShort);
+        CHECK(session.done());
+    }
+}
+
+TEST_CASE("A faultless twin: nothing is wrong is the answer") {
+    Session session(lessonOf(StockGround::stockinette, 12, 8, {}));
+    const std::vector<StepKind> seen = pupil::doAll(session, kShort);
+    CHECK(session.done());
+    CHECK(std::find(seen.begin(), seen.end(), StepKind::makeSafe) == seen.end());
+}
+
+TEST_CASE("Where nothing can run, nothing is to be made safe") {
+    Session session(lessonOf(StockGround::stockinette, 12, 8, {{"wrong_kp", 5, 6, 0}}));
+    CHECK(session.step() == StepKind::look);
+}
+
+TEST_CASE("A pattern in words is a ground like any other") {
+    Lesson lesson = lessonOf(StockGround::stockinette, 12, 8, {{"wrong_kp", 5, 6, 0}});
+    lesson.pattern = "Row 1: *k2, p2; rep from * to end.\nRow 2: *k2, p2; rep from * to end.\n";
+    REQUIRE(knits(lesson));
+    Session session(lesson);
+    pupil::doAll(session, kShort);
+    CHECK(session.done());
+    lesson.pattern = "Row 1: frobnicate to end.";
+    CHECK_FALSE(knits(lesson));
+}
+
+TEST_CASE("A worked example fades from its last move backward") {
+    Lesson lesson = firstLesson();
+    lesson.guidance.lastAreHers = 3;
+    Session session(lesson);
+    while (session.step() != StepKind::putRight) {
+        REQUIRE(pupil::doPage(session, [](const Session&) {}));
+        session.next();
+    }
+    int shown = 0;
+    while (session.shownMove()) {
+        REQUIRE(session.perform(*session.shownMove()));
+        ++shown;
+    }
+    CHECK(shown == 4);  // six rungs and the seat, less three
+    CHECK_FALSE(session.canGoOn());
+    CHECK(session.marks().empty());
+    CHECK(pupil::mend(session, [](const Session&) {}) == 3);
+}
