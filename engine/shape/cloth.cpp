@@ -7,6 +7,7 @@
 
 #include "shape/cloth_changes.h"
 #include "shape/relax_links.h"
+#include "shape/relax_monitor.h"
 #include "shape/relax_near.h"
 #include "shape/relax_path.h"
 
@@ -58,14 +59,17 @@ struct Cloth::State {
     explicit State(const ClothOptions& options_) : options(options_) {}
 
     void draw(const Fabric& fabric) {
-        const Gauge gauge = gaugeOf(fabric, options);
-        layout = layoutOf(fabric, LayoutOptions{gauge, LayoutOptions{}.sweeps});
+        layout = layoutOf(fabric, LayoutOptions{gaugeOf(fabric, options), LayoutOptions{}.sweeps});
+        weave(fabric);
+    }
+
+    void weave(const Fabric& fabric) {
         PathOptions fine;
         fine.step = 0.08;
         fine.tail = 3;
         like = pathOf(fabric, layout, fine);
         RodOptions cut;
-        cut.lengthsPerCore = stitchYarnOf(fabric) / gauge.yarnMm;
+        cut.lengthsPerCore = stitchYarnOf(fabric) / layout.gauge.yarnMm;
         cut.seed = options.seed;
         cut.unevenness = options.unevenness;
         template_ = rodsOfPath(like, fabric, cut);
@@ -86,6 +90,7 @@ struct Cloth::State {
     bool holdAndTryAgain(const std::vector<int>& out) {
         if (++tries > 3) return false;
         lay = template_;
+        (void)pullApart(lay.rods, plannedCrossings(lay.rods), 0.95);
         for (const int i : out) {
             held.push_back(template_.links[static_cast<std::size_t>(i)].loop);
             held.push_back(template_.links[static_cast<std::size_t>(i)].host);
@@ -179,11 +184,13 @@ struct Cloth::State {
         footprints = std::move(now);
         toolsPrint = toolsNow;
         if (changed.empty() && !tools) return;
-        draw(fabric);
-        if (fault || !options.relaxed || 2 * changed.size() > all) {
+        if (fault || !options.relaxed || 3 * changed.size() > all) {
+            draw(fabric);
             beginWhole();
             return;
         }
+        layout = layoutNear(fabric, layout, changed);
+        weave(fabric);
         if (changed.empty()) {
             near.reset();
             whole.reset();
@@ -200,6 +207,7 @@ struct Cloth::State {
         relaxing.relax.threads = options.threads;
         auto begun = RelaxingNear::begin(lay, template_, changed, like.gauge.stitchMm, relaxing);
         if (!begun) {
+            draw(fabric);
             beginWhole();
             return;
         }

@@ -40,6 +40,7 @@ class Net {
         crossed_.assign(out_.nodes.size(), false);
         besideCrossed_.assign(out_.nodes.size(), false);
         laidOver_.assign(out_.nodes.size(), false);
+        kept_.assign(out_.nodes.size(), false);
         for (const LoopId under : out_.columns.over) {
             if (under) laidOver_[at(under)] = true;
         }
@@ -51,6 +52,35 @@ class Net {
             if (row.swapped.empty()) continue;
             for (const EntryId e : row.entries) besideCrossed_[at(e)] = true;
         }
+    }
+
+    /// Everything that stands as it did keeps its frame.
+    void keep(const Layout& before, const std::vector<EntryId>& changed) {
+        before_ = &before;
+        const ColumnGrid& was = before.columns;
+        const ColumnGrid& is = out_.columns;
+        const std::size_t n = std::min(before.nodes.size(), out_.nodes.size());
+        for (std::size_t i = 0; i < n; ++i) {
+            kept_[i] = before.nodes[i].placed && was.ofRow[i] == is.ofRow[i] &&
+                       was.height[i] == is.height[i] && was.slips[i] == is.slips[i] &&
+                       was.over[i] == is.over[i] && was.tied[i] == is.tied[i] &&
+                       was.begins[i] == is.begins[i];
+        }
+        for (const EntryId e : changed) {
+            if (e && at(e) < n) kept_[at(e)] = false;
+        }
+    }
+
+    Layout runNear() {
+        for (const SweptRow& row : out_.columns.rows) placeRow(row);
+        addSprings();
+        const auto lies = [&](const Spring& s) { return kept(EntryId{s.a}) && kept(EntryId{s.b}); };
+        springs_.erase(std::remove_if(springs_.begin(), springs_.end(), lies), springs_.end());
+        rowSprings_.erase(std::remove_if(rowSprings_.begin(), rowSprings_.end(), lies), rowSprings_.end());
+        relax(120);
+        orient();
+        tie();
+        return std::move(out_);
     }
 
     Layout run(int sweeps) {
@@ -78,6 +108,7 @@ class Net {
 
     Layout::Node& node(EntryId e) { return out_.nodes[at(e)]; }
     bool placed(EntryId e) const { return out_.nodes[at(e)].placed; }
+    bool kept(EntryId e) const { return kept_[at(e)]; }
 
     double spacing(const Beside& b) const { return spacing(b.right, b.left) + b.gap * w_; }
 
@@ -150,7 +181,14 @@ class Net {
 
     void placeRow(const SweptRow& row) {
         std::vector<EntryId> mine;
+        bool allKept = true;
         for (const EntryId e : row.entries) {
+            if (kept(e)) {
+                node(e).frame = before_->nodes[at(e)].frame;
+                node(e).placed = true;
+                continue;
+            }
+            allKept = false;
             if (f_.isLoop(e)) {
                 placeLoop(e);
                 mine.push_back(e);
@@ -164,7 +202,7 @@ class Net {
             if (out_.row(b.left) == row.row) node(b.left).right = b.right;
         }
         placeBetween(row, mine);
-        spread(row);
+        if (!allKept) spread(row);
         for (const EntryId e : row.entries) anchor_[at(e)] = node(e).frame;
         for (const Beside& s : row.swapped) std::swap(anchor_[at(s.right)].at, anchor_[at(s.left)].at);
     }
@@ -264,12 +302,12 @@ class Net {
                 const Point2 across = unit(r.frame.right + l.frame.right, {1, 0});
                 const double off =
                     (spacing(b) - dot(r.frame.at - l.frame.at, across)) * (mineR && mineL ? 0.45 : 0.3);
-                if (mineR) r.frame.at = r.frame.at + across * off;
-                if (mineL) l.frame.at = l.frame.at - across * off;
+                if (mineR && !kept(b.right)) r.frame.at = r.frame.at + across * off;
+                if (mineL && !kept(b.left)) l.frame.at = l.frame.at - across * off;
             }
             for (std::size_t i = 0; i < home.size(); ++i) {
                 const EntryId e = row.entries[i];
-                if (f_.isLoop(e) && !f_[e].firstLink) continue;
+                if (kept(e) || (f_.isLoop(e) && !f_[e].firstLink)) continue;
                 Point2& p = node(e).frame.at;
                 p = p + (home[i] - p) * 0.05;
             }
@@ -441,8 +479,8 @@ class Net {
             const Point2 d = b - a;
             const double l = length(d) + 1e-9;
             const Point2 c = d * ((l - s.rest) / l * 0.5 * s.pull);
-            a = a + c;
-            b = b - c;
+            if (!kept_[static_cast<std::size_t>(s.a)]) a = a + c;
+            if (!kept_[static_cast<std::size_t>(s.b)]) b = b - c;
         };
         const std::size_t rows = rowSprings_.size();
         for (int sweep = 0; sweep < sweeps; ++sweep) {
@@ -451,6 +489,7 @@ class Net {
             for (std::size_t k = 0; k < rows; ++k) draw(rowSprings_[k]);
             for (std::size_t k = rows; k > 0; --k) draw(rowSprings_[k - 1]);
             for (const Bend& b : bends_) {
+                if (kept(EntryId{b.b})) continue;
                 Point2& middle = p[static_cast<std::size_t>(b.b)];
                 const Point2 a = p[static_cast<std::size_t>(b.a)];
                 const Point2 c = p[static_cast<std::size_t>(b.c)];
@@ -472,6 +511,7 @@ class Net {
             n.toRight = right ? length(node(n.right).frame.at - n.frame.at) : w_;
             n.toLeft = left ? length(node(n.left).frame.at - n.frame.at) : w_;
             const EntryId e{static_cast<std::int32_t>(i)};
+            if (kept(e)) continue;
             const bool byRight = right && sameLevel(e, n.right);
             const bool byLeft = left && sameLevel(e, n.left);
             if (!byRight && !byLeft) continue;
@@ -515,6 +555,8 @@ class Net {
     std::vector<bool> crossed_;        ///< by entry id: changes places above
     std::vector<bool> besideCrossed_;  ///< by entry id: of a row above which columns change places
     std::vector<bool> laidOver_;       ///< by entry id: a loop without hosts lies over it
+    const Layout* before_ = nullptr;
+    std::vector<bool> kept_;  ///< by entry id: keeps its frame of before
     std::vector<Spring> springs_;
     std::vector<Spring> rowSprings_;
     std::vector<Bend> bends_;
@@ -524,6 +566,14 @@ class Net {
 
 Layout layoutOf(const Fabric& fabric, const LayoutOptions& options) {
     return Net(fabric, options).run(options.sweeps);
+}
+
+Layout layoutNear(const Fabric& fabric, const Layout& before, const std::vector<EntryId>& changed) {
+    LayoutOptions options;
+    options.gauge = before.gauge;
+    Net net(fabric, options);
+    net.keep(before, changed);
+    return net.runNear();
 }
 
 }  // namespace loopmend

@@ -45,4 +45,9 @@ struct Layout {
 /// A round is laid out as if it were cut open between its last and its first stitch.
 Layout layoutOf(const Fabric& fabric, const LayoutOptions& options = {});
 
+/// After a change of a few entries: those and what the sweep now places otherwise are laid anew among the
+/// others, which keep their frames to the last bit. Much cheaper than `layoutOf`; its result depends on what
+/// the piece went through.
+Layout layoutNear(const Fabric& fabric, const Layout& before, const std::vector<EntryId>& changed);
+
 }  // namespace loopmend

@@ -205,6 +205,25 @@ TEST_CASE("a change while the piece is still relaxing does not leave the rest ha
     CHECK(isRight(cloth, *k.fabric));
 }
 
+TEST_CASE("a layout made anew near a change keeps every other frame to the last bit") {
+    Knitting k = knitted({12, 10, {"k"}});
+    const Layout before = layoutOf(*k.fabric);
+    const LoopId loop = k.knitter.ahead()[6];
+    REQUIRE(k.knitter.drop(loop));
+    const Layout near = layoutNear(*k.fabric, before, {loop});
+    const Layout cold = layoutOf(*k.fabric);
+    REQUIRE(near.nodes.size() == before.nodes.size());
+    int same = 0;
+    for (std::size_t i = 0; i < near.nodes.size(); ++i) {
+        CHECK(near.nodes[i].placed == cold.nodes[i].placed);
+        if (!near.nodes[i].placed) continue;
+        const Point2 d = near.nodes[i].frame.at - before.nodes[i].frame.at;
+        same += d.x == 0 && d.y == 0 ? 1 : 0;
+        CHECK(length(near.nodes[i].frame.at - cold.nodes[i].frame.at) < 0.5 * before.gauge.stitchMm);
+    }
+    CHECK(same > static_cast<int>(near.nodes.size()) * 9 / 10);
+}
+
 TEST_CASE("an undo goes back to the crossings of before") {
     Knitting k = knitted({9, 8, {"k"}});
     Fabric& f = *k.fabric;
