@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "picture/strokes.h"
+#include "picture/wool.h"
 
 namespace loopmend {
 
@@ -20,6 +21,8 @@ constexpr double kStitchToYarn = 4.125;
 constexpr double kFill = 0.66;
 constexpr double kOutlined = 0.90;
 constexpr double kHeavy = 1.10;
+/// Wool is loftier than the hard core that nothing enters.
+constexpr double kLofty = 1.2;
 /// Cloth pulled wide by x gets x^-0.71 as high (a plain cell widened 1.79 times is 0.66 times as high:
 /// Singal et al., Nature Communications 15 (2024) 2622, published sample output).
 constexpr double kHeightGivesWay = -0.71;
@@ -47,18 +50,22 @@ struct Box {
 
 class Draughtsman {
   public:
-    Draughtsman(const Fabric& fabric, const DrawingOptions& options)
+    /// path: none for that of the template.
+    Draughtsman(const Fabric& fabric, const Path* path, const DrawingOptions& options)
         : f_(fabric), options_(options), side_(options.side == Side::right ? 1 : -1) {
-        const double w = std::clamp(options.stitchMm, 0.5, 200.0);
+        w_ = std::clamp(options.stitchMm, 0.5, 200.0);
         LayoutOptions layout;
-        layout.gauge = {w, kRowToStitch * w, w / kStitchToYarn};
+        layout.gauge = {w_, kRowToStitch * w_, w_ / kStitchToYarn};
         layout_ = layoutOf(fabric, layout);
-        PathOptions path;
-        path.tools = options.tools;
-        path.step = 0.3;
-        path_ = pathOf(fabric, layout_, path);
+        if (path != nullptr) {
+            take(*path);
+        } else {
+            PathOptions template_;
+            template_.tools = options.tools;
+            template_.step = 0.3;
+            path_ = pathOf(fabric, layout_, template_);
+        }
         pull(std::clamp(options.stretch, 0.5, 3.0));
-        w_ = w;
         highlightAt_.assign(static_cast<std::size_t>(fabric.entryCount()), nullptr);
         for (const Highlight& h : options_.highlights) {
             if (fabric.has(h.entry)) highlightAt_[static_cast<std::size_t>(h.entry.value)] = &h;
@@ -91,6 +98,38 @@ class Draughtsman {
 
   private:
     std::string sideName() const { return options_.side == Side::right ? "right side" : "wrong side"; }
+
+    /// Yarn from outside, as large as the sheet wants it; the layout's feet go to where they lie in it.
+    void take(const Path& path) {
+        const double scale = w_ / std::max(1e-6, path.gauge.stitchMm);
+        struct Ends {
+            Point3 first;
+            Point3 last;
+            bool any = false;
+        };
+        std::vector<Ends> ends(static_cast<std::size_t>(f_.entryCount()));
+        path_.gauge = layout_.gauge;
+        for (const PathStrand& from : path.strands) {
+            if (from.tool && (!options_.tools || from.tool.value >= f_.toolCount())) continue;
+            PathStrand s = from;
+            s.mm *= scale;
+            for (PathPoint& p : s.points) {
+                p.at = p.at * scale;
+                if (!p.entry || p.entry.value >= f_.entryCount() || s.tool) continue;
+                Ends& e = ends[static_cast<std::size_t>(p.entry.value)];
+                if (!e.any) e.first = p.at;
+                e.last = p.at;
+                e.any = true;
+            }
+            path_.strands.push_back(std::move(s));
+        }
+        for (std::size_t e = 0; e < ends.size() && e < layout_.nodes.size(); ++e) {
+            if (!ends[e].any) continue;
+            // Strands lie a little lower than feet.
+            const Point3 foot = mix(ends[e].first, ends[e].last, 0.5);
+            layout_.nodes[e].frame.at = {foot.x, foot.y + 0.33 * w_};
+        }
+    }
 
     void pull(double x) {
         const double y = std::pow(x, kHeightGivesWay);
@@ -185,7 +224,8 @@ class Draughtsman {
     // ---- yarn
 
     const Highlight* highlightOf(EntryId e) const {
-        return e ? highlightAt_[static_cast<std::size_t>(e.value)] : nullptr;
+        const auto i = static_cast<std::size_t>(e.value);
+        return e && i < highlightAt_.size() ? highlightAt_[i] : nullptr;
     }
 
     Colour yarnColour(const PathStrand& s) const {
@@ -195,26 +235,19 @@ class Draughtsman {
             if (kind == ToolKind::lifeline) return blend(safeColour(6), {1, 1, 1}, 0.2);
             return {0.72, 0.74, 0.78};
         }
-        const int index = f_[s.yarn].flags.colour - 'A';
-        if (index <= 0) return {0.97, 0.93, 0.86};
+        const int index = s.yarn.value < f_.yarnCount() ? f_[s.yarn].flags.colour - 'A' : 0;
+        if (index <= 0) return wool() ? Colour{0.78, 0.42, 0.36} : Colour{0.97, 0.93, 0.86};
         return blend(safeColour(index % 7 == 1 ? 5 : index + 1), {1, 1, 1}, 0.25);
     }
 
     void stroke(const StrokePiece& piece) {
         const PathStrand& s = path_.strands[static_cast<std::size_t>(piece.strand)];
         const auto place = [&](Point2 p) { return onPage(p); };
-        // Stretches of one look; the outlines first, so that a heavier one does not cut into its neighbour.
-        struct Stretch {
-            double from;
-            double to;
-            const Highlight* highlight;
-        };
         std::vector<Stretch> stretches;
         const auto lookAt = [&](int i) {
             const auto k = static_cast<std::size_t>(std::clamp(i, 0, static_cast<int>(s.points.size()) - 1));
             return highlightOf(s.points[k].entry);
         };
-        const double last = static_cast<double>(s.points.size()) - 1;
         double from = piece.from;
         const Highlight* look = lookAt(static_cast<int>(piece.from));
         for (int i = static_cast<int>(piece.from) + 1; i < piece.to; ++i) {
@@ -225,6 +258,38 @@ class Draughtsman {
             look = here;
         }
         stretches.push_back({from, piece.to, look});
+        if (wool()) {
+            for (const Stretch& x : stretches) {
+                WoolStroke stroke;
+                stroke.from = x.from;
+                stroke.to = x.to;
+                stroke.widthMm = s.mm * (x.highlight != nullptr ? kHeavy : 1) * (s.tool ? 1 : kLofty);
+                stroke.colour = x.highlight != nullptr
+                                    ? blend(safeColour(x.highlight->colour), {1, 1, 1}, 0.15)
+                                    : yarnColour(s);
+                stroke.under = !piece.over && !s.tool;
+                stroke.plies = !s.tool;
+                drawWool(drawing_, s, stroke, place);
+            }
+        } else {
+            outlined(s, stretches, place);
+        }
+        lines(s, stretches, place);
+    }
+
+    /// Stretches of one look.
+    struct Stretch {
+        double from;
+        double to;
+        const Highlight* highlight;
+    };
+
+    bool wool() const { return options_.style == YarnStyle::wool; }
+
+    /// The outlines first, so that a heavier one does not cut into its neighbor.
+    template <class Place>
+    void outlined(const PathStrand& s, const std::vector<Stretch>& stretches, Place place) {
+        const double last = static_cast<double>(s.points.size()) - 1;
         for (const Stretch& x : stretches) {
             const double wide = s.mm * (x.highlight != nullptr ? kHeavy : kOutlined);
             // Outlines overlap a little too: two edges that only touch let the ground shine through.
@@ -241,6 +306,10 @@ class Draughtsman {
                                     : yarnColour(s);
             drawing_.stroke(curveAlong(s, a, b, place), s.mm * kFill, fill);
         }
+    }
+
+    template <class Place>
+    void lines(const PathStrand& s, const std::vector<Stretch>& stretches, Place place) {
         for (const Stretch& x : stretches) {
             if (x.highlight == nullptr || x.highlight->line == Highlight::Line::none) continue;
             const bool dots = x.highlight->line == Highlight::Line::dots;
@@ -343,9 +412,26 @@ class Draughtsman {
             double x = edge.x + (fromRight ? stretched : -stretched);
             if (windowed_)
                 x = fromRight ? std::min(x, window_.x1 + 0.2 * w_) : std::max(x, window_.x0 - 0.2 * w_);
-            drawing_.words(fmt::format("{}", row.row), onPage({x, y}) + Point2{0, 0.35 * size}, size, text_,
-                           onRight ? Align::left : Align::right);
+            // The yarn to the ball may run out right there.
+            double free = y;
+            const double outward = (fromRight ? 0.5 : -0.5) * size;
+            for (const double step : {0.0, 0.35, -0.35, 0.7}) {
+                free = y + step * w_;
+                if (isFree({x + outward, free}, size)) break;
+            }
+            drawing_.words(fmt::format("{}", row.row), onPage({x, free}) + Point2{0, 0.35 * size}, size,
+                           text_, onRight ? Align::left : Align::right);
         }
+    }
+
+    /// Nothing is drawn within a letter's size.
+    bool isFree(Point2 at, double size) const {
+        for (const PathStrand& s : path_.strands) {
+            for (const PathPoint& p : s.points) {
+                if (length(Point2{p.at.x, p.at.y} - at) < 0.8 * size + 0.5 * s.mm) return false;
+            }
+        }
+        return true;
     }
 
     void heading() {
@@ -384,7 +470,11 @@ class Draughtsman {
 }  // namespace
 
 Drawing drawingOf(const Fabric& fabric, const DrawingOptions& options) {
-    return Draughtsman(fabric, options).run();
+    return Draughtsman(fabric, nullptr, options).run();
+}
+
+Drawing drawingOf(const Fabric& fabric, const Path& path, const DrawingOptions& options) {
+    return Draughtsman(fabric, &path, options).run();
 }
 
 }  // namespace loopmend

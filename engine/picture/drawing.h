@@ -23,6 +23,11 @@ struct Highlight {
     std::string letter;      ///< written beside the loop; may be empty
 };
 
+enum class YarnStyle {
+    outlined,  ///< pale yarn with dark outlines
+    wool       ///< shaded, with its plies
+};
+
 struct DrawingOptions {
     Side side = Side::right;  ///< the side that faces the viewer
     double stitchMm = 8.0;    ///< width of a stitch on paper
@@ -37,12 +42,16 @@ struct DrawingOptions {
     bool rowNumbers = true;
     bool caption = true;  ///< says which side it is
     bool tools = true;    ///< needles and pins are drawn
-    std::string title;    ///< written above; may be empty
+    YarnStyle style = YarnStyle::outlined;
+    std::string title;  ///< written above; may be empty
     std::vector<Highlight> highlights;
 };
 
-/// The picture of a fabric. One with no loops in the rows and stitches asked for is an empty sheet that says
-/// so.
+/// The picture of a fabric, its yarn as the template has it (shape/path.h). One with no loops in the rows and
+/// stitches asked for is an empty sheet that says so.
 Drawing drawingOf(const Fabric& fabric, const DrawingOptions& options = {});
+/// The same of yarn that lies otherwise, as of relaxed cloth (shape/cloth.h). Entries that the fabric does
+/// not have are drawn without highlights.
+Drawing drawingOf(const Fabric& fabric, const Path& path, const DrawingOptions& options);
 
 }  // namespace loopmend

@@ -16,7 +16,7 @@ TEST_CASE("draw makes SVG, PDF and PNG of either side") {
     const Bench bench;
     bench.put("a.txt", kEyelets);
     REQUIRE(bench.run({"knit", "a.txt", "-o", "a.fabric"}).exit == 0);
-    for (const char* style : {"diagram", "chart"}) {
+    for (const char* style : {"diagram", "yarn", "chart"}) {
         for (const char* side : {"rs", "ws"}) {
             CAPTURE(style, side);
             const auto draw = [&](const std::string& output) {

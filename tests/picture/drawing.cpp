@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <set>
 
+#include "picture/cloths.h"
 #include "picture/paper/paper.h"
 #include "picture/scenes.h"
 #include "picture/strokes.h"
@@ -187,6 +188,58 @@ TEST_CASE("a dark ground takes light words") {
     for (const DrawItem& item : d.items) {
         if (item.what == DrawItem::What::words) CHECK(item.colour.r > 0.7);
     }
+}
+
+TEST_CASE("yarn that lies otherwise is drawn where it lies, as large as the sheet wants it") {
+    const SeenCloth cloth = seenCloth(8, 8);
+    DrawingOptions options;
+    options.rowNumbers = false;
+    options.caption = false;
+    options.stitchMm = 10;
+    const Drawing small = drawingOf(cloth.fabric(), cloth.path, options);
+    options.stitchMm = 20;
+    const Drawing large = drawingOf(cloth.fabric(), cloth.path, options);
+    CHECK(large.widthMm == Approx(2 * small.widthMm));
+    CHECK(large.heightMm == Approx(2 * small.heightMm));
+    CHECK(small.widthMm > 70);
+    CHECK(strokes(small) > 200);
+    // A middle stitch alone takes less room, and the same room wherever the cloth lies.
+    options.firstRow = options.lastRow = 4;
+    options.firstStitch = 3;
+    options.lastStitch = 5;
+    const Drawing part = drawingOf(cloth.fabric(), cloth.path, options);
+    CHECK(part.widthMm < 0.7 * large.widthMm);
+    CHECK(part.heightMm < 0.5 * large.heightMm);
+    Path moved = cloth.path;
+    for (PathStrand& s : moved.strands) {
+        for (PathPoint& p : s.points) p.at = p.at + Point3{40, -25, 0};
+    }
+    const Drawing elsewhere = drawingOf(cloth.fabric(), moved, options);
+    CHECK(elsewhere.widthMm == Approx(part.widthMm));
+    CHECK(elsewhere.heightMm == Approx(part.heightMm));
+    CHECK(strokes(elsewhere) == strokes(part));
+    CHECK(drawingOf(cloth.fabric(), Path{}, options).items.size() == 1);
+}
+
+TEST_CASE("wool is the same yarn with more strokes, and marks are seen on it") {
+    const SeenCloth cloth = seenCloth(6, 6, Oddity::bump);
+    DrawingOptions options;
+    options.style = YarnStyle::wool;
+    const Drawing wool = drawingOf(cloth.fabric(), cloth.path, options);
+    options.style = YarnStyle::outlined;
+    const Drawing outlined = drawingOf(cloth.fabric(), cloth.path, options);
+    CHECK(wool.widthMm == Approx(outlined.widthMm));
+    CHECK(strokes(wool) > 2 * strokes(outlined));
+    options.style = YarnStyle::wool;
+    Highlight mark;
+    mark.entry = cloth.path.strands.front().points[150].entry;
+    mark.line = Highlight::Line::dashes;
+    options.highlights.push_back(mark);
+    const Drawing marked = drawingOf(cloth.fabric(), cloth.path, options);
+    CHECK(std::count_if(marked.items.begin(), marked.items.end(),
+                        [](const DrawItem& item) { return !item.dash.empty(); }) > 0);
+    const auto png = onPaper(wool, PaperFormat::png, {2});
+    CHECK(png.has_value());
 }
 
 }  // namespace loopmend

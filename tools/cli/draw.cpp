@@ -15,10 +15,14 @@
 #include "picture/drawing.h"
 #include "picture/paper/paper.h"
 #include "reading/read.h"
+#include "shape/cloth.h"
 
 namespace loopmend {
 
 namespace {
+
+constexpr int kRelaxSteps = 700;
+constexpr int kMostRelaxed = 9000;  ///< loops and strands
 
 struct Draw {
     std::string fabric;
@@ -134,14 +138,21 @@ tl::expected<Drawing, Failure> diagramFor(const Draw& options, const Fabric& fab
         if (!mark) return tl::unexpected<Failure>(mark.error());
         drawing.highlights.push_back(std::move(*mark));
     }
-    return drawingOf(fabric, drawing);
+    drawing.style = options.style == "yarn" ? YarnStyle::wool : YarnStyle::outlined;
+    ClothOptions cloth;
+    cloth.mostSteps = kRelaxSteps;
+    // A very large piece would take minutes; from afar nobody sees the difference.
+    cloth.relaxed = fabric.entryCount() <= kMostRelaxed;
+    Cloth lying = Cloth::drawn(fabric, cloth);
+    if (cloth.relaxed) lying.settle();
+    return drawingOf(fabric, lying.path(), drawing);
 }
 
 tl::expected<Drawing, Failure> chartFor(const Draw& options, const Fabric& fabric, const Reading& reading,
                                         const std::optional<Range>& rows,
                                         const std::optional<Range>& stitches, Terms terms) {
     if (!options.marks.empty())
-        return fail("--mark: only a diagram can mark a stitch; leave --style chart out");
+        return fail("--mark: only a diagram or yarn can mark a stitch; leave --style chart out");
     ChartOptions drawing;
     drawing.side = sideOf(options);
     drawing.terms = terms;
@@ -222,9 +233,11 @@ void addDraw(CLI::App& app, Console& console, Chosen& chosen) {
         ->add_option("--stitches", options->stitches,
                      "only these columns, counted from the right edge as the right side faces you")
         ->type_name("A-B");
-    command->add_option("--style", options->style, "a drawing of the yarn, or a chart of symbols")
-        ->check(CLI::IsMember({"diagram", "chart"}))
-        ->type_name("diagram|chart");
+    command
+        ->add_option("--style", options->style,
+                     "the yarn as an outlined drawing or as wool, or a chart of symbols")
+        ->check(CLI::IsMember({"diagram", "yarn", "chart"}))
+        ->type_name("diagram|yarn|chart");
     command->add_option("--stretch", options->stretch, "pulled so much wider, 0.5 to 3")
         ->check(CLI::Range(0.5, 3.0))
         ->type_name("X");
