@@ -90,7 +90,7 @@ Named nameTuck(const Links& links, int top) {
 
 }  // namespace
 
-Links linksOf(const Fabric& f, LoopId loop, const Stance& stance) {
+Links linksOf(const Fabric& f, LoopId loop, const RowStance& stance) {
     Links out;
     // A stitch passed over is the last that the loop was drawn through. The loop left by a bind-off is its
     // neighbour too, but worked together with the next it lies nearest to the tip and is met in its order.

@@ -13,7 +13,7 @@
 namespace loopmend {
 
 /// How the knitter stood in a row.
-struct Stance {
+struct RowStance {
     Side facing = Side::right;
     Run run = Run::leftward;
     bool mirrored = false;
@@ -38,7 +38,7 @@ struct Links {
     bool underLeg = false;    ///< a picked-up stitch
     bool split = false;
 };
-Links linksOf(const Fabric& fabric, LoopId loop, const Stance& stance);
+Links linksOf(const Fabric& fabric, LoopId loop, const RowStance& stance);
 
 /// What is known of one loop through one to three hosts.
 struct Named {

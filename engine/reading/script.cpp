@@ -509,7 +509,7 @@ class ScriptReader {
     const Courses& c_;
     ScriptReading& out_;
     const Course* course_ = nullptr;
-    Stance stance_;
+    RowStance stance_;
     int stitch_ = 0;
     std::vector<CourseItem> items_;       // of the row being read, in working order
     std::vector<std::vector<Raw>> rows_;  // by row, from row 1
