@@ -169,7 +169,7 @@ void App::frame(float seconds) {
     ClothPane::Dress dress;
     dress.dark = settings_.dark;
     dress.ground = palette(settings_.dark).table;
-    dress.wool = table_->session() != nullptr ? static_cast<int>(table_->session()->lesson().yarn.color) : 1;
+    dress.wool = woolInHand();
     cloth_.draw(layout.cloth, scale, dress, marksNow());
 
     buffer_.begin(pixels.width, pixels.height, palette(settings_.dark).table);
@@ -206,6 +206,10 @@ std::optional<Move> App::ghostWanted() const {
     }
     const Session* session = table_->session();
     return session != nullptr ? session->shownMove() : std::nullopt;
+}
+
+int App::woolInHand() const {
+    return table_->session() != nullptr ? static_cast<int>(table_->session()->lesson().yarn.color) : 1;
 }
 
 bool App::settled() const {

@@ -19,6 +19,8 @@
 #include "app/table_top.h"
 #include "app/window.h"
 
+struct ImDrawList;
+
 namespace loopmend::app {
 
 /// What a program is started with.
@@ -59,6 +61,7 @@ class App {
     /// units; none while other yarn or a paper covers it.
     std::optional<PixelPoint> drawnAt(EntryId entry) const;
     TableTop& table() { return *table_; }
+    const ClothPane& cloth() const { return cloth_; }
     const Settings& settings() const { return settings_; }
     const std::vector<Control>& controls() const { return controls_.shown(); }
     void ask(Ask what, int n = 0, std::string words = {});
@@ -80,6 +83,9 @@ class App {
     void drawPapers(const Sheets& layout);
     void drawLooks(const Desk& desk, const Box& box);
     void drawOverlay(const Sheets& layout);
+    void drawBall(const ClothPane::YarnEnd& end, const Palette& colours, ImDrawList& draw) const;
+    void drawParts(ImDrawList& draw) const;
+    int woolInHand() const;
     std::vector<ClothMark> marksNow() const;
     Desk desk();
 

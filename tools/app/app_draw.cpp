@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -116,6 +117,8 @@ void App::drawOverlay(const Sheets& layout) {
                       ImVec2(shown.box.left, shown.box.top), ImVec2(shown.box.right, shown.box.bottom),
                       ImVec2(0, 1), ImVec2(1, 0));
     }
+    if (const auto end = cloth_.ballEnd(); end && !cloth_.looking.both) drawBall(*end, colours, draw);
+    drawParts(draw);
     const auto label = [&](float x, float y, const std::string& words, bool flag) {
         const float pad = 7 * settings_.textSize;
         const ImVec2 size = ImGui::CalcTextSize(words.c_str());
@@ -143,6 +146,59 @@ void App::drawOverlay(const Sheets& layout) {
         draw.AddRect(ImVec2(layout.cloth.left + 1, layout.cloth.top + 1),
                      ImVec2(layout.cloth.right - 1, layout.cloth.bottom - 1), colours.focus, 0, 0, 2);
     }
+}
+
+/// The ball that the working yarn runs to, lying beside the cloth.
+void App::drawBall(const ClothPane::YarnEnd& end, const Palette& colours, ImDrawList& draw) const {
+    // It may lie half out of sight, but never where it cannot be seen.
+    const Box box = layoutNow().cloth;
+    const auto radius = static_cast<float>(std::clamp(end.yarnPixels * 3.2, 16.0, 60.0));
+    const auto reach = [&](double at, double way) {
+        return static_cast<float>(at + way * static_cast<double>(radius) * 0.8);
+    };
+    const ImVec2 middle(std::clamp(reach(end.at.x, end.way.x), box.left, box.right - radius * 0.55F),
+                        std::clamp(reach(end.at.y, end.way.y), box.top + radius, box.bottom - radius));
+    const Ink wool = cloth_.woolInk(settings_.dark, woolInHand());
+    draw.PushClipRect(ImVec2(box.left, box.top), ImVec2(box.right, box.bottom));
+    draw.AddCircleFilled(middle, radius, wool, 40);
+    for (int i = -2; i <= 2; ++i) {
+        // Turns of yarn: arcs that swing round the ball in two directions.
+        const float r = radius * 1.5F;
+        const float shift = radius * (1.2F + 0.28F * static_cast<float>(i));
+        draw.PathArcTo(ImVec2(middle.x - shift, middle.y - shift * 0.4F), r, -0.35F, 0.75F, 20);
+        draw.PathStroke((colours.text & 0x00FFFFFFU) | 0x50000000U, 0, std::max(1.2F, radius * 0.05F));
+    }
+    draw.AddCircle(middle, radius, colours.edge, 40, 1.5F);
+    draw.PopClipRect();
+}
+
+/// Names beside the parts of the stitch pointed at.
+void App::drawParts(ImDrawList& draw) const {
+    if (cloth_.looking.light != Light::parts || !pointed_ || pointed_->what != PointedAt::What::loop) return;
+    const auto place = cloth_.whereIs(pointed_->entry);
+    if (!place) return;
+    const Palette& colours = palette(settings_.dark);
+    const auto low = ImVec2(static_cast<float>(place->low.x), static_cast<float>(place->low.y));
+    const auto high = ImVec2(static_cast<float>(place->high.x), static_cast<float>(place->high.y));
+    const float middle = (low.x + high.x) / 2;
+    const float gap = 34 * settings_.textSize;
+    const auto name = [&](const char* words, ImVec2 to, ImVec2 from) {
+        const ImVec2 size = ImGui::CalcTextSize(words);
+        const ImVec2 corner(from.x - size.x / 2 - 5, from.y - size.y / 2 - 3);
+        draw.AddLine(from, to, colours.text, 2);
+        draw.AddCircleFilled(to, 3.5F, colours.text);
+        draw.AddRectFilled(corner, ImVec2(corner.x + size.x + 10, corner.y + size.y + 6), colours.paper, 3);
+        draw.AddRect(corner, ImVec2(corner.x + size.x + 10, corner.y + size.y + 6), colours.edge, 3);
+        draw.AddText(ImVec2(corner.x + 5, corner.y + 3), colours.text, words);
+    };
+    const float third = (high.y - low.y) / 3;
+    const float quarter = (high.x - low.x) / 4;
+    name("head", ImVec2(middle, low.y + 2), ImVec2(middle, low.y - gap));
+    name("left leg", ImVec2(low.x + quarter, low.y + third * 1.5F),
+         ImVec2(low.x - gap * 1.6F, low.y + third));
+    name("right leg", ImVec2(high.x - quarter, low.y + third * 1.5F),
+         ImVec2(high.x + gap * 1.6F, low.y + third));
+    name("feet", ImVec2(middle, high.y - third * 0.4F), ImVec2(middle, high.y + gap));
 }
 
 void App::drawPapers(const Sheets& layout) {

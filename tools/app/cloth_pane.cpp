@@ -23,8 +23,8 @@ ClothBounds fitted(const Path& path) {
     ClothBounds bounds = boundsOf(path, false);
     if (bounds.empty()) return boundsOf(path);
     bounds.high.y += path.gauge.rowMm;
-    bounds.low.x -= path.gauge.stitchMm;
-    bounds.high.x += path.gauge.stitchMm;
+    bounds.low.x -= 1.6 * path.gauge.stitchMm;
+    bounds.high.x += 1.6 * path.gauge.stitchMm;
     return bounds;
 }
 
@@ -151,6 +151,7 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
     }
     if (ghostStale_) {
         ghostStale_ = false;
+        pictureStale_ = true;
         for (ClothRenderer* renderer : {&*front_, &*back_}) {
             if (!ghost_) {
                 renderer->dropGhost();
@@ -170,13 +171,13 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
     style.lightDegrees = looking.slant ? 18 : 50;
     style.smooth = still() ? 2 : 1;
     style.yarns = yarnColours(style.look, dress.dark);
-    if (!style.yarns.empty()) {
-        std::rotate(style.yarns.begin(),
-                    style.yarns.begin() + dress.wool % static_cast<std::ptrdiff_t>(style.yarns.size()),
-                    style.yarns.end());
-    }
+    std::rotate(style.yarns.begin(), style.yarns.begin() + dress.wool % static_cast<int>(style.yarns.size()),
+                style.yarns.end());
+    const Drawn wanted{near, scale, style.look, dress.dark, style.smooth, looking.both, looking.slant, marks};
+    if (!pictureStale_ && wanted == drawn_) return;
+    drawn_ = wanted;
     shown_.clear();
-    const auto picture = [&](ClothRenderer& renderer, const Box& where, View seen) {
+    const auto picture = [&](ClothRenderer& renderer, const Box& where, const View& seen) {
         View fine =
             seen.sized(static_cast<int>(where.width() * scale), static_cast<int>(where.height() * scale));
         fine.pixelsPerMm *= static_cast<double>(scale);
@@ -249,6 +250,28 @@ std::optional<DrawnPlace> ClothPane::whereIs(EntryId entry) const {
 
 std::optional<DrawnPlace> ClothPane::whereIs(ToolId tool) const {
     return picker_ ? movedBy(picker_->whereIs(tool), box_) : std::nullopt;
+}
+
+Ink ClothPane::woolInk(bool dark, int wool) const {
+    const std::vector<Colour> yarns =
+        yarnColours(looking.drawing ? ClothLook::drawing : ClothLook::wool, dark);
+    const Colour c = yarns[static_cast<std::size_t>(wool) % yarns.size()];
+    const auto byte = [](double share) { return static_cast<Ink>(share * 255 + 0.5); };
+    return 0xFF000000U | (byte(c.b) << 16U) | (byte(c.g) << 8U) | byte(c.r);
+}
+
+std::optional<ClothPane::YarnEnd> ClothPane::ballEnd() const {
+    if (!path_ || !fabric_) return std::nullopt;
+    for (auto strand = path_->strands.rbegin(); strand != path_->strands.rend(); ++strand) {
+        if (!strand->yarn || strand->points.size() < 4 || (*fabric_)[strand->yarn].flags.ball == 0) continue;
+        const PixelPoint last = view_.pixel(strand->points.back().at);
+        const PixelPoint before = view_.pixel(strand->points[strand->points.size() - 4].at);
+        const double length = std::max(1e-6, std::hypot(last.x - before.x, last.y - before.y));
+        return YarnEnd{{last.x + static_cast<double>(box_.left), last.y + static_cast<double>(box_.top)},
+                       {(last.x - before.x) / length, (last.y - before.y) / length},
+                       strand->mm * view_.pixelsPerMm};
+    }
+    return std::nullopt;
 }
 
 void ClothPane::asYouHoldIt() {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -23,6 +24,9 @@ struct Box {
     float left = 0, top = 0, right = 0, bottom = 0;
     float width() const { return right - left; }
     float height() const { return bottom - top; }
+    friend bool operator==(const Box& a, const Box& b) {
+        return a.left == b.left && a.top == b.top && a.right == b.right && a.bottom == b.bottom;
+    }
     bool contains(float x, float y) const { return x >= left && x < right && y >= top && y < bottom; }
 };
 
@@ -89,7 +93,16 @@ class ClothPane {
     /// The yarn lies at rest and nothing moves.
     bool still() const;
     const std::string& trouble() const { return trouble_; }
-    const Path* path() const { return path_.get(); }
+    /// Where the working yarn comes to its end, and which way it lies there (window units, length 1); none
+    /// while nothing is drawn or no ball is left.
+    struct YarnEnd {
+        PixelPoint at;
+        PixelPoint way;
+        double yarnPixels = 0;  ///< across
+    };
+    std::optional<YarnEnd> ballEnd() const;
+    /// The colour of the first yarn.
+    Ink woolInk(bool dark, int wool) const;
 
   private:
     void showNoGhost();
@@ -111,6 +124,28 @@ class ClothPane {
     bool resting_ = false;  ///< the worker has said that it lies still
     bool pictureStale_ = true;
     bool fine_ = false;  ///< the last picture was one to stay
+
+    /// What the last picture was made of besides yarn and view, which say by themselves that they changed.
+    struct Drawn {
+        Box box;
+        float scale = 0;
+        ClothLook look = ClothLook::wool;
+        bool dark = false;
+        int smooth = 0;
+        bool both = false;
+        bool slant = false;
+        std::vector<ClothMark> marks;
+
+        friend bool operator==(const Drawn& a, const Drawn& b) {
+            return a.box == b.box && a.scale == b.scale && a.look == b.look && a.dark == b.dark &&
+                   a.smooth == b.smooth && a.both == b.both && a.slant == b.slant &&
+                   std::equal(a.marks.begin(), a.marks.end(), b.marks.begin(), b.marks.end(),
+                              [](const ClothMark& x, const ClothMark& y) {
+                                  return x.entry == y.entry && x.kind == y.kind;
+                              });
+        }
+    };
+    Drawn drawn_;
 
     Box box_;
     View view_;  ///< of the last picture, window units

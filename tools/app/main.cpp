@@ -3,6 +3,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <string>
+#include <utility>
 
 #include <SDL.h>
 #include <fmt/format.h>
@@ -10,6 +11,9 @@
 
 #include "app/app.h"
 #include "app/play.h"
+#include "picture/paper/handout_paper.h"
+#include "store/files.h"
+#include "tutor/lesson_handout.h"
 
 namespace {
 
@@ -47,6 +51,25 @@ void run(App& app) {
     }
 }
 
+tl::expected<void, std::string> playInto(App& app, const std::string& folder) {
+    const auto played = loopmend::app::play(app, folder);
+    if (!played) return tl::unexpected<std::string>(played.error());
+    const loopmend::Session& session = *app.table().session();
+    const loopmend::Handout handout =
+        loopmend::handoutOf(session.lesson(), session.terms(), session.mirrored());
+    const auto pdf = loopmend::pdfOf(handout);
+    if (!pdf) return tl::unexpected<std::string>(pdf.error());
+    for (const auto& [name, bytes] :
+         {std::pair("/handout.html", htmlOf(handout)), std::pair("/handout.pdf", *pdf)}) {
+        if (const auto written = loopmend::writeFile(folder + name, bytes); !written) {
+            return tl::unexpected<std::string>(written.error().message);
+        }
+    }
+    fmt::print("Played {} pages: {}/strip.png shows them, {}/handout.html is the page to take home.\n",
+               played->size(), folder, folder);
+    return {};
+}
+
 int cannot(const std::string& why) {
     fmt::print(stderr, "loopmend: {}\n", why);
     return 2;
@@ -59,12 +82,12 @@ int main(int argc, char** argv) {
         "Loopmend: learn to read your knitting, find the mistake, and put it right.\n"
         "Example: loopmend my-pattern.txt"};
     Start start;
-    std::string playInto;
+    std::string folder;
     int width = 1280;
     int height = 800;
     start.folder = dataFolder();
     options.add_option("FILE", start.open, "A written pattern or a saved table to begin with");
-    options.add_option("--play", playInto,
+    options.add_option("--play", folder,
                        "Plays the first lesson by itself into pictures and a page in FOLDER");
     options.add_option("--data", start.folder, "Where settings and progress are kept");
     options.add_option("--width", width, "Of the window")->check(CLI::Range(800, 8000));
@@ -72,7 +95,7 @@ int main(int argc, char** argv) {
     options.set_version_flag("--version", LOOPMEND_VERSION);
     CLI11_PARSE(options, argc, argv);
 
-    if (!playInto.empty()) {
+    if (!folder.empty()) {
         SDL_SetHint(SDL_HINT_VIDEODRIVER, "offscreen");
         start.folder.clear();
     }
@@ -94,10 +117,8 @@ int main(int argc, char** argv) {
         return cannot(*app.unfit() +
                       "; the command line, loopmend-cli, works without it (try loopmend-cli --help)");
     }
-    if (!playInto.empty()) {
-        const auto played = loopmend::app::play(app, playInto);
-        if (!played) return cannot(played.error());
-        fmt::print("Played {} pages; their pictures lie in {}\n", played->size(), playInto);
+    if (!folder.empty()) {
+        if (const auto played = playInto(app, folder); !played) return cannot(played.error());
         return 0;
     }
     run(app);
