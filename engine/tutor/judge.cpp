@@ -48,7 +48,7 @@ std::string leftWords(const Standing& s) {
     return {};
 }
 
-std::string goodWords(const Scene& s, const Move& move) {
+std::string goodWords(const Scene& s, const Move& move, bool counts) {
     std::string words;
     switch (move.kind) {
         case MoveKind::pin: words = "Pinned. Nothing can run from there now."; break;
@@ -65,7 +65,7 @@ std::string goodWords(const Scene& s, const Move& move) {
         case MoveKind::work: words = "Worked."; break;
         case MoveKind::turn: words = "The work is turned."; break;
     }
-    if (s.standing.best() != nullptr) {
+    if (counts && s.standing.best() != nullptr) {
         const std::string left = leftWords(s.standing);
         if (!left.empty()) words += " " + left;
     }
@@ -112,19 +112,19 @@ std::string workedWords(const Scene& s, EntryId firstNew, const Fabric& meant) {
     return "Worked. What is wrong below lies one row deeper now." + std::string(kWayHome);
 }
 
-std::string didWords(const Scene& s, const Before& before, const Move& move, LoopId made,
-                     const Fabric& meant) {
+std::string didWords(const Scene& s, const Before& before, const Move& move, LoopId made, const Fabric& meant,
+                     bool counts) {
     const Fabric& f = s.view.fabric;
     if (s.standing.asMeant) {
-        if (move.kind == MoveKind::work || move.kind == MoveKind::turn) return goodWords(s, move);
-        return before.asMeant ? goodWords(s, move) : "That is it: every stitch is as it was meant.";
+        if (move.kind == MoveKind::work || move.kind == MoveKind::turn) return goodWords(s, move, counts);
+        return before.asMeant ? goodWords(s, move, counts) : "That is it: every stitch is as it was meant.";
     }
     const bool leftOut = passesWrong(s.standing.pairing) > before.passesWrong;
     if (move.kind == MoveKind::hook && leftOut && move.rung != 1)
         return "A rung was left out below this one. It lies across as a bare bar." + std::string(kWayHome);
     if (made && contains(s.standing.wrong, made))
         return differenceWords(s, meant, made) + std::string(kWayHome);
-    if (isNearer(s.standing, before)) return goodWords(s, move);
+    if (isNearer(s.standing, before)) return goodWords(s, move, counts);
     for (const LoopId l : s.standing.wrong) {
         if (!contains(before.wrong, l) &&
             (!s.standing.pairing.meant(l) || move.kind == MoveKind::work || move.kind == MoveKind::hook)) {
@@ -146,7 +146,7 @@ std::string didWords(const Scene& s, const Before& before, const Move& move, Loo
                            placeWords(s.view, s.places, l));
     }
     if (move.kind == MoveKind::pin) return "That loop is held already. The pin does no harm.";
-    return goodWords(s, move);
+    return goodWords(s, move, counts);
 }
 
 }  // namespace loopmend

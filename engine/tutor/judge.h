@@ -20,9 +20,9 @@ struct Before {
 Before beforeMove(const Standing& standing);
 
 /// What a move did, in the learner's words: nearer, or what is now not as meant and why that matters.
-/// made: the loop it made.
+/// made: the loop it made. counts: how much is left may be told.
 std::string didWords(const Scene& after, const Before& before, const Move& move, LoopId made,
-                     const Fabric& meant);
+                     const Fabric& meant, bool counts);
 /// The same for stitches worked on, from the entry `firstNew` on: held against the row that they belong to.
 std::string workedWords(const Scene& after, EntryId firstNew, const Fabric& meant);
 /// Whether the move brought the cloth nearer to what was meant, or left it as near.

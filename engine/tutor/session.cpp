@@ -282,7 +282,9 @@ void Session::choose(int index) {
     if (std::find(m.chosen.begin(), m.chosen.end(), key) == m.chosen.end()) m.chosen.push_back(key);
     Answer answer = rules(s).answer(s, key);
     s.said = std::move(answer.words);
-    if (answer.state != ChoiceState::notThis) m.answered = true;
+    if (answer.state == ChoiceState::notThis) return;
+    m.answered = true;
+    if (s.kind() == StepKind::choose) s.way = key;
 }
 
 Hint Session::hint() {
@@ -349,7 +351,7 @@ bool Session::perform(const Move& move) {
         s.said = workedWords(scene, newest, s.swatch.meantAt(there.goal.rows, there.goal.steps));
         return true;
     }
-    s.said = didWords(sceneNow(s), before, move, *made, goalCloth(s));
+    s.said = didWords(sceneNow(s), before, move, *made, goalCloth(s), s.kind() == StepKind::putRight);
     return true;
 }
 

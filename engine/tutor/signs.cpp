@@ -74,7 +74,10 @@ LoopId anchorOf(const Scene& s, const PointTarget& t) {
 
 std::string lookWords(const Scene& s, LoopId l) {
     const Cell* cell = cellOf(s.reading, l);
-    return cell == nullptr ? std::string("a loop") : words(cell->symbol, s.view.terms);
+    if (cell == nullptr) return "a loop";
+    std::string text = words(cell->symbol, s.view.terms);
+    if (cell->symbol.twist == 0 && cell->symbol.feet != 0) text += " with crossed feet";
+    return text;
 }
 
 std::vector<Kind> signsToBeSeen(const Scene& s) {

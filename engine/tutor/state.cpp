@@ -32,6 +32,13 @@ const Standing& SessionState::standing() const {
     return *standing_;
 }
 
+const Plan* SessionState::plan() const {
+    for (const Plan& plan : standing().plans) {
+        if (nameOf(plan.family) == way) return &plan;
+    }
+    return standing().best();
+}
+
 const StitchPlaces& SessionState::places() const {
     if (!places_) places_.emplace(work.fabric());
     return *places_;

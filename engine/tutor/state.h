@@ -49,6 +49,7 @@ struct SessionState {
     std::size_t reached = 0;  ///< the farthest page
     std::vector<StepMemory> memory;
     std::string said;
+    std::string way;      ///< the family of plans that she chose; empty: none yet
     bool mended = false;  ///< was as meant once, with at least the rows of the start
     int hintsGiven = 0;
     std::vector<std::string> log;
@@ -64,6 +65,8 @@ struct SessionState {
 
     /// Worked out once for each state of the cloth.
     const Standing& standing() const;
+    /// The way that she chose, as long as it is one, else the easiest; none: no way is known, or none needed.
+    const Plan* plan() const;
     const StitchPlaces& places() const;
     const Reading& reading(Side side) const;
     /// Forget what was worked out.

@@ -230,7 +230,7 @@ std::optional<Move> nextMove(const SessionState& s) {
         pin.loops = {s.standing().open.front()};
         return pin;
     }
-    if (const Plan* plan = s.standing().best())
+    if (const Plan* plan = s.plan())
         return plan->moves.empty() ? std::nullopt : std::optional(plan->moves.front().move);
     if (!s.standing().asMeant || s.kind() != StepKind::check) return std::nullopt;
     if (rowsKnittedOn(s) >= s.lesson.rowsOn && s.standing().goal.steps == 0) return std::nullopt;
@@ -239,9 +239,9 @@ std::optional<Move> nextMove(const SessionState& s) {
 }
 
 bool nextIsShown(const SessionState& s) {
-    if (s.kind() != StepKind::putRight || s.mended) return false;
+    if (s.kind() != StepKind::putRight || s.standing().asMeant) return false;
     const int hers = s.lesson.guidance.lastAreHers;
-    const Plan* plan = s.standing().best();
+    const Plan* plan = s.plan();
     return hers >= 0 && plan != nullptr && static_cast<int>(plan->moves.size()) > hers;
 }
 
@@ -268,9 +268,9 @@ void lightMove(const SessionState& s, int hints, std::vector<PageMark>& marks) {
     if (!move || (hints < 1 && !shown)) return;
     const LoopId place = placeOf(s, *move);
     if (!shown && place) marks.push_back(around(s, place, 3));
-    if ((hints >= 2 || shown) && s.standing().best() != nullptr) {
+    if ((hints >= 2 || shown) && s.plan() != nullptr) {
         bool undoes = false;
-        for (const PlannedMove& m : s.standing().best()->moves)
+        for (const PlannedMove& m : s.plan()->moves)
             undoes = undoes || m.move.kind == MoveKind::drop || m.move.kind == MoveKind::letRun;
         if (undoes) {
             PageMark go;
@@ -279,7 +279,7 @@ void lightMove(const SessionState& s, int hints, std::vector<PageMark>& marks) {
             marks.push_back(std::move(go));
             PageMark keep;
             keep.kind = PageMarkKind::keep;
-            keep.loops = s.standing().best()->needsOnTool;
+            keep.loops = s.plan()->needsOnTool;
             if (!keep.loops.empty()) marks.push_back(std::move(keep));
         }
     }

@@ -39,8 +39,9 @@ int signsFound(const SessionState& s) {
 void showCause(const SessionState& s, Page& page) {
     page.heading = "What happened?";
     const int lack = signsWanted(s) - signsFound(s);
-    page.paragraphs = {s.mended && !s.startStanding.asMeant
-                           ? "It is put right. What had happened to it?"
+    page.paragraphs = {s.mended && !s.startStanding.asMeant ? "It is put right. What had happened to it?"
+                       : signsWanted(s) == 1
+                           ? "Cloth tells how a mistake came about, if you let it show you the sign."
                            : "Cloth tells how a mistake came about, if you let it show you two signs."};
     page.task = lack > 0 ? fmt::format("Point at {} that tell you, and choose.", many(lack, "sign", "signs"))
                 : s.here().answered ? ""
@@ -156,6 +157,12 @@ void showWays(const SessionState& s, Page& page) {
     page.task = s.here().answered ? "" : "Choose the way you would go.";
 }
 
+/// Something has come out and waits on a pin or free.
+bool hasRungs(const SessionState& s) {
+    const std::vector<Evidence::Kind> signs = signsToBeSeen(sceneNow(s));
+    return std::find(signs.begin(), signs.end(), Evidence::Kind::openLoop) != signs.end();
+}
+
 std::string wayWords(const SessionState& s, const Plan& plan) {
     int hooks = 0;
     int taken = 0;
@@ -169,6 +176,9 @@ std::string wayWords(const SessionState& s, const Plan& plan) {
     }
     switch (plan.family) {
         case PlanFamily::column:
+            if (!down && s.standing().open.empty() && !hasRungs(s))
+                return fmt::format("Lift the bare strand and hook the column up from it, {}.",
+                                   many(hooks, "rung", "rungs"));
             return down ? fmt::format("Let that column run down to the place, and hook it up again, {}.",
                                       many(hooks, "rung", "rungs"))
                         : fmt::format("Hook the fallen column up again, {}.", many(hooks, "rung", "rungs"));
@@ -209,13 +219,7 @@ Answer answerWay(const SessionState& s, const std::string& key) {
         return {ChoiceState::right, key == kNothingWrong || key == kLeaveIt
                                         ? "Right: there is nothing left to mend."
                                         : "There is nothing left to mend now."};
-    const bool canRun =
-        std::any_of(standing.open.begin(), standing.open.end(), [](LoopId) { return true; }) ||
-        !signsToBeSeen(sceneNow(s)).empty();
-    const Scene scene = sceneNow(s);
-    const std::vector<PointTarget> all = roots(scene);
-    const bool open = !all.empty() && all.front().thing == PointTarget::Thing::loop &&
-                      scene.view.fabric.isLive(all.front().entry) && canRun;
+    const bool open = hasRungs(s);
     if (key == kNothingWrong)
         return {ChoiceState::notThis,
                 open ? "One loop is held by nothing but a pin, or by nothing at all."
@@ -237,11 +241,19 @@ Answer answerWay(const SessionState& s, const std::string& key) {
     }
     for (const Plan& plan : standing.plans) {
         if (nameOf(plan.family) != key) continue;
-        const bool best = &plan == &standing.plans.front();
-        std::string words =
-            best ? "Yes: that is the shortest way home." : "That works too, and takes longer. Go either way.";
-        if (plan.leaves != Leaves::exact) words += " It will be a little tight.";
-        return {best ? ChoiceState::right : ChoiceState::possible, words};
+        const Plan& first = standing.plans.front();
+        if (&plan == &first) {
+            const bool quickest = std::all_of(standing.plans.begin(), standing.plans.end(),
+                                              [&](const Plan& p) { return p.seconds >= first.seconds; });
+            std::string words =
+                quickest ? "Yes: that is the shortest way home." : "Yes: that leaves no trace.";
+            if (first.leaves != Leaves::exact) words += " It will be a little tight.";
+            return {ChoiceState::right, std::move(words)};
+        }
+        std::string words = plan.seconds < first.seconds ? "That works too, and is quicker."
+                                                         : "That works too, and takes longer.";
+        words += plan.leaves != Leaves::exact ? " The mended stitches will be tight." : " Go either way.";
+        return {ChoiceState::possible, std::move(words)};
     }
     return {ChoiceState::notThis, ""};
 }

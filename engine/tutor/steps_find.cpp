@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: MIT
 // The pages of the eye: make it safe, look, count and find it.
 #include <algorithm>
+#include <cstdlib>
 
 #include <fmt/format.h>
 
+#include "fault/draw.h"
 #include "reading/symptoms.h"
 #include "tutor/steps.h"
 
@@ -64,9 +66,6 @@ std::string seenWords(const SessionState& s) {
     const std::vector<PointTarget> all = roots(scene);
     if (all.empty()) return "Every stitch looks like its neighbors.";
     const LoopId root = all.front().entry;
-    for (const Symptom& symptom : symptoms(scene.view.fabric, scene.reading, s.terms)) {
-        if (symptom.loop == root) return asSentence(symptom.words);
-    }
     if (all.front().thing == Thing::strand) return "Between two stitches the strand lies bare.";
     if (scene.view.fabric.isLive(root)) {
         const int n = rungsOver(s, root);
@@ -75,8 +74,13 @@ std::string seenWords(const SessionState& s) {
         const Fabric& f = scene.view.fabric;
         const LinkId below = f[root].firstLink;
         const bool v = below && f[below].form.side == s.seen();
-        return fmt::format("{} over an open loop, {} it.", capital(many(n, "bare strand", "bare strands")),
+        // Not how many: that is asked later.
+        return fmt::format("{} over an open loop, {} it.",
+                           n == 1 ? "A bare strand lies" : "Bare strands lie one above the other",
                            v ? "behind" : "in front of");
+    }
+    for (const Symptom& symptom : symptoms(scene.view.fabric, scene.reading, s.terms)) {
+        if (symptom.loop == root) return asSentence(symptom.words);
     }
     return fmt::format("One place shows {}.", lookWords(scene, root));
 }
@@ -174,7 +178,9 @@ std::vector<Option> findOptions(const SessionState& s) {
     }
     const std::optional<Depth> depth = depthOf(s);
     if (!s.here().pointed || !depth) return options;
-    for (int n = std::max(0, depth->n - 1); n <= std::max(0, depth->n - 1) + 2; ++n)
+    // The right one stands first, in the middle or last, as the seed has it.
+    const int first = std::max(depth->rungs ? 1 : 0, depth->n - Seeded(s.lesson.yarn.seed + 2).below(3));
+    for (int n = first; n <= first + 2; ++n)
         options.push_back({fmt::format("{}", n), capital(numberWord(n))});
     options.push_back({kCannotTell, "I can't tell yet"});
     return options;
@@ -194,10 +200,11 @@ Answer answerFind(const SessionState& s, const std::string& key) {
                                         ? fmt::format("Yes, {}: so many stitches are to be made again.",
                                                       many(depth->n, "rung", "rungs"))
                                         : fmt::format("Yes, {} down.", many(depth->n, "row", "rows"))};
-    const bool over = key.size() > 1 || key > fmt::format("{}", depth->n);
-    return {ChoiceState::notThis,
-            over ? "That is one more than lies there. Perhaps the needle was counted too?"
-                 : "There is one more. Perhaps the one right at the needle, or at the loop?"};
+    const bool over = std::atoi(key.c_str()) > depth->n;
+    return {
+        ChoiceState::notThis,
+        over ? "That is more than lie there. Perhaps the needle was counted too?"
+             : "There are more. Perhaps the one right at the needle was left out, or the one at the foot?"};
 }
 
 bool found(const SessionState& s) {

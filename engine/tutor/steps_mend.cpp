@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "fault/catalogue.h"
+#include "fault/draw.h"
 #include "reading/counts.h"
 #include "tutor/steps.h"
 
@@ -14,17 +15,30 @@ namespace {
 
 // ---- put it right
 
+/// Stitches lie tighter than they did in the cloth as it was meant.
+bool isTight(const SessionState& s) {
+    for (const ReadRow& row : s.reading(s.seen()).rows) {
+        for (const Cell& cell : row.cells) {
+            if (cell.symbol.tight) return true;
+        }
+    }
+    return false;
+}
+
 void showMend(const SessionState& s, Page& page) {
     page.heading = "Put it right";
     if (s.startStanding.asMeant) {
         page.paragraphs = {"Nothing here asks to be put right: every stitch is as it was meant."};
         return;
     }
-    if (s.mended) {
-        page.paragraphs = {"It is mended: every stitch is as it was meant. Nobody will find the place."};
+    if (s.standing().asMeant) {
+        page.paragraphs = {"It is mended: every stitch is as it was meant.",
+                           isTight(s) ? "One place is tight still. Ease yarn into it from its neighbors, "
+                                        "with the tip of the needle."
+                                      : "Nobody will find the place."};
         return;
     }
-    const Plan* plan = s.standing().best();
+    const Plan* plan = s.plan();
     if (plan == nullptr) {
         page.paragraphs = {"From here no short way is known. Take your last moves back until there is one."};
         page.task = "Take the last move back.";
@@ -52,7 +66,7 @@ void showMend(const SessionState& s, Page& page) {
 }
 
 bool isMended(const SessionState& s) {
-    return s.mended;
+    return s.standing().asMeant;
 }
 
 void pointMend(SessionState& s, const PointTarget& t) {
@@ -109,7 +123,8 @@ std::vector<Option> countOptions(const SessionState& s) {
     std::vector<Option> options;
     if (nextCheck(s) < Check::count || nextCheck(s) == Check::mend) return options;
     const int n = onNeedle(s);
-    for (int i = std::max(0, n - 1); i <= n + 1; ++i)
+    const int first = std::max(0, n - Seeded(s.lesson.yarn.seed + 3).below(3));
+    for (int i = first; i <= first + 2; ++i)
         options.push_back({fmt::format("{}", i - n), fmt::format("{}", i)});
     options.push_back({kCannotTell, "I can't tell yet"});
     return options;
@@ -119,7 +134,7 @@ Answer answerCount(const SessionState& s, const std::string& key) {
     if (key == kCannotTell) return {ChoiceState::notThis, "Count by twos, and touch each pair."};
     if (key == "0") return {ChoiceState::right, fmt::format("{}, and so it should be.", onNeedle(s))};
     return {ChoiceState::notThis,
-            key == "1" ? "That is one more than hang there." : "One more hangs there. Look at both ends."};
+            key.front() != '-' ? "That is more than hang there." : "There are more. Look at both ends."};
 }
 
 bool isChecked(const SessionState& s) {
@@ -180,7 +195,7 @@ void showInWool(const SessionState& s, Page& page) {
             "Pin it. Hook it up, lowest rung first, and look at both faces."};
     } else {
         page.paragraphs = {
-            fmt::format("On a swatch of your own: make it on purpose, a {}.", name(*fault, s.terms)),
+            fmt::format("On a swatch of your own, make this mistake on purpose: {}.", name(*fault, s.terms)),
             "Knit three rows on, find it, and put it right."};
     }
     page.caution = "Rest your hands when they ask for it.";

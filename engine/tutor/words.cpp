@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "tutor/words.h"
 
+#include <algorithm>
 #include <array>
 
 #include <fmt/format.h>
@@ -47,6 +48,15 @@ std::string hookWords(const AsSeen& view, const Move& move) {
 
 std::string workWords(const Move& move) {
     constexpr std::size_t kMostSaid = 40;
+    const std::vector<Step>& steps = move.steps;
+    const bool alike =
+        std::all_of(steps.begin(), steps.end(), [&](const Step& s) { return s == steps.front(); });
+    if (!steps.empty() && alike && (steps.front().op == Op::knit || steps.front().op == Op::purl)) {
+        const char* what = steps.front().op == Op::knit ? "Knit" : "Purl";
+        return steps.size() > 1 ? fmt::format("{} {} stitches, one after the other.", what,
+                                              numberWord(static_cast<int>(steps.size())))
+                                : fmt::format("{} one stitch.", what);
+    }
     const std::string text = textOf(move).substr(5);
     return text.size() <= kMostSaid ? fmt::format("Work on: {}.", text)
                                     : std::string("Work the row as it is written.");

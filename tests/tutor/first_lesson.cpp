@@ -65,6 +65,50 @@ TEST_CASE("Ripping the rows and knitting them again mends it too") {
     CHECK(isHome(session));
 }
 
+TEST_CASE("The way that she chose is the way that is shown") {
+    Session session(firstLesson());
+    while (session.step() != StepKind::choose) {
+        REQUIRE(pupil::doPage(session, kNobody));
+        session.next();
+    }
+    const auto n = static_cast<int>(session.page().choices.size());
+    for (int i = 0; i < n; ++i) {
+        session.choose(i);
+        if (session.page().choices[static_cast<std::size_t>(i)].state == ChoiceState::possible) break;
+    }
+    REQUIRE(session.canGoOn());
+    session.next();
+    REQUIRE(session.step() == StepKind::putRight);
+    int rows = 0;
+    while (!session.canGoOn()) {
+        const std::optional<Move> shown = session.shownMove();
+        REQUIRE(shown);
+        CHECK(shown->kind != MoveKind::hook);
+        rows += shown->kind == MoveKind::work ? 1 : 0;
+        REQUIRE(session.perform(*shown));
+    }
+    CHECK(rows == 6);
+    CHECK(isHome(session));
+}
+
+TEST_CASE("Taken back after it was mended, it is not mended") {
+    Session session(firstLesson());
+    goToPutRight(session);
+    REQUIRE(pupil::mend(session, kNobody) >= 0);
+    REQUIRE(session.undo());
+    CHECK_FALSE(session.canGoOn());
+    REQUIRE(session.redo());
+    CHECK(session.canGoOn());
+    session.next();
+    REQUIRE(session.undo());
+    CHECK(session.page().task == "Put that right first.");
+    pupil::askAll(session);
+    REQUIRE(session.shownMove());
+    REQUIRE(session.perform(*session.shownMove()));
+    pupil::doAll(session, kNobody);
+    CHECK(session.done());
+}
+
 TEST_CASE("It need not be pinned before it is hooked up") {
     Session session(firstLesson());
     // On the very first page, with nothing but the hook.

@@ -123,7 +123,19 @@ bool doPage(Session& session, const Watch& watch) {
                 watch(session);
             }
             return session.canGoOn() || pointAtSigns(session, watch);
-        case StepKind::choose: tryChoices(session, watch); break;
+        case StepKind::choose: {
+            // Every answer is tried; the way then gone is the one that was called right.
+            const auto n = static_cast<int>(session.page().choices.size());
+            for (int i = 0; i < n; ++i) {
+                session.choose(i);
+                watch(session);
+            }
+            for (int i = 0; i < n; ++i) {
+                if (session.page().choices[static_cast<std::size_t>(i)].state == ChoiceState::right)
+                    session.choose(i);
+            }
+            break;
+        }
         case StepKind::check:
             session.look(LookKind::tug);
             watch(session);
