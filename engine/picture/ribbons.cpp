@@ -253,25 +253,66 @@ std::uint8_t byteOf(double share) {
     return static_cast<std::uint8_t>(std::lround(255 * std::clamp(share, 0.0, 1.0)));
 }
 
+RibbonVertex vertexOf(const Sample& s, Material material, std::uint8_t colour, const Openness* openness) {
+    RibbonVertex v;
+    const Point2 open = openness != nullptr ? openness->of(s.at) : Point2{1, 1};
+    v.at[0] = static_cast<float>(s.at.x);
+    v.at[1] = static_cast<float>(s.at.y);
+    v.at[2] = static_cast<float>(s.at.z);
+    v.along[0] = static_cast<float>(s.along.x);
+    v.along[1] = static_cast<float>(s.along.y);
+    v.along[2] = static_cast<float>(s.along.z);
+    v.radius = static_cast<float>(s.radius);
+    v.arc = static_cast<float>(s.arc);
+    v.entry = material == Material::yarn ? s.entry.value : -1;
+    v.colour = colour;
+    v.material = material;
+    v.lightRight = byteOf(open.x);
+    v.lightWrong = byteOf(open.y);
+    return v;
+}
+
+/// Where the yarn turns by more than a right angle within about its own thickness, or stands on end.
+std::vector<std::size_t> sharpBends(const std::vector<Sample>& samples) {
+    std::vector<std::size_t> bends;
+    std::size_t before = 0;
+    std::size_t after = 0;
+    double last = -1e300;
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+        const double r = samples[i].radius;
+        const double reach = 1.3 * r;
+        while (samples[i].arc - samples[before].arc > reach) ++before;
+        while (after + 1 < samples.size() && samples[after].arc - samples[i].arc < reach) ++after;
+        const bool turned = dot(samples[before].along, samples[after].along) < 0.1;
+        const bool onEnd = std::abs(samples[i].along.z) > 0.8;
+        if ((!turned && !onEnd) || samples[i].arc - last < 0.5 * r) continue;
+        bends.push_back(i);
+        last = samples[i].arc;
+    }
+    return bends;
+}
+
+void addKnuckles(RibbonMesh& mesh, const std::vector<Sample>& samples, std::uint8_t colour,
+                 const Openness* openness) {
+    for (const std::size_t i : sharpBends(samples)) {
+        const auto a = static_cast<std::uint32_t>(mesh.vertices.size());
+        RibbonVertex v = vertexOf(samples[i], Material::yarn, colour, openness);
+        for (const std::int8_t end : {std::int8_t{-1}, std::int8_t{1}}) {
+            for (const std::int8_t edge : {std::int8_t{-1}, std::int8_t{1}}) {
+                v.end = end;
+                v.edge = edge;
+                mesh.vertices.push_back(v);
+            }
+        }
+        mesh.knuckles.insert(mesh.knuckles.end(), {a, a + 1, a + 2, a + 1, a + 3, a + 2});
+    }
+}
+
 void addRibbon(RibbonMesh& mesh, const std::vector<Sample>& samples, Material material, std::uint8_t colour,
                const Openness* openness) {
     const auto base = static_cast<std::uint32_t>(mesh.vertices.size());
     for (const Sample& s : samples) {
-        RibbonVertex v;
-        const Point2 open = openness != nullptr ? openness->of(s.at) : Point2{1, 1};
-        v.at[0] = static_cast<float>(s.at.x);
-        v.at[1] = static_cast<float>(s.at.y);
-        v.at[2] = static_cast<float>(s.at.z);
-        v.along[0] = static_cast<float>(s.along.x);
-        v.along[1] = static_cast<float>(s.along.y);
-        v.along[2] = static_cast<float>(s.along.z);
-        v.radius = static_cast<float>(s.radius);
-        v.arc = static_cast<float>(s.arc);
-        v.entry = material == Material::yarn ? s.entry.value : -1;
-        v.colour = colour;
-        v.material = material;
-        v.lightRight = byteOf(open.x);
-        v.lightWrong = byteOf(open.y);
+        RibbonVertex v = vertexOf(s, material, colour, openness);
         v.edge = -1;
         mesh.vertices.push_back(v);
         v.edge = 1;
@@ -324,6 +365,10 @@ RibbonMesh ribbonsOf(const Path& path, const Fabric& fabric, const RibbonOptions
     RibbonMesh mesh;
     for (const Ribbon& r : ribbons)
         addRibbon(mesh, r.samples, r.material, r.colour, options.openness ? &openness : nullptr);
+    for (const Ribbon& r : ribbons) {
+        if (r.material == Material::yarn)
+            addKnuckles(mesh, r.samples, r.colour, options.openness ? &openness : nullptr);
+    }
     return mesh;
 }
 

@@ -27,7 +27,8 @@ struct RibbonVertex {
     std::uint8_t lightRight = 255;  ///< how open it lies to the light on the right side, 255: wholly
     std::uint8_t lightWrong = 255;  ///< and on the wrong side
     std::int8_t edge = 1;           ///< -1 or +1
-    std::int8_t unused[3] = {0, 0, 0};
+    std::int8_t end = 0;            ///< of a knuckle: -1 or +1
+    std::int8_t unused[2] = {0, 0};
 };
 static_assert(sizeof(RibbonVertex) == 44);
 
@@ -41,6 +42,10 @@ struct RibbonMesh {
     std::vector<RibbonVertex> vertices;
     std::vector<std::uint32_t> indices;
     std::vector<Stretch> stretches;  ///< along the yarns; an entry may have several
+    /// Where yarn bends back sharply, or runs toward the viewer, a ribbon seen along its way would end as if
+    /// it were cut. Squares there, to be drawn as balls in those views alone; their vertices stand after all
+    /// others.
+    std::vector<std::uint32_t> knuckles;
     ClothBounds bounds;
 
     std::size_t triangles() const { return indices.size() / 3; }

@@ -27,14 +27,17 @@ TEST_CASE("a ribbon has two edges a point and whole triangles") {
     const RibbonMesh mesh = ribbonsOf(cloth.path, cloth.fabric());
     REQUIRE(mesh.vertices.size() % 2 == 0);
     REQUIRE(mesh.indices.size() % 3 == 0);
-    for (std::size_t i = 0; i < mesh.vertices.size(); i += 2) {
+    std::size_t ribbons = mesh.vertices.size();
+    if (!mesh.knuckles.empty()) ribbons = mesh.knuckles.front();
+    for (std::size_t i = 0; i < ribbons; i += 2) {
+        REQUIRE(mesh.vertices[i].end == 0);
         REQUIRE(mesh.vertices[i].edge == -1);
         REQUIRE(mesh.vertices[i + 1].edge == 1);
         REQUIRE(length(at(mesh.vertices[i]) - at(mesh.vertices[i + 1])) == 0);
         const RibbonVertex& v = mesh.vertices[i];
         REQUIRE(std::hypot(v.along[0], v.along[1], v.along[2]) == Approx(1).margin(1e-4));
     }
-    for (const std::uint32_t i : mesh.indices) REQUIRE(i < mesh.vertices.size());
+    for (const std::uint32_t i : mesh.indices) REQUIRE(i < ribbons);
     std::size_t counted = 0;
     for (const RibbonMesh::Stretch& s : mesh.stretches) {
         REQUIRE(s.firstIndex == counted);
@@ -126,6 +129,29 @@ TEST_CASE("yarn under other yarn gets less light on that side") {
     options.openness = false;
     for (const RibbonVertex& v : ribbonsOf(cloth.path, cloth.fabric(), options).vertices)
         REQUIRE(v.lightRight == 255);
+}
+
+TEST_CASE("there is a knuckle where yarn bends back, and none on a straight strand") {
+    Path path;
+    PathStrand yarn;
+    yarn.yarn = YarnId{0};
+    yarn.mm = 1.2;
+    for (int i = 0; i < 12; ++i) yarn.points.push_back({{1.0 * i, 0, 0}, EntryId{0}});
+    path.strands = {yarn};
+    const Fabric fabric;
+    CHECK(ribbonsOf(path, fabric).knuckles.empty());
+    for (int i = 0; i < 12; ++i) {
+        const double turn = 3.14159265 * i / 11;
+        path.strands[0].points.push_back(
+            {{12 + 0.7 * std::sin(turn), 0, 0.7 - 0.7 * std::cos(turn)}, EntryId{0}});
+    }
+    const RibbonMesh mesh = ribbonsOf(path, fabric);
+    REQUIRE(mesh.knuckles.size() >= 6);
+    for (const std::uint32_t k : mesh.knuckles) {
+        REQUIRE(k < mesh.vertices.size());
+        CHECK(mesh.vertices[k].end != 0);
+        CHECK(mesh.vertices[k].at[0] > 11);
+    }
 }
 
 }  // namespace loopmend

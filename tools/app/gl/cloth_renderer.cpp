@@ -40,7 +40,8 @@ struct MeshOnCard {
     unsigned array = 0;
     unsigned vertices = 0;
     unsigned indices = 0;
-    int count = 0;
+    int count = 0;     ///< indices of ribbons, then
+    int knuckles = 0;  ///< of knuckles
     std::vector<RibbonMesh::Stretch> stretches;
     ClothBounds bounds;
     double yarnRadius = 0.5;
@@ -55,7 +56,8 @@ struct MeshOnCard {
         glDeleteBuffers(1, &indices);
     }
 
-    void put(const RibbonMesh& mesh, const std::vector<std::uint32_t>& chosen) {
+    void put(const RibbonMesh& mesh, const std::vector<std::uint32_t>& chosen,
+             const std::vector<std::uint32_t>& balls) {
         if (array == 0) {
             glGenVertexArrays(1, &array);
             glGenBuffers(1, &vertices);
@@ -77,16 +79,19 @@ struct MeshOnCard {
             floats(kAlong, 3, GL_FLOAT, offsetof(RibbonVertex, along));
             floats(kThick, 2, GL_FLOAT, offsetof(RibbonVertex, radius));
             whole(kKind, 4, GL_UNSIGNED_BYTE, offsetof(RibbonVertex, colour));
-            floats(kEdge, 1, GL_BYTE, offsetof(RibbonVertex, edge));
+            floats(kEdge, 2, GL_BYTE, offsetof(RibbonVertex, edge));
         }
         glBindVertexArray(array);
         glBindBuffer(GL_ARRAY_BUFFER, vertices);
         glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(mesh.vertices.size() * sizeof(RibbonVertex)),
                      mesh.vertices.data(), GL_DYNAMIC_DRAW);
-        glBufferData(GL_ELEMENT_ARRAY_BUFFER, static_cast<GLsizeiptr>(chosen.size() * sizeof(std::uint32_t)),
-                     chosen.data(), GL_DYNAMIC_DRAW);
+        std::vector<std::uint32_t> all = chosen;
+        all.insert(all.end(), balls.begin(), balls.end());
+        glBufferData(GL_ELEMENT_ARRAY_BUFFER, static_cast<GLsizeiptr>(all.size() * sizeof(std::uint32_t)),
+                     all.data(), GL_DYNAMIC_DRAW);
         glBindVertexArray(0);
         count = static_cast<int>(chosen.size());
+        knuckles = static_cast<int>(balls.size());
         stretches = mesh.stretches;
         bounds = mesh.bounds;
         yarnRadius = 0;
@@ -99,6 +104,13 @@ struct MeshOnCard {
     void draw() const {
         glBindVertexArray(array);
         glDrawElements(GL_TRIANGLES, count, GL_UNSIGNED_INT, nullptr);
+    }
+    void drawKnuckles() const {
+        if (knuckles == 0) return;
+        glBindVertexArray(array);
+        glDrawElements(
+            GL_TRIANGLES, knuckles, GL_UNSIGNED_INT,
+            reinterpret_cast<const void*>(static_cast<std::size_t>(count) * sizeof(std::uint32_t)));
     }
 };
 
@@ -189,7 +201,7 @@ std::vector<Colour> yarnColours(ClothLook look, bool dark) {
 }
 
 struct ClothRenderer::State {
-    GlProgram ribbons[8];  ///< by what is defined in them, made when they are wanted
+    GlProgram ribbons[16];  ///< by what is defined in them, made when they are wanted
     GlProgram halos;
     GlProgram shadows;
     GlProgram lights;
@@ -217,12 +229,13 @@ struct ClothRenderer::State {
         if (nothing != 0) glDeleteVertexArrays(1, &nothing);
     }
 
-    enum Define : unsigned { kWool = 1, kMarks = 2, kFibers = 4 };
+    enum Define : unsigned { kWool = 1, kMarks = 2, kFibers = 4, kKnuckle = 8 };
     tl::expected<void, std::string> makeRibbons(unsigned defined) {
         std::string defines;
         if ((defined & kWool) != 0) defines += "#define WOOL\n";
         if ((defined & kMarks) != 0) defines += "#define MARKS\n";
         if ((defined & kFibers) != 0) defines += "#define FIBERS\n";
+        if ((defined & kKnuckle) != 0) defines += "#define KNUCKLE\n";
         auto program = GlProgram::linked("yarn", kRibbonVertex, kRibbonFragment, defines);
         if (!program) return tl::unexpected(program.error());
         ribbons[defined] = std::move(*program);
@@ -249,11 +262,12 @@ struct ClothRenderer::State {
     }
 
     /// The program for a look, ready to draw.
-    void setRibbons(const Scene& s, double alpha, std::uint8_t mark, double nearer) {
+    void setRibbons(const Scene& s, double alpha, std::uint8_t mark, double nearer, bool knuckle = false) {
         const bool wool = s.style.look == ClothLook::wool;
         const double px = cloth.yarnRadius * s.view.pixelsPerMm * s.scale;
         unsigned defined =
             (wool ? kWool : 0U) | (mark != 0 ? kMarks : 0U) | (wool && px > kFibersFrom ? kFibers : 0U);
+        if (knuckle) defined = (wool ? kWool : 0U) | kKnuckle;
         if (!ribbons[defined] && !makeRibbons(defined)) defined = wool ? kWool : 0U;
         const GlProgram& program = ribbons[defined];
         setView(program, s, wool ? kWoolGrow : kDrawingGrow);
@@ -320,6 +334,8 @@ struct ClothRenderer::State {
         if (cloth.count > 0) {
             setRibbons(s, 1, 0, 0);
             cloth.draw();
+            setRibbons(s, 1, 0, 0, true);
+            cloth.drawKnuckles();
         }
         if (s.style.shadows) {
             drawShadow(s);
@@ -478,7 +494,8 @@ tl::expected<ClothRenderer, std::string> ClothRenderer::made() {
         if (!program) return tl::unexpected(program.error());
         *w.program = std::move(*program);
     }
-    for (const unsigned defined : {0U, unsigned{State::kWool}}) {
+    for (const unsigned defined :
+         {0U, unsigned{State::kWool}, unsigned{State::kKnuckle}, State::kWool | State::kKnuckle}) {
         const auto ready = state->makeRibbons(defined);
         if (!ready) return tl::unexpected(ready.error());
     }
@@ -488,12 +505,12 @@ tl::expected<ClothRenderer, std::string> ClothRenderer::made() {
 
 void ClothRenderer::upload(const RibbonMesh& mesh) {
     state_->bareOf.reset();
-    state_->cloth.put(mesh, mesh.indices);
+    state_->cloth.put(mesh, mesh.indices, mesh.knuckles);
 }
 
 void ClothRenderer::uploadGhost(const RibbonMesh& mesh, const std::vector<EntryId>& only) {
     if (only.empty()) {
-        state_->ghost.put(mesh, mesh.indices);
+        state_->ghost.put(mesh, mesh.indices, {});
         return;
     }
     std::vector<std::uint32_t> chosen;
@@ -502,7 +519,7 @@ void ClothRenderer::uploadGhost(const RibbonMesh& mesh, const std::vector<EntryI
         const auto from = mesh.indices.begin() + static_cast<std::ptrdiff_t>(s.firstIndex);
         chosen.insert(chosen.end(), from, from + static_cast<std::ptrdiff_t>(s.indexCount));
     }
-    state_->ghost.put(mesh, chosen);
+    state_->ghost.put(mesh, chosen, {});
 }
 
 void ClothRenderer::dropGhost() {

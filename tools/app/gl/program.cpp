@@ -50,7 +50,7 @@ GlProgram::~GlProgram() {
 
 tl::expected<GlProgram, std::string> GlProgram::linked(std::string_view what, std::string_view vertex,
                                                        std::string_view fragment, std::string_view defines) {
-    const auto v = compiled(what, GL_VERTEX_SHADER, vertex, "");
+    const auto v = compiled(what, GL_VERTEX_SHADER, vertex, defines.empty() ? std::string_view("") : defines);
     if (!v) return tl::unexpected(v.error());
     const auto f =
         compiled(what, GL_FRAGMENT_SHADER, fragment, defines.empty() ? std::string_view("") : defines);

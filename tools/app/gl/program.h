@@ -20,7 +20,7 @@ class GlProgram {
     }
     ~GlProgram();
 
-    /// Compiles and links; the texts begin after the version line, `defines` go before the fragment's. The
+    /// Compiles and links; the texts begin after the version line, then come `defines`. The
     /// error is a sentence with the driver's own words.
     static tl::expected<GlProgram, std::string> linked(std::string_view what, std::string_view vertex,
                                                        std::string_view fragment,

@@ -10,7 +10,7 @@ layout(location = 0) in vec3 at;
 layout(location = 1) in vec3 along;
 layout(location = 2) in vec2 thick;  // radius, arc
 layout(location = 3) in uvec4 kind;  // color, material, light on the right side, on the wrong side
-layout(location = 4) in float edge;
+layout(location = 4) in vec2 edge;  // the end of a knuckle is the second
 uniform mat3 axes;  // cloth to viewer
 uniform vec3 centre;
 uniform vec2 scale;  // mm to clip space
@@ -26,9 +26,17 @@ void main() {
     vec3 t = normalize(axes * along);
     float l = length(t.xy);
     vec2 side = l > 0.03 ? vec2(-t.y, t.x) / l : vec2(1.0, 0.0);
-    gl_Position = vec4((p.xy + side * (edge * thick.x * grow)) * scale, -p.z * depthScale, 1.0);
-    ribbon = vec4(edge, thick.y, p.z, float(rightSide ? kind.z : kind.w) / 255.0);
+    vec2 out_ = side * edge.x + vec2(side.y, -side.x) * edge.y;
+#ifdef KNUCKLE
+    if (l > 0.8) out_ = vec2(0.0);
+#endif
+    gl_Position = vec4((p.xy + out_ * (thick.x * grow)) * scale, -p.z * depthScale, 1.0);
+    ribbon = vec4(edge.x, thick.y, p.z, float(rightSide ? kind.z : kind.w) / 255.0);
     way = vec4(t, thick.x);
+#ifdef KNUCKLE
+    ribbon.y = edge.y;
+    way.xy = side;
+#endif
     uint color = kind.y == 0u ? kind.x & 7u : 7u + kind.y;
     dye = vec4(yarns[color], float(kind.y));
 }
@@ -54,6 +62,37 @@ uniform vec3 light;     // toward it
 uniform vec3 paleInk;   // round dark yarn
 uniform int mark;
 out vec4 colour;
+
+#ifdef KNUCKLE
+// A ball where the yarn is seen along its way, a little behind the yarn beside it.
+void main() {
+    float r2 = ribbon.x * ribbon.x + ribbon.y * ribbon.y;
+    if (r2 > 1.0) discard;
+    float c = sqrt(1.0 - r2);
+    float px = max(way.w * pixels, 0.75);
+#ifdef WOOL
+    vec2 side = way.xy;
+    vec3 n = vec3(side * ribbon.x + vec2(side.y, -side.x) * ribbon.y, c);
+    float d = dot(n, light);
+    float wrap = clamp(0.5 + 0.5 * d, 0.0, 1.0);
+    float open = ribbon.w;
+    float amount = (0.30 + 0.10 * n.y) * mix(0.55, 1.0, open) +
+                   0.86 * mix(max(d, 0.0), wrap * wrap, 0.45) * mix(0.75, 1.0, open);
+    vec3 lit = dye.rgb * dye.rgb * (0.92 * amount) * (0.60 + 0.40 * smoothstep(0.0, 0.55, c));
+    colour = vec4(sqrt(lit) * alpha, alpha);
+    gl_FragDepth = 0.5 - 0.5 * (ribbon.z + way.w * (c - 0.35) + nearer) * depthScale;
+#else
+    float soft = 0.75 / px;
+    float width = max(0.26, 1.3 / max(px, 1.3));
+    vec3 ink = dot(dye.rgb, vec3(0.3, 0.6, 0.1)) > 0.45 ? vec3(0.13, 0.12, 0.16) : paleInk;
+    vec3 fill = dye.rgb * mix(0.78, 1.0, smoothstep(0.30, 0.85, ribbon.w));
+    float line = smoothstep(1.0 - width - soft, 1.0 - width + soft, sqrt(r2));
+    colour = vec4(mix(fill, ink, line) * alpha, alpha);
+    // The outline lies behind the fill of the next ball: one outline round all.
+    gl_FragDepth = 0.5 - 0.5 * (ribbon.z + way.w * (0.5 * c - 0.35 - 0.7 * line) + nearer) * depthScale;
+#endif
+}
+#else
 
 #ifdef FIBERS
 float chance(vec2 p) {
@@ -157,6 +196,7 @@ void main() {
 #endif
     colour = vec4(mix(vec3(1.0), shade, 0.75 + 0.25 * step(1.0, alpha)) * alpha, alpha);
 }
+#endif
 )";
 
 const char* const kHaloFragment = R"(
@@ -240,12 +280,12 @@ uniform vec2 blur;
 out vec4 colour;
 void main() {
     float s = 0.0;
-    for (int i = 0; i < 8; ++i) {
-        float a = float(i) * 0.7853982;
-        float r = (i & 1) == 0 ? 1.0 : 0.55;
-        s += texture(picture, place + away + vec2(cos(a), sin(a)) * (blur * r)).a;
+    for (int i = 0; i < 20; ++i) {
+        float a = float(i) * 2.399963;
+        float r = sqrt((float(i) + 0.5) / 20.0);
+        s += texture(picture, place + away + vec2(cos(a), sin(a)) * (blur * r)).a * (1.3 - r);
     }
-    colour = vec4(s / 8.0);
+    colour = vec4(s / 12.67);
 }
 )";
 

@@ -4,9 +4,9 @@
 /// Programs for the graphics card, without their version line: right for OpenGL 3.3 and OpenGL ES 3.0.
 namespace loopmend::app {
 
-/// Turns a ribbon toward the viewer.
+/// Turns a ribbon toward the viewer. Defined before it or not: KNUCKLE.
 extern const char* const kRibbonVertex;
-/// Yarn and tools. Defined before it or not: WOOL (else a drawing), MARKS, FIBERS.
+/// Yarn and tools. Defined before it or not: WOOL (else a drawing), MARKS, FIBERS, KNUCKLE.
 extern const char* const kRibbonFragment;
 /// One colour all over, for halos.
 extern const char* const kHaloFragment;
