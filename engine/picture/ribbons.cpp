@@ -18,6 +18,7 @@ struct Sample {
     double arc = 0;
     double radius = 0;
     EntryId entry;
+    Point2 open{1, 1};  ///< to the light, on the right side and on the wrong side
 };
 
 Point3 unit3(Point3 p, Point3 otherwise) {
@@ -171,49 +172,60 @@ class Openness {
         };
         columns_ = bounds.empty() ? 1 : cells(bounds.high.x - x0_);
         rows_ = bounds.empty() ? 1 : cells(bounds.high.y - y0_);
-        first_.assign(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_), -1);
+        first_.assign(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_) + 1, 0);
     }
 
     /// A bit of yarn of so many mm.
     void add(Point3 at, double span) {
-        std::int32_t& first = first_[cell(column(at.x), row(at.y))];
-        bits_.push_back({at, span, first});
-        first = static_cast<std::int32_t>(bits_.size()) - 1;
+        loose_.push_back({static_cast<float>(at.x), static_cast<float>(at.y), static_cast<float>(at.z),
+                          static_cast<float>(0.5 * span / radius_)});
+    }
+    /// When all are added: puts them in order, so that what lies together stands together.
+    void sort() {
+        const auto cellOf = [&](const Bit& b) { return cell(column(b.x), row(b.y)); };
+        for (const Bit& b : loose_) ++first_[cellOf(b) + 1];
+        for (std::size_t i = 1; i < first_.size(); ++i) first_[i] += first_[i - 1];
+        bits_.resize(loose_.size());
+        std::vector<std::uint32_t> next(first_.begin(), first_.end() - 1);
+        for (const Bit& b : loose_) bits_[next[cellOf(b)]++] = b;
     }
     /// 0 to 1 on the right side and on the wrong side.
-    Point2 of(Point3 p) const {
-        double over = 0;
-        double under = 0;
-        const int c = column(p.x);
-        const int r = row(p.y);
+    Point2 of(Point3 at) const {
+        const auto x = static_cast<float>(at.x);
+        const auto y = static_cast<float>(at.y);
+        const auto z = static_cast<float>(at.z);
+        const auto perRadius = static_cast<float>(1 / radius_);
+        float over = 0;
+        float under = 0;
+        const int c = column(at.x);
+        const int r = row(at.y);
+        const int c0 = std::max(0, c - 1);
+        const int c1 = std::min(columns_ - 1, c + 1);
         for (int k = std::max(0, r - 1); k <= std::min(rows_ - 1, r + 1); ++k) {
-            for (int i = std::max(0, c - 1); i <= std::min(columns_ - 1, c + 1); ++i) {
-                for (std::int32_t n = first_[cell(i, k)]; n >= 0;
-                     n = bits_[static_cast<std::size_t>(n)].next) {
-                    const Bit& b = bits_[static_cast<std::size_t>(n)];
-                    const double x = (b.at.x - p.x) / radius_;
-                    const double y = (b.at.y - p.y) / radius_;
-                    const double r2 = x * x + y * y;
-                    if (r2 > kReach * kReach) continue;
-                    const double z = (b.at.z - p.z) / radius_;
-                    // About exp(-0.22 r^2), and 0 at the reach.
-                    const double fade = 1 - r2 / (kReach * kReach);
-                    const double w = fade * fade * b.span / radius_ * 0.5;
-                    over += w * std::clamp(0.6 * (z - 0.1), 0.0, 1.0);
-                    under += w * std::clamp(0.6 * (-z - 0.1), 0.0, 1.0);
-                }
+            // The squares of one row stand together.
+            const std::uint32_t end = first_[cell(c1, k) + 1];
+            for (std::uint32_t i = first_[cell(c0, k)]; i < end; ++i) {
+                const Bit& b = bits_[i];
+                const float dx = (b.x - x) * perRadius;
+                const float dy = (b.y - y) * perRadius;
+                const float dz = (b.z - z) * perRadius;
+                // About exp(-0.22 r^2), and 0 at the reach.
+                const float fade = std::max(0.0F, 1 - (dx * dx + dy * dy) * kPerReach2);
+                const float weight = fade * fade * b.weight;
+                over += weight * std::min(1.0F, std::max(0.0F, 0.6F * (dz - 0.1F)));
+                under += weight * std::min(1.0F, std::max(0.0F, 0.6F * (-dz - 0.1F)));
             }
         }
-        return {1 / (1 + 0.9 * over), 1 / (1 + 0.9 * under)};
+        return {1 / (1 + 0.9 * static_cast<double>(over)), 1 / (1 + 0.9 * static_cast<double>(under))};
     }
 
   private:
     static constexpr double kReach = 3.2;  ///< in yarn radii
+    static constexpr float kPerReach2 = static_cast<float>(1 / (kReach * kReach));
     static constexpr int kMostCells = 2000;
     struct Bit {
-        Point3 at;
-        double span;
-        std::int32_t next;
+        float x, y, z;
+        float weight;  ///< of its length
     };
     int column(double x) const { return std::clamp(static_cast<int>((x - x0_) / cell_), 0, columns_ - 1); }
     int row(double y) const { return std::clamp(static_cast<int>((y - y0_) / cell_), 0, rows_ - 1); }
@@ -227,9 +239,19 @@ class Openness {
     double y0_;
     int columns_ = 1;
     int rows_ = 1;
-    std::vector<std::int32_t> first_;
+    std::vector<std::uint32_t> first_;  ///< by square: its first bit
+    std::vector<Bit> loose_;
     std::vector<Bit> bits_;
 };
+
+/// It changes slowly along the yarn: every other point is asked for, those between lie in the middle.
+void open(std::vector<Sample>& samples, const Openness& openness) {
+    const std::size_t n = samples.size();
+    for (std::size_t i = 0; i < n; i += 2) samples[i].open = openness.of(samples[i].at);
+    if (n % 2 == 0) samples[n - 1].open = openness.of(samples[n - 1].at);
+    for (std::size_t i = 1; i + 1 < n; i += 2)
+        samples[i].open = mix(samples[i - 1].open, samples[i + 1].open, 0.5);
+}
 
 Material materialOf(const Fabric& fabric, ToolId tool) {
     if (tool.value >= fabric.toolCount()) return Material::wood;
@@ -253,9 +275,8 @@ std::uint8_t byteOf(double share) {
     return static_cast<std::uint8_t>(std::lround(255 * std::clamp(share, 0.0, 1.0)));
 }
 
-RibbonVertex vertexOf(const Sample& s, Material material, std::uint8_t colour, const Openness* openness) {
+RibbonVertex vertexOf(const Sample& s, Material material, std::uint8_t colour) {
     RibbonVertex v;
-    const Point2 open = openness != nullptr ? openness->of(s.at) : Point2{1, 1};
     v.at[0] = static_cast<float>(s.at.x);
     v.at[1] = static_cast<float>(s.at.y);
     v.at[2] = static_cast<float>(s.at.z);
@@ -267,8 +288,8 @@ RibbonVertex vertexOf(const Sample& s, Material material, std::uint8_t colour, c
     v.entry = material == Material::yarn ? s.entry.value : -1;
     v.colour = colour;
     v.material = material;
-    v.lightRight = byteOf(open.x);
-    v.lightWrong = byteOf(open.y);
+    v.lightRight = byteOf(s.open.x);
+    v.lightWrong = byteOf(s.open.y);
     return v;
 }
 
@@ -292,11 +313,10 @@ std::vector<std::size_t> sharpBends(const std::vector<Sample>& samples) {
     return bends;
 }
 
-void addKnuckles(RibbonMesh& mesh, const std::vector<Sample>& samples, std::uint8_t colour,
-                 const Openness* openness) {
+void addKnuckles(RibbonMesh& mesh, const std::vector<Sample>& samples, std::uint8_t colour) {
     for (const std::size_t i : sharpBends(samples)) {
         const auto a = static_cast<std::uint32_t>(mesh.vertices.size());
-        RibbonVertex v = vertexOf(samples[i], Material::yarn, colour, openness);
+        RibbonVertex v = vertexOf(samples[i], Material::yarn, colour);
         for (const std::int8_t end : {std::int8_t{-1}, std::int8_t{1}}) {
             for (const std::int8_t edge : {std::int8_t{-1}, std::int8_t{1}}) {
                 v.end = end;
@@ -308,11 +328,10 @@ void addKnuckles(RibbonMesh& mesh, const std::vector<Sample>& samples, std::uint
     }
 }
 
-void addRibbon(RibbonMesh& mesh, const std::vector<Sample>& samples, Material material, std::uint8_t colour,
-               const Openness* openness) {
+void addRibbon(RibbonMesh& mesh, const std::vector<Sample>& samples, Material material, std::uint8_t colour) {
     const auto base = static_cast<std::uint32_t>(mesh.vertices.size());
     for (const Sample& s : samples) {
-        RibbonVertex v = vertexOf(s, material, colour, openness);
+        RibbonVertex v = vertexOf(s, material, colour);
         v.edge = -1;
         mesh.vertices.push_back(v);
         v.edge = 1;
@@ -362,12 +381,14 @@ RibbonMesh ribbonsOf(const Path& path, const Fabric& fabric, const RibbonOptions
         round(r.samples);
         ribbons.push_back(std::move(r));
     }
+    openness.sort();
     RibbonMesh mesh;
-    for (const Ribbon& r : ribbons)
-        addRibbon(mesh, r.samples, r.material, r.colour, options.openness ? &openness : nullptr);
+    for (Ribbon& r : ribbons) {
+        if (options.openness) open(r.samples, openness);
+        addRibbon(mesh, r.samples, r.material, r.colour);
+    }
     for (const Ribbon& r : ribbons) {
-        if (r.material == Material::yarn)
-            addKnuckles(mesh, r.samples, r.colour, options.openness ? &openness : nullptr);
+        if (r.material == Material::yarn) addKnuckles(mesh, r.samples, r.colour);
     }
     return mesh;
 }

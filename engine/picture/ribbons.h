@@ -53,7 +53,7 @@ struct RibbonMesh {
 
 struct RibbonOptions {
     double pixelsPerMm = 5;  ///< at which it is to look smooth
-    double finest = 0.5;     ///< the mesh leaves the curve by at most so many pixels
+    double finest = 0.6;     ///< the mesh leaves the curve by at most so many pixels
     bool openness = true;    ///< lightRight and lightWrong are worked out
 };
 
