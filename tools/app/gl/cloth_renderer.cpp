@@ -22,6 +22,7 @@ constexpr double kPliesAll = 3.2;
 constexpr double kFibersFrom = 4;
 constexpr double kDegree = 3.14159265358979323846 / 180;
 
+constexpr double kGhost = 0.74;  ///< how solid a ghost is
 /// Wool is loftier than the hard core that nothing enters; drawn yarn leaves room for its neighbor's outline.
 constexpr double kWoolGrow = 1.26;
 constexpr double kDrawingGrow = 0.92;
@@ -393,7 +394,7 @@ struct ClothRenderer::State {
         glClear(GL_DEPTH_BUFFER_BIT);
         glDepthFunc(GL_LEQUAL);
         glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
-        setRibbons(s, 0.62, 0, 0);
+        setRibbons(s, kGhost, 0, 0);
         ghost.draw();
         glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
         glEnable(GL_BLEND);

@@ -169,7 +169,7 @@ void main() {
     gl_FragDepth = 0.5 - 0.5 * (ribbon.z + 0.5 * radius * c + nearer) * depthScale;
 #endif
 #ifdef MARKS
-    // Bright with a dark rim: seen on any yarn.
+    // Bright with a dark rim, on pale yarn dark with a bright one.
     float s = ribbon.y / radius;
     float v = abs(u);
     float on = 0.0;
@@ -190,11 +190,19 @@ void main() {
         on = upTo(v, 0.24, soft) * upTo(x, 0.50, soft);
         edge = upTo(v, 0.46, soft) * upTo(x, 0.72, soft);
     }
-    shade = mix(shade, vec3(0.08, 0.07, 0.10), 0.85 * edge);
-    shade = mix(shade, vec3(1.0, 0.98, 0.90), on);
+    bool pale = dot(base, vec3(0.3, 0.6, 0.1)) > 0.62;
+    vec3 dark = vec3(0.08, 0.07, 0.10);
+    vec3 bright = vec3(1.0, 0.98, 0.90);
+    shade = mix(shade, pale ? bright : dark, 0.85 * edge);
+    shade = mix(shade, pale ? dark : bright, on);
     if ((mark & 1) != 0) shade = min(shade * 1.22 + 0.03, vec3(1.0));
 #endif
-    colour = vec4(mix(vec3(1.0), shade, 0.75 + 0.25 * step(1.0, alpha)) * alpha, alpha);
+    if (alpha < 1.0) {
+        // A ghost: pale as glass, with an outline.
+        float line = smoothstep(0.74 - soft, 0.74 + soft, abs(u));
+        shade = mix(mix(shade, vec3(0.78, 0.93, 1.0), 0.62), vec3(0.05, 0.16, 0.34), line);
+    }
+    colour = vec4(shade * alpha, alpha);
 }
 #endif
 )";
