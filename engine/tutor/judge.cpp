@@ -97,6 +97,12 @@ bool isNearer(const Standing& after, const Before& before) {
            after.best()->moves.size() < before.moves;
 }
 
+std::string followedWords(const Scene& s, const Move& move, bool counts) {
+    const bool onward = move.kind == MoveKind::work || move.kind == MoveKind::turn;
+    return s.standing.asMeant && !onward ? "That is it: every stitch is as it was meant."
+                                         : goodWords(s, move, counts);
+}
+
 std::string workedWords(const Scene& s, EntryId firstNew, const Fabric& meant) {
     for (const LoopId l : s.standing.wrong) {
         if (!(l < firstNew)) return differenceWords(s, meant, l) + std::string(kWayHome);

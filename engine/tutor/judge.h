@@ -23,6 +23,8 @@ Before beforeMove(const Standing& standing);
 /// made: the loop it made. counts: how much is left may be told.
 std::string didWords(const Scene& after, const Before& before, const Move& move, LoopId made,
                      const Fabric& meant, bool counts);
+/// The same for a move of the plan.
+std::string followedWords(const Scene& after, const Move& move, bool counts);
 /// The same for stitches worked on, from the entry `firstNew` on: held against the row that they belong to.
 std::string workedWords(const Scene& after, EntryId firstNew, const Fabric& meant);
 /// Whether the move brought the cloth nearer to what was meant, or left it as near.

@@ -96,7 +96,17 @@ void did(SessionState& s, std::string line) {
 
 void afterCloth(SessionState& s) {
     s.clothChanged();
-    if (s.standing().asMeant) s.mended = true;
+    if (goalReached(s.swatch, s.work)) s.mended = true;
+}
+
+/// What is left of the plan when this move is the next of it; none: it is another move.
+std::optional<Plan> restOfPlan(const SessionState& s, const Move& move) {
+    const Plan* plan = s.plan();
+    if (plan == nullptr || plan->moves.empty() || !(plan->moves.front().move == move)) return std::nullopt;
+    Plan rest = *plan;
+    rest.seconds *= static_cast<double>(rest.moves.size() - 1) / static_cast<double>(rest.moves.size());
+    rest.moves.erase(rest.moves.begin());
+    return rest;
 }
 
 const Fabric& goalCloth(const SessionState& s) {
@@ -329,6 +339,8 @@ void Session::look(LookKind kind, LoopId at) {
 bool Session::perform(const Move& move) {
     SessionState& s = *state_;
     did(s, "move " + textOf(move));
+    std::optional<Plan> rest = restOfPlan(s, move);
+    const bool followed = rest.has_value();
     const Before before = beforeMove(s.standing());
     const EntryId newest{s.fabric().entryCount()};
     const Result<LoopId> made = s.work.perform(move);
@@ -343,7 +355,13 @@ bool Session::perform(const Move& move) {
         case MoveKind::rip: s.turnedOver = false; break;  // done as she holds it to knit
         default: break;
     }
+    if (hintsFollowCloth(s.kind())) s.inHand = std::move(rest);
+    const bool counts = s.kind() == StepKind::putRight;
     afterCloth(s);
+    if (followed) {
+        s.said = followedWords(sceneNow(s), move, counts);
+        return true;
+    }
     if (move.kind == MoveKind::work && !isNearer(s.standing(), before)) {
         // What was worked is held against the row that it belongs to, whatever lies below it.
         const Standing there = standingOf(s.swatch, s.work, true);
@@ -351,7 +369,7 @@ bool Session::perform(const Move& move) {
         s.said = workedWords(scene, newest, s.swatch.meantAt(there.goal.rows, there.goal.steps));
         return true;
     }
-    s.said = didWords(sceneNow(s), before, move, *made, goalCloth(s), s.kind() == StepKind::putRight);
+    s.said = didWords(sceneNow(s), before, move, *made, goalCloth(s), counts);
     return true;
 }
 
@@ -359,6 +377,7 @@ bool Session::undo() {
     SessionState& s = *state_;
     did(s, "undo");
     const bool done = s.work.undo();
+    if (done) s.inHand.reset();
     if (done) afterCloth(s);
     s.said = done ? "Taken back." : "There is nothing to take back.";
     return done;
@@ -368,6 +387,7 @@ bool Session::redo() {
     SessionState& s = *state_;
     did(s, "redo");
     const bool done = s.work.redo();
+    if (done) s.inHand.reset();
     if (done) afterCloth(s);
     s.said = done ? "Done again." : "There is nothing to do again.";
     return done;

@@ -142,6 +142,31 @@ void findWrong(const Fabric& meant, const Fabric& actual, Standing& standing) {
     }
 }
 
+/// Loops that a step makes: a slip makes none.
+int makesLoops(const Step& step) {
+    switch (step.op) {
+        case Op::slipPurlwiseBack:
+        case Op::slipPurlwiseFront:
+        case Op::slipKnitwiseBack:
+        case Op::slipKnitwiseFront: return 0;
+        default: return std::max(0, makes(step));
+    }
+}
+
+/// What the cloth may be compared with.
+std::vector<Goal> goalsFor(const Swatch& swatch, const Work& work, bool onlyWhereSheIs) {
+    const Goal start{swatch.rows(), 0};
+    std::vector<Goal> goals = goalsWhereSheIs(swatch, work);
+    // Rows taken back are still to be knitted.
+    goals.erase(
+        std::remove_if(goals.begin(), goals.end(), [&](const Goal& g) { return g.rows < start.rows; }),
+        goals.end());
+    const bool hasStart =
+        std::any_of(goals.begin(), goals.end(), [&](const Goal& g) { return sameGoal(g, start); });
+    if (!hasStart && (!onlyWhereSheIs || goals.empty())) goals.push_back(start);
+    return goals;
+}
+
 }  // namespace
 
 std::vector<LoopId> openLoops(const Fabric& f) {
@@ -155,26 +180,40 @@ std::vector<LoopId> openLoops(const Fabric& f) {
 }
 
 std::vector<Goal> goalsWhereSheIs(const Swatch& swatch, const Work& work) {
-    const int last = StitchPlaces(work.fabric()).lastRow();
-    const int written = static_cast<int>(swatch.script().rows.size());
-    const Knitter& knitter = work.knitter();
-    if (last > written) return {};
-    const int ahead = knitter.aheadCount();
-    if (last < 1 || ahead == 0 || knitter.behind().empty()) return {{std::max(last, 0), 0}};
+    const StitchPlaces places(work.fabric());
+    const int last = places.lastRow();
+    if (last > static_cast<int>(swatch.script().rows.size())) return {};
+    if (last < 1) return {{0, 0}};
+    const std::vector<Step>& steps = swatch.script().rows[static_cast<std::size_t>(last) - 1].steps;
+    std::vector<Goal> goals;
+    const auto after = [&](std::size_t done) {
+        const Goal goal = done == steps.size() ? Goal{last, 0} : Goal{last - 1, static_cast<int>(done)};
+        const bool known =
+            std::any_of(goals.begin(), goals.end(), [&](const Goal& g) { return sameGoal(g, goal); });
+        if (!known) goals.push_back(goal);
+    };
     // In mid-row: after as many steps as leave the stitches that are left, or those and what fell off before
     // them.
-    std::vector<Goal> goals;
-    const int off = static_cast<int>(openLoops(work.fabric()).size());
-    int left = swatch.script().castOn;
-    for (int r = 0; r < last - 1; ++r) {
-        for (const Step& step : swatch.script().rows[static_cast<std::size_t>(r)].steps)
-            left += makes(step) - uses(step);
+    const int ahead = work.knitter().aheadCount();
+    if (ahead == 0 || work.knitter().behind().empty()) {
+        after(steps.size());
+    } else {
+        const int off = static_cast<int>(openLoops(work.fabric()).size());
+        int left = swatch.script().castOn;
+        for (int r = 0; r < last - 1; ++r) {
+            for (const Step& step : swatch.script().rows[static_cast<std::size_t>(r)].steps)
+                left += makes(step) - uses(step);
+        }
+        for (std::size_t i = 1; i <= steps.size(); ++i) {
+            left -= uses(steps[i - 1]);
+            if (left >= ahead && left <= ahead + std::min(off + 1, 2)) after(i);
+        }
     }
-    const std::vector<Step>& steps = swatch.script().rows[static_cast<std::size_t>(last) - 1].steps;
-    for (std::size_t i = 0; i <= steps.size(); ++i) {
-        if (i > 0) left -= uses(steps[i - 1]);
-        if (i > 0 && left >= ahead && left <= ahead + std::min(off + 1, 2))
-            goals.push_back(i == steps.size() ? Goal{last, 0} : Goal{last - 1, static_cast<int>(i)});
+    // Or, wherever the tips are, after as many as made the stitches that stand there.
+    auto standing = static_cast<int>(places.rows()[static_cast<std::size_t>(last)].size());
+    for (std::size_t i = 1; i <= steps.size() && standing > 0; ++i) {
+        standing -= makesLoops(steps[i - 1]);
+        if (standing == 0) after(i);
     }
     return goals;
 }
@@ -191,35 +230,34 @@ std::vector<LoopId> drawnThrough(const Fabric& f, const std::vector<LoopId>& loo
     return all;
 }
 
-Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs) {
-    const Goal start{swatch.rows(), 0};
-    std::vector<Goal> goals = goalsWhereSheIs(swatch, work);
-    // Rows taken back are still to be knitted.
-    goals.erase(
-        std::remove_if(goals.begin(), goals.end(), [&](const Goal& g) { return g.rows < start.rows; }),
-        goals.end());
-    const bool hasStart =
-        std::any_of(goals.begin(), goals.end(), [&](const Goal& g) { return sameGoal(g, start); });
-    if (!hasStart && (!onlyWhereSheIs || goals.empty())) goals.push_back(start);
-
-    Standing standing;
+std::optional<Goal> goalReached(const Swatch& swatch, const Work& work) {
     const std::string knot = knotOf(work.fabric());
-    for (const Goal& goal : goals) {
-        const Fabric& meant = swatch.meantAt(goal.rows, goal.steps);
-        if (knotOf(meant) != knot) continue;
-        standing.goal = goal;
+    for (const Goal& goal : goalsFor(swatch, work, false)) {
+        if (swatch.knotAt(goal.rows, goal.steps) == knot) return goal;
+    }
+    return std::nullopt;
+}
+
+Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs, bool ways) {
+    const std::vector<Goal> goals = goalsFor(swatch, work, onlyWhereSheIs);
+    Standing standing;
+    if (const std::optional<Goal> reached = goalReached(swatch, work)) {
+        standing.goal = *reached;
         standing.asMeant = true;
-        standing.pairing = pairUp(meant, work.fabric());
+        standing.pairing = pairUp(swatch.meantAt(reached->rows, reached->steps), work.fabric());
         return standing;
     }
     bool first = true;
     for (const Goal& goal : goals) {
         const Fabric& meant = swatch.meantAt(goal.rows, goal.steps);
         Pairing pairing = pairUp(meant, work.fabric());
-        std::vector<Plan> plans = plansFor(meant, swatch.scriptTo(goal.rows, goal.steps), work.knitter());
-        std::stable_sort(plans.begin(), plans.end(),
-                         [](const Plan& a, const Plan& b) { return costOf(a) < costOf(b); });
-        addTakingBack(swatch, work, goal, pairing, plans);
+        std::vector<Plan> plans;
+        if (ways) {
+            plans = plansFor(meant, swatch.scriptTo(goal.rows, goal.steps), work.knitter());
+            std::stable_sort(plans.begin(), plans.end(),
+                             [](const Plan& a, const Plan& b) { return costOf(a) < costOf(b); });
+            addTakingBack(swatch, work, goal, pairing, plans);
+        }
         bool better = first;
         if (!first && plans.empty() == standing.plans.empty()) {
             better = plans.empty() ? differences(pairing) < differences(standing.pairing)

@@ -32,7 +32,11 @@ struct Standing {
 };
 
 /// onlyWhereSheIs: only as many rows as lie there now are asked for, not those of the start.
-Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs);
+/// ways: ways home are looked for too.
+Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs, bool ways = true);
+
+/// The goal whose very cloth this is; none: something is not as meant. Quick.
+std::optional<Goal> goalReached(const Swatch& swatch, const Work& work);
 
 /// Loose loops of a cloth, in the order of their ids.
 std::vector<LoopId> openLoops(const Fabric& fabric);

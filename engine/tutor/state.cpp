@@ -27,7 +27,8 @@ SessionState::SessionState(const Lesson& what, Terms words, bool leftHanded)
 const Standing& SessionState::standing() const {
     if (!standing_) {
         const bool onward = mended && places().lastRow() >= swatch.rows();
-        standing_ = standingOf(swatch, work, onward);
+        standing_ = standingOf(swatch, work, onward, !inHand);
+        if (inHand && !standing_->asMeant) standing_->plans = {*inHand};
     }
     return *standing_;
 }

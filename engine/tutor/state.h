@@ -51,6 +51,9 @@ struct SessionState {
     std::string said;
     std::string way;      ///< the family of plans that she chose; empty: none yet
     bool mended = false;  ///< was as meant once, with at least the rows of the start
+    /// What is left of the plan whose moves she does one after another. It was proved as a whole and is kept
+    /// to until she does something else; only then is it planned afresh.
+    std::optional<Plan> inHand;
     int hintsGiven = 0;
     std::vector<std::string> log;
 

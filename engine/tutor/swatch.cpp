@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "fabric/itinerary.h"
 #include "pattern/counts.h"
 #include "pattern/parse.h"
 
@@ -71,6 +72,12 @@ const Fabric& Swatch::meantAt(int rows, int steps) const {
         }
     }
     return *meant_.emplace(key, std::move(*knitting)).first->second.fabric;
+}
+
+const std::string& Swatch::knotAt(int rows, int steps) const {
+    std::string& knot = knots_[std::make_pair(rows, steps)];
+    if (knot.empty()) knot = knotOf(meantAt(rows, steps));
+    return knot;
 }
 
 const FoundFault* Swatch::found() const {

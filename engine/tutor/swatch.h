@@ -4,7 +4,9 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <string>
 #include <utility>
+#include <vector>
 
 #include "diagnosis/explain.h"
 #include "fault/knit_with.h"
@@ -28,6 +30,8 @@ class Swatch {
     int rows() const { return rows_; }
     /// The faultless cloth after so many rows and so many steps of the next row.
     const Fabric& meantAt(int rows, int steps = 0) const;
+    /// Its first line of text: the same line, the same cloth.
+    const std::string& knotAt(int rows, int steps = 0) const;
     /// The cloth at the start; once.
     Knitting takeActual() { return std::move(*actual_); }
 
@@ -46,6 +50,7 @@ class Swatch {
     Explanations story_;
     std::vector<std::string> lessonFaults_;
     mutable std::map<std::pair<int, int>, Knitting> meant_;
+    mutable std::map<std::pair<int, int>, std::string> knots_;
 };
 
 }  // namespace loopmend

@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: MIT
+// Whatever hands do, the page leads home.
+#include <fmt/format.h>
+#include <catch2/catch.hpp>
+
+#include "fault/draw.h"
+#include "pupil.h"
+#include "tutor/standing.h"
+
+using namespace loopmend;
+
+namespace {
+
+std::string anyMove(const Session& session, Seeded& dice) {
+    const Fabric& f = session.fabric();
+    std::vector<int> live;
+    std::vector<int> loops;
+    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+        const LoopId l{i};
+        if (!f.has(l) || !f.isLoop(l) || f.isNothing(l)) continue;
+        loops.push_back(i);
+        if (f.isLive(l)) live.push_back(i);
+    }
+    const auto any = [&](const std::vector<int>& from) {
+        return from.empty() ? 0 : from[static_cast<std::size_t>(dice.below(static_cast<int>(from.size())))];
+    };
+    std::vector<int> open;
+    for (const int l : live) {
+        if (!f.isHeld(LoopId{l}) || pinOf(f, LoopId{l})) open.push_back(l);
+    }
+    switch (dice.below(12)) {
+        case 0: return fmt::format("pin {}", any(live));
+        case 1: return fmt::format("drop {}", any(live));
+        case 2: return fmt::format("let-run {} {}", any(open), 1 + dice.below(3));
+        case 3:
+        case 4: return fmt::format("hook-k rung {} loop {}", 1 + dice.below(2), any(open));
+        case 5: return fmt::format("hook-p rung 1 loop {}", any(open));
+        case 6: return fmt::format("seat {}", any(open));
+        case 7: return fmt::format("work {}{}", dice.below(2) == 0 ? "k" : "p", 1 + dice.below(4));
+        case 8: return fmt::format("tink {}", 1 + dice.below(4));
+        case 9: return "turn";
+        case 10:
+            return fmt::format("remount {} {}", any(live), dice.below(2) == 0 ? "left-leg" : "right-leg");
+        default: return fmt::format("rip {}", 1 + dice.below(2));
+    }
+}
+
+}  // namespace
+
+TEST_CASE("After any hand moves, the hints lead home") {
+    constexpr int kWalks = 60;
+    constexpr int kMoves = 8;
+    int takenBack = 0;
+    for (int walk = 0; walk < kWalks; ++walk) {
+        Lesson lesson = firstLesson();
+        lesson.stitches = 10;
+        lesson.rows = 8;
+        lesson.faults = {{"ladder_stockinette", 5, 5, 0}};
+        Session session(lesson);
+        while (session.step() != StepKind::putRight) {
+            REQUIRE(pupil::doPage(session, [](const Session&) {}));
+            session.next();
+        }
+        Seeded dice(static_cast<std::uint64_t>(walk) + 1);
+        for (int done = 0, tried = 0; done < kMoves && tried < 100; ++tried) {
+            if (pupil::moved(session, anyMove(session, dice))) ++done;
+        }
+        INFO(session.text());
+        for (int i = 0; i < 300 && !session.canGoOn(); ++i) {
+            pupil::askAll(session);
+            REQUIRE_FALSE(session.page().hints.empty());
+            CHECK(pupil::words(session.page()) <= 60);
+            const std::optional<Move> move = session.shownMove();
+            if (move) {
+                REQUIRE(session.perform(*move));
+            } else {
+                ++takenBack;
+                REQUIRE(session.undo());
+            }
+        }
+        CHECK(session.canGoOn());
+    }
+    INFO(takenBack << " moves had to be taken back for want of another way");
+    CHECK(takenBack < kWalks * kMoves / 4);
+}
