@@ -57,6 +57,31 @@ class Cutter {
         return std::clamp(share, std::min(1.0 * stitchMm_, most), most);
     }
 
+    /// Of all stretches. A loop that has less yarn than it takes to go round what it goes round (a lifted
+    /// bar) draws some from its neighbours, as hands feel it; what they cannot spare is given.
+    std::vector<double> restsOf(const PathStrand& strand, const std::vector<Stretch>& stretches) const {
+        std::vector<double> rests;
+        std::vector<double> ways;
+        for (std::size_t k = 0; k < stretches.size(); ++k) {
+            const bool end = k == 0 || k + 1 == stretches.size();
+            ways.push_back(drawn(strand, stretches[k]));
+            rests.push_back(strand.yarn && !end ? restOf(stretches[k].entry) : ways.back());
+        }
+        if (!strand.yarn) return rests;
+        const std::vector<double> own = rests;
+        for (std::size_t k = 1; k + 1 < stretches.size(); ++k) {
+            const double lacks = kWay * ways[k] - own[k];
+            if (lacks <= 0 || !f_.isLoop(stretches[k].entry)) continue;
+            rests[k] += lacks;
+            for (const std::size_t beside : {k - 1, k + 1}) {
+                if (f_.isLoop(stretches[beside].entry) && own[beside] > kWay * ways[beside])
+                    rests[beside] -=
+                        std::min({0.5 * lacks, kSpare * own[beside], own[beside] - kWay * ways[beside]});
+            }
+        }
+        return rests;
+    }
+
     void cut(const PathStrand& strand, const Stretch& s, double rest, double piece, Rod& rod,
              std::vector<EntryId>& entries) const {
         const int n = std::max(3, static_cast<int>(std::lround(rest / piece)));
@@ -83,6 +108,8 @@ class Cutter {
     }
 
   private:
+    static constexpr double kWay = 0.75;    ///< of the drawn way a loop needs at least
+    static constexpr double kSpare = 0.06;  ///< of its yarn a loop gives to one beside it
     static constexpr double kHitch = 0.75;
     static constexpr double kFirstHitch = 0.6;  ///< the slip knot
     /// An edge is pulled tight: of an ordinary strand a turn needs so much.
@@ -170,12 +197,10 @@ PathRods rodsOfPath(const Path& path, const Fabric& fabric, const RodOptions& op
         rod.radius = 0.5 * strand.mm * core / path.gauge.yarnMm;
         const bool yarn = static_cast<bool>(strand.yarn);
         const std::vector<Stretch> stretches = stretchesOf(strand);
+        const std::vector<double> rests = cutter.restsOf(strand, stretches);
         for (std::size_t k = 0; k < stretches.size(); ++k) {
-            const bool end = k == 0 || k + 1 == stretches.size();
-            const double rest =
-                yarn && !end ? cutter.restOf(stretches[k].entry) : Cutter::drawn(strand, stretches[k]);
-            cutter.cut(strand, stretches[k], std::max(rest, 1e-3 * stitch), stitch / options.pointsPerStitch,
-                       rod, entries);
+            cutter.cut(strand, stretches[k], std::max(rests[k], 1e-3 * stitch),
+                       stitch / options.pointsPerStitch, rod, entries);
         }
         if (!strand.points.empty()) {
             rod.points.push_back(strand.points.back().at);
