@@ -24,7 +24,13 @@ std::string packageOf(const std::string& what) {
                                                                 {"rapidcheck", "librapidcheck-dev"},
                                                                 {"benchmark/", "libbenchmark-dev"},
                                                                 {"cereal/", "libcereal-dev"},
-                                                                {"Eigen/", "libeigen3-dev"}};
+                                                                {"Eigen/", "libeigen3-dev"},
+                                                                {"SDL", "libsdl2-dev"},
+                                                                {"imgui", "libimgui-dev"},
+                                                                {"backends/imgui", "libimgui-dev"},
+                                                                {"stb_", "libimgui-dev"},
+                                                                {"GL/", "libopengl-dev"},
+                                                                {"EGL/", "libegl-dev"}};
     for (const auto& [head, package] : packages)
         if (startsWith(what, head)) return package;
     static const std::set<std::string> system = {"unistd.h", "fcntl.h"};
@@ -65,7 +71,8 @@ TEST_CASE("every package that a source needs is installed by the scripts") {
 
     CHECK(packageOf("cairo-svg.h") == "libcairo2-dev");
     CHECK(packageOf("vector").empty());
-    CHECK(packageOf("SDL.h") == "?");
+    CHECK(packageOf("SDL.h") == "libsdl2-dev");
+    CHECK(packageOf("GLFW/glfw3.h") == "?");
     CHECK(installed("# a\ng++   the compiler\ncmake  the build\n") == std::set<std::string>{"g++", "cmake"});
 }
 
