@@ -59,7 +59,12 @@ std::string goodWords(const Scene& s, const Move& move, bool counts) {
         case MoveKind::hook: words = "One stitch more."; break;
         case MoveKind::liftBar: words = "The strand is a loop again."; break;
         case MoveKind::seat: words = "It is back on the needle."; break;
-        case MoveKind::remount: words = "It sits well now."; break;
+        case MoveKind::remount: {
+            const bool rightLeg = (move.mount == Mount::western) != s.view.mirrored;
+            words = fmt::format("It sits {} leg in front now.", rightLeg ? "right" : "left");
+            if (move.mount != Mount::western) words += " Knitted like the others, its feet would cross.";
+            break;
+        }
         case MoveKind::tink: words = "Taken back."; break;
         case MoveKind::rip: words = "The rows are back and the loops are on the needle."; break;
         case MoveKind::work: words = "Worked."; break;

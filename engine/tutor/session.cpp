@@ -364,7 +364,7 @@ bool Session::perform(const Move& move) {
     }
     if (move.kind == MoveKind::work && !isNearer(s.standing(), before)) {
         // What was worked is held against the row that it belongs to, whatever lies below it.
-        const Standing there = standingOf(s.swatch, s.work, true);
+        const Standing there = standingOf(s.swatch, s.work, true, false);
         const Scene scene{s.view(), there, s.places(), s.reading(s.seen())};
         s.said = workedWords(scene, newest, s.swatch.meantAt(there.goal.rows, there.goal.steps));
         return true;

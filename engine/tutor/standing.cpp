@@ -5,6 +5,7 @@
 
 #include "fabric/itinerary.h"
 #include "repair/builder.h"
+#include "tutor/detours.h"
 
 namespace loopmend {
 
@@ -28,91 +29,6 @@ void leaveOnHook(Plan& plan, LoopId loop) {
     };
     const auto from = std::remove_if(plan.moves.begin(), plan.moves.end(), ofLoop);
     plan.moves.erase(from, plan.moves.end());
-}
-
-/// What counts when ways are compared: time, and what a tight place is worth avoiding.
-double costOf(const Plan& plan) {
-    constexpr double kTight = 120;
-    constexpr double kVisible = 600;
-    return plan.seconds + (plan.leaves == Leaves::visible ? kVisible
-                           : plan.leaves == Leaves::tight ? kTight
-                                                          : 0);
-}
-
-/// The newest stitches and rows taken back first: what was worked on over a mistake.
-std::vector<PlannedMove> takingBack(const Swatch& swatch, const Work& work, const Pairing& pairing) {
-    std::vector<PlannedMove> moves;
-    const Fabric& f = work.fabric();
-    const StitchPlaces places(f);
-    const auto add = [&](MoveKind kind, int count) {
-        if (count <= 0) return;
-        Move move;
-        move.kind = kind;
-        move.count = count;
-        moves.push_back({move, places.lastRow(), 0, 0, {}});
-    };
-    const bool wrongThere = !pairing.extra.empty() || !pairing.changed.empty();
-    const std::vector<LoopId> behind = work.knitter().behind();
-    if (work.knitter().rowBegun() && wrongThere) {
-        add(MoveKind::tink, static_cast<int>(behind.size()));
-        for (std::size_t i = 0; i < behind.size(); ++i) {
-            const LoopId l = behind[i];
-            const bool wrong =
-                std::find(pairing.changed.begin(), pairing.changed.end(), l) != pairing.changed.end() ||
-                std::find(pairing.extra.begin(), pairing.extra.end(), l) != pairing.extra.end();
-            if (!wrong) continue;
-            if (i > 0) add(MoveKind::tink, static_cast<int>(behind.size() - i));
-            break;
-        }
-    }
-    const int over = places.lastRow() - swatch.rows();
-    for (int rows = 1; rows <= std::min(over, 3); ++rows) add(MoveKind::rip, rows);
-    if (over <= 0 && wrongThere) add(MoveKind::rip, 1);
-    return moves;
-}
-
-double secondsOf(const Move& move, const Work& work) {
-    const Pace pace;
-    const auto width =
-        static_cast<double>(work.knitter().aheadCount() + static_cast<int>(work.knitter().behind().size()));
-    return move.kind == MoveKind::tink ? move.count * pace.tinkFactor * pace.secondsPerStitch
-                                       : move.count * width * pace.ripSecondsPerStitch +
-                                             width * pace.seatFactor * pace.secondsPerStitch;
-}
-
-/// Ways that begin with taking back, where they are shorter than the best of `plans`.
-void addTakingBack(const Swatch& swatch, Work& work, const Goal& goal, const Pairing& pairing,
-                   std::vector<Plan>& plans) {
-    const Fabric& meant = swatch.meantAt(goal.rows, goal.steps);
-    for (PlannedMove& first : takingBack(swatch, work, pairing)) {
-        const double seconds = secondsOf(first.move, work);
-        if (!plans.empty() && costOf(plans.front()) <= seconds) continue;
-        Knitter& knitter = work.knitter();
-        const Knitter::State state = knitter.mark();
-        std::vector<Plan> then;
-        if (Workplace(knitter).perform(first.move))
-            then = plansFor(meant, swatch.scriptTo(goal.rows, goal.steps), knitter);
-        const bool there = then.empty() && knotOf(knitter.fabric()) == knotOf(meant);
-        knitter.rollBack(state);
-        if (then.empty() && !there) continue;
-        Plan plan;
-        if (!then.empty()) {
-            plan = std::move(*std::min_element(then.begin(), then.end(), [](const Plan& a, const Plan& b) {
-                return costOf(a) < costOf(b);
-            }));
-        } else {
-            plan.family = PlanFamily::tink;
-            plan.proved = true;
-        }
-        plan.seconds += seconds;
-        if (!plans.empty() && costOf(plan) >= costOf(plans.front())) continue;
-        plan.moves.insert(plan.moves.begin(), std::move(first));
-        // One of a kind is enough: the shorter.
-        plans.erase(std::remove_if(plans.begin(), plans.end(),
-                                   [&](const Plan& p) { return p.family == plan.family; }),
-                    plans.end());
-        plans.insert(plans.begin(), std::move(plan));
-    }
 }
 
 bool sameGoal(const Goal& a, const Goal& b) {
@@ -256,7 +172,9 @@ Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs, bool 
             plans = plansFor(meant, swatch.scriptTo(goal.rows, goal.steps), work.knitter());
             std::stable_sort(plans.begin(), plans.end(),
                              [](const Plan& a, const Plan& b) { return costOf(a) < costOf(b); });
-            addTakingBack(swatch, work, goal, pairing, plans);
+            // What was knitted on is taken back only to come to where the lesson began.
+            if (goals.size() == 1 || sameGoal(goal, {swatch.rows(), 0}))
+                addDetours(swatch, work, goal, pairing, plans);
         }
         bool better = first;
         if (!first && plans.empty() == standing.plans.empty()) {

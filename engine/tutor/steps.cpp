@@ -90,8 +90,9 @@ std::string whyThis(const SessionState& s, const Move& move) {
         case MoveKind::pin: return "What has nothing through it can run. A pin holds it while you work.";
         case MoveKind::hook: {
             const bool toHer = move.knit == (s.seen() == s.facing());
-            return fmt::format("A {} is meant here on the side you see, so the yarn comes through {} you.",
-                               toHer ? "V" : "bump", toHer ? "toward" : "away from");
+            return fmt::format("A {} is meant here on the side you see, so the yarn comes through {} you.{}",
+                               toHer ? "V" : "bump", toHer ? "toward" : "away from",
+                               toHer ? "" : " Seen from the other face it comes toward you.");
         }
         case MoveKind::unpin: return "Another stitch holds that loop by now, or it has to come undone.";
         case MoveKind::drop:

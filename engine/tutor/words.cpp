@@ -167,7 +167,7 @@ std::string moveWords(const AsSeen& view, const StitchPlaces& places, const Move
                        : std::string("Take the pin out: this loop has to come undone.");
         case MoveKind::drop:
             if (view.fabric.has(loop) && !view.fabric[loop].firstLink)
-                return "Let the lifted strand fall off the needle: it is only the bar between two stitches.";
+                return "Let the loose strand fall off the needle: no stitch stands under it.";
             return fmt::format("Let one stitch slide off the needle: {}.", at());
         case MoveKind::letRun:
             return move.count > 0
