@@ -38,16 +38,20 @@ PageMark around(const SessionState& s, LoopId loop, int reach) {
     return mark;
 }
 
-/// `in the left part, about six rows below the needle`.
+/// `in the left part, well below the needle`: where to look, not yet what to count.
 std::string roughly(const AsSeen& view, const StitchPlaces& places, LoopId loop) {
+    constexpr int kClose = 2;
+    constexpr int kFar = 8;
     const StitchPlace spot = places.of(loop);
     if (spot.column == 0) return "in the cloth";
     const int n = static_cast<int>(places.rows()[static_cast<std::size_t>(spot.row)].size());
     const int fromRight = view.seen == Side::right ? spot.column : n - spot.column + 1;
-    const std::string part = 3 * fromRight <= n       ? "right part"
-                             : 3 * fromRight <= 2 * n ? "middle"
-                                                      : "left part";
-    return fmt::format("in the {}, {}", part, downWords(view, places, loop));
+    const char* part = 3 * fromRight <= n ? "right part" : 3 * fromRight <= 2 * n ? "middle" : "left part";
+    const int down = rowsDown(places, loop);
+    const char* depth = down <= kClose ? "close to the needle"
+                        : down < kFar  ? "well below the needle"
+                                       : "far below the needle";
+    return fmt::format("in the {}, {}", part, depth);
 }
 
 std::string whereHint(const AsSeen& view, const StitchPlaces& places, LoopId loop) {

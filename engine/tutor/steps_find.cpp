@@ -75,8 +75,8 @@ std::string seenWords(const SessionState& s) {
         const LinkId below = f[root].firstLink;
         const bool v = below && f[below].form.side == s.seen();
         // Not how many: that is asked later.
-        return fmt::format("{} over an open loop, {} it.",
-                           n == 1 ? "A bare strand lies" : "Bare strands lie one above the other",
+        return fmt::format("{} {} an open loop.",
+                           n == 1 ? "A bare strand lies" : "Bare strands lie one above the other,",
                            v ? "behind" : "in front of");
     }
     for (const Symptom& symptom : symptoms(scene.view.fabric, scene.reading, s.terms)) {
@@ -228,9 +228,11 @@ void pointFind(SessionState& s, const PointTarget& t) {
         std::vector<Evidence>& all = s.here().evidence;
         const bool known =
             std::any_of(all.begin(), all.end(), [&](const Evidence& e) { return e.kind == sign->kind; });
+        // How far down is asked next.
+        sign->words = capital(acrossWords(scene.view, scene.places, t.entry));
         if (!known) all.push_back(std::move(*sign));
     }
-    s.said = fmt::format("That is the place: {}.", placeWords(scene.view, scene.places, t.entry));
+    s.said = fmt::format("That is the place: {}.", acrossWords(scene.view, scene.places, t.entry));
 }
 
 std::string hintFind(const SessionState& s, int rung) {

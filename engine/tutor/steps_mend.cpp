@@ -108,7 +108,7 @@ void showCheck(const SessionState& s, Page& page) {
         case Check::knit: {
             const int left = s.lesson.rowsOn - rowsKnittedOn(s);
             page.paragraphs = {"Rows above it show whether it holds."};
-            page.task = fmt::format("Knit {} more.", many(left, "row", "rows"));
+            page.task = fmt::format("Knit {} more {}.", numberWord(left), left == 1 ? "row" : "rows");
             break;
         }
         case Check::done: page.paragraphs = {"It holds, it is even, and the count is right."}; break;

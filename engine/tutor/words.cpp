@@ -140,6 +140,9 @@ std::string acrossWords(const AsSeen& view, const StitchPlaces& places, LoopId l
 
 std::string downWords(const AsSeen& view, const StitchPlaces& places, LoopId loop) {
     const StitchPlace spot = places.of(loop);
+    // How many rows a ladder ran is a thing to be counted, not told in passing.
+    if (view.fabric.has(loop) && view.fabric.isLive(loop) && !view.fabric.passesOf(loop).empty())
+        return "at the foot of the ladder";
     const HeldId held = view.fabric.has(loop) ? view.fabric.heldOn(loop, view.fabric.needle()) : HeldId{};
     if (held && view.fabric[held].state.hanging == 0) return "on the needle";
     if (spot.row <= 0) return "at the cast-on edge";

@@ -36,7 +36,7 @@ int wordCount(std::string_view words);
 
 /// `the fifth from the right as it faces you`, counted from the nearer edge; empty: it has no place.
 std::string acrossWords(const AsSeen& view, const StitchPlaces& places, LoopId loop);
-/// `six rows below the needle`; `on the needle`; `at the cast-on edge`.
+/// `six rows below the needle`; `on the needle`; `at the foot of the ladder`; `at the cast-on edge`.
 std::string downWords(const AsSeen& view, const StitchPlaces& places, LoopId loop);
 /// Both.
 std::string placeWords(const AsSeen& view, const StitchPlaces& places, LoopId loop);

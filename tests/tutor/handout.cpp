@@ -31,7 +31,7 @@ TEST_CASE("The first lesson's handout has every page, every kind of move, and th
                                      [](const HandoutStep& step) { return !step.part; });
     CHECK(static_cast<std::size_t>(pages) == lesson.steps.size());
     CHECK(says(handout, "*Answer:*"));
-    CHECK(says(handout, "Knit two rows more."));
+    CHECK(says(handout, "Knit two more rows."));
     std::size_t moves = 0;
     for (const HandoutStep& step : handout.steps) {
         CHECK_FALSE(step.heading.empty());
