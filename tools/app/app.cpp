@@ -132,10 +132,11 @@ App::Sheets App::layoutNow() const {
     const auto w = static_cast<float>(size.width);
     const auto h = static_cast<float>(size.height);
     const float pageWidth = std::min(0.42F * w, 334 * settings_.textSize);
-    const float trayHeight = std::min(0.3F * h, 142 * settings_.textSize);
-    const float rowsWidth =
-        paper_ == Paper::work && w > 1050 ? std::min(0.22F * w, 206 * settings_.textSize) : 0;
-    const float looksHeight = 62 * settings_.textSize;
+    const float trayHeight = std::clamp(trayNeeds_, 100 * settings_.textSize, 0.4F * h);
+    const float rowsWish =
+        rows_.asChart ? std::min(0.3F * w, 380.0F) : std::min(0.22F * w, 206 * settings_.textSize);
+    const float rowsWidth = paper_ == Paper::work && w > 1050 ? rowsWish : 0;
+    const float looksHeight = std::clamp(looksNeed_, 40 * settings_.textSize, 0.3F * h);
     Sheets layout;
     layout.page = {0, 0, pageWidth, h};
     layout.rows = {w - rowsWidth, 0, w, h};

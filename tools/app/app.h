@@ -64,6 +64,10 @@ class App {
     const ClothPane& cloth() const { return cloth_; }
     const Settings& settings() const { return settings_; }
     const std::vector<Control>& controls() const { return controls_.shown(); }
+    /// Likewise: the place on the cloth, the part of the window and the button that are lit for the keyboard.
+    const std::optional<PointedAt>& pointedAt() const { return pointed_; }
+    Area keyboardArea() const { return controls_.area(); }
+    const std::string& keyboardOn() const { return controls_.focused(); }
     void ask(Ask what, int n = 0, std::string words = {});
 
   private:
@@ -81,6 +85,7 @@ class App {
     void refreshOffers();
     std::optional<Move> ghostWanted() const;
     void drawPapers(const Sheets& layout);
+    void fitTo(float& height);
     void drawLooks(const Desk& desk, const Box& box);
     void drawOverlay(const Sheets& layout);
     void drawBall(const ClothPane::YarnEnd& end, const Palette& colours, ImDrawList& draw) const;
@@ -140,6 +145,8 @@ class App {
     std::uint64_t offersOf_ = 0;
     std::string notice_;  ///< a sentence shown over the cloth until the next thing is done
 
+    float trayNeeds_ = 120;  ///< heights of what they held last
+    float looksNeed_ = 62;
     int dirty_ = 2;
     bool moving_ = false;
     bool closing_ = false;

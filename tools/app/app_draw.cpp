@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -107,6 +108,15 @@ void App::drawLooks(const Desk& desk, const Box& box) {
     press("look.tug", "Tug", "G", false, Ask::tug);
     press("look.held", "As you hold it", "0", false, Ask::asYouHoldIt);
     press("look.shelf", "Shelf", "F2", paper_ == Paper::shelf, Ask::shelf);
+    fitTo(looksNeed_);
+}
+
+/// Remembers how high the sheet being drawn had to be, and asks for another frame if that is new.
+void App::fitTo(float& height) {
+    const float needs = ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + 10 * settings_.textSize;
+    if (std::abs(needs - height) < 1) return;
+    height = needs;
+    dirty_ = std::max(dirty_, 2);
 }
 
 void App::drawOverlay(const Sheets& layout) {
@@ -161,12 +171,13 @@ void App::drawBall(const ClothPane::YarnEnd& end, const Palette& colours, ImDraw
     const Ink wool = cloth_.woolInk(settings_.dark, woolInHand());
     draw.PushClipRect(ImVec2(box.left, box.top), ImVec2(box.right, box.bottom));
     draw.AddCircleFilled(middle, radius, wool, 40);
-    for (int i = -2; i <= 2; ++i) {
-        // Turns of yarn: arcs that swing round the ball in two directions.
-        const float r = radius * 1.5F;
-        const float shift = radius * (1.2F + 0.28F * static_cast<float>(i));
-        draw.PathArcTo(ImVec2(middle.x - shift, middle.y - shift * 0.4F), r, -0.35F, 0.75F, 20);
-        draw.PathStroke((colours.text & 0x00FFFFFFU) | 0x50000000U, 0, std::max(1.2F, radius * 0.05F));
+    const Ink shade = (colours.text & 0x00FFFFFFU) | 0x60000000U;
+    // Turns of yarn round it.
+    constexpr std::array<float, 4> kTurns = {0.3F, 0.5F, 0.7F, 0.88F};
+    for (std::size_t i = 0; i < kTurns.size(); ++i) {
+        const float from = i % 2 == 0 ? 2.6F : -0.4F;
+        draw.PathArcTo(middle, radius * kTurns[i], from, from + 2.4F, 24);
+        draw.PathStroke(shade, 0, std::max(1.2F, radius * 0.06F));
     }
     draw.AddCircle(middle, radius, colours.edge, 40, 1.5F);
     draw.PopClipRect();
@@ -237,6 +248,7 @@ void App::drawPapers(const Sheets& layout) {
         tray.canRedo = table_->work().canRedo();
         tray.canKnitRow = true;
         drawTray(desk, tray);
+        fitTo(trayNeeds_);
         ImGui::PopStyleVar();
     }
     if (layout.rows.width() > 1) {

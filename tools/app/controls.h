@@ -55,6 +55,7 @@ class Controls {
     float widthOf(const std::string& label, Kind kind, const Extra& extra) const;
 
     Area area() const { return area_; }
+    const std::string& focused() const { return focused_; }
     void goTo(Area area);
     void nextArea(bool backward);
     /// Arrow keys, Enter and Space in the area the keyboard is in; false: the key means nothing here.

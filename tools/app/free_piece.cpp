@@ -117,7 +117,10 @@ std::vector<FaultOffer> FreePiece::faultsAt(LoopId loop, Terms terms) const {
         all.push_back(there);
         if (!place(script_, there)) continue;
         if (!knitWith(script_, setupOf(recipe_), all, recipe_.after)) continue;
-        offers.push_back({std::move(there), std::string(name(*fault, terms))});
+        std::string words(name(*fault, terms));
+        if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
+            words[0] = static_cast<char>(words[0] - 'a' + 'A');
+        offers.push_back({std::move(there), std::move(words)});
     }
     return offers;
 }
