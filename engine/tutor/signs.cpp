@@ -114,6 +114,10 @@ std::optional<Evidence> signAt(const Scene& s, const PointTarget& t) {
     }
     if (t.thing == Thing::strand) {
         if (!contains(s.standing.lacking, t.entry)) return std::nullopt;
+        // Over an open loop the bare strand is one of its rungs.
+        const std::vector<PointTarget> all = roots(s);
+        if (!all.empty() && all.front().thing == Thing::loop && wasOpen(s, all.front().entry))
+            return Evidence{Kind::rungs, t, "a strand with no stitch in it, above the open loop"};
         return Evidence{Kind::bareStrand, t, "a bare strand where a stitch should stand"};
     }
     if (t.thing != Thing::loop || !f.has(t.entry) || !f.isLoop(t.entry)) return std::nullopt;

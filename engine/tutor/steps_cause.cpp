@@ -75,7 +75,8 @@ std::vector<Option> causeOptions(const SessionState& s) {
     for (const Fault* fault : catalogue()) {
         if (options.size() >= wanted) break;
         const bool near = truth == nullptr || fault->family == truth->family;
-        if (near && !contains(right, fault->id)) offer(fault->id);
+        const bool alike = truth != nullptr && signWords(fault->id, s.terms) == signWords(truth->id, s.terms);
+        if (near && !alike && !contains(right, fault->id)) offer(fault->id);
     }
     mix(options, s.lesson.yarn.seed);
     options.push_back({kNothingWrong, "Nothing is wrong."});
@@ -110,6 +111,10 @@ Answer answerCause(const SessionState& s, const std::string& key) {
         return {ChoiceState::right, words};
     }
     const std::string sign = signWords(key, s.terms);
+    if (!right.empty() && sign == signWords(right.front(), s.terms))
+        return {ChoiceState::notThis,
+                fmt::format("A *{}* looks much the same, but lies elsewhere. Look where this one lies.",
+                            nameWords(key, s.terms))};
     return {ChoiceState::notThis,
             sign.empty() ? fmt::format("A *{}* looks otherwise. Look again.", nameWords(key, s.terms))
                          : fmt::format("That leaves another sign. {} Is that what you see?", sign)};

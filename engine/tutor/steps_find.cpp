@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "fabric/hands.h"
 #include "fault/draw.h"
 #include "reading/symptoms.h"
 #include "tutor/steps.h"
@@ -28,15 +29,18 @@ void showSafe(const SessionState& s, Page& page) {
         page.paragraphs = {"Nothing can run from here. Now there is all the time in the world."};
         return;
     }
-    const bool ran = rungsOver(s, open.front()) > 0;
-    page.paragraphs = {
-        fmt::format("Here is {}.", whose(s)),
-        open.size() > 1 ? fmt::format("{} stitches have come off the needle.",
-                                      capital(numberWord(static_cast<int>(open.size()))))
-        : ran           ? std::string(
-                              "One stitch came off the needle and ran down. The column of bare strands is a *ladder*.")
-              : std::string("One stitch has come off the needle and stands open."),
-        "Nothing is lost. It waits."};
+    const Fabric& f = s.fabric();
+    const std::vector<PassId> rungs = f.passesOf(open.front());
+    // A stitch that ran has let out its yarn; one that was left behind has not.
+    const bool ran = !rungs.empty() && std::all_of(rungs.begin(), rungs.end(),
+                                                   [&](PassId rung) { return isLongRung(f, rung); });
+    std::string what = "One stitch is off the needle and stands open.";
+    if (!rungs.empty()) what = "One stitch is off the needle and stands open, under bare strands.";
+    if (ran) what = "One stitch came off the needle and ran down. The column of bare strands is a *ladder*.";
+    if (open.size() > 1)
+        what = fmt::format("{} stitches have come off the needle.",
+                           capital(numberWord(static_cast<int>(open.size()))));
+    page.paragraphs = {fmt::format("Here is {}.", whose(s)), std::move(what), "Nothing is lost. It waits."};
     page.task = ran ? "Put a pin through the open loop at the foot of the ladder."
                     : "Put a pin through the open loop.";
     page.caution = "Don't pull, and leave the needle where it is.";
