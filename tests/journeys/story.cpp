@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 //
-// The story that tools/run plays: every command of it works, and its page has every picture and sentence.
+// The story of tools/story: every command of it works, and its page has every picture and sentence.
 #include <sys/wait.h>
 
 #include <catch2/catch.hpp>
