@@ -100,13 +100,15 @@ std::string asSentence(std::string words) {
 
 std::string spelled(std::string words, Terms terms) {
     constexpr std::array<std::pair<std::string_view, std::string_view>, 4> kPairs = {
-        {{"neighbor", "neighbour"}, {"center", "centre"}, {"color", "colour"}, {"gray", "grey"}}};
-    for (const auto& [us, uk] : kPairs) {
-        const std::string_view from = terms == Terms::us ? uk : us;
-        const std::string_view to = terms == Terms::us ? us : uk;
+        {{"neighbor", "neighbour"}, {"center", "centre"}, {"color", "colour"}, {"toward", "towards"}}};
+    const auto replace = [&](std::string_view from, std::string_view to) {
         for (std::size_t at = words.find(from); at != std::string::npos;
              at = words.find(from, at + to.size()))
             words.replace(at, from.size(), to);
+    };
+    for (const auto& [us, uk] : kPairs) {
+        replace(uk, us);
+        if (terms == Terms::uk) replace(us, uk);
     }
     return words;
 }

@@ -115,3 +115,38 @@ TEST_CASE("A worked example fades from its last move backward") {
     CHECK(session.marks().empty());
     CHECK(pupil::mend(session, [](const Session&) {}) == 3);
 }
+
+TEST_CASE("Rows may be knitted on stitch by stitch, and are right after each") {
+    for (const StockGround ground :
+         {StockGround::stockinette, StockGround::rib, StockGround::eyelets, StockGround::cables,
+          StockGround::shaped, StockGround::net, StockGround::spines}) {
+        for (const bool mirrored : {false, true}) {
+            Lesson lesson = lessonOf(ground, 14, 6, {});
+            lesson.steps = {{StepKind::check, {}}};
+            lesson.rowsOn = 5;
+            Session session(lesson, Terms::us, mirrored);
+            session.look(LookKind::tug);
+            session.turnOver();
+            for (int i = 0; i < static_cast<int>(session.page().choices.size()); ++i) session.choose(i);
+            for (int row = 0; row < 5; ++row) {
+                CHECK_FALSE(session.done());
+                const std::vector<Step> steps =
+                    session.script().rows[static_cast<std::size_t>(session.rowsAtStart() + row)].steps;
+                for (const Step& step : steps) {
+                    Move move;
+                    move.kind = MoveKind::work;
+                    move.steps = {step};
+                    REQUIRE(session.perform(move));
+                    INFO(name(ground)
+                         << " row " << row << ": " << textOf(move) << ": " << session.page().said);
+                    CHECK(session.page().task != "Put that right first.");
+                    const std::vector<Move> rest = session.knitRow();
+                    REQUIRE_FALSE(rest.empty());
+                    CHECK(rest.back().kind == MoveKind::turn);
+                }
+                REQUIRE(pupil::moved(session, "turn"));
+            }
+            CHECK(session.done());
+        }
+    }
+}

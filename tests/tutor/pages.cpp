@@ -28,6 +28,7 @@ void checkWords(const Session& session) {
     }
     if (session.terms() == Terms::uk) {
         CHECK(all.find("neighbor") == std::string::npos);
+        CHECK(all.find("toward ") == std::string::npos);
         CHECK(all.find("stockinette") == std::string::npos);
     } else {
         CHECK(all.find("neighbour") == std::string::npos);
