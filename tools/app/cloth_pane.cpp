@@ -153,15 +153,15 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
         ghostStale_ = false;
         pictureStale_ = true;
         for (ClothRenderer* renderer : {&*front_, &*back_}) {
-            if (!ghost_) {
+            const std::vector<EntryId> entries = ghost_ ? ghostEntries() : std::vector<EntryId>();
+            if (entries.empty()) {
                 renderer->dropGhost();
                 continue;
             }
             RibbonOptions options;
             options.pixelsPerMm = detail;
             options.openness = false;
-            renderer->uploadGhost(ribbonsOf(ghost_->tried.path, *ghost_->fabric, options),
-                                  ghost_->tried.changed);
+            renderer->uploadGhost(ribbonsOf(ghost_->tried.path, *ghost_->fabric, options), entries);
         }
     }
     ClothStyle style;

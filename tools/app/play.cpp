@@ -166,7 +166,7 @@ class Player {
             bool right = false;
             for (const Choice& choice : session().page().choices)
                 right = right || choice.state == ChoiceState::right;
-            if (right || session().canGoOn()) return;
+            if (right) return;
             ask(Ask::choose, static_cast<int>(i));
         }
     }
