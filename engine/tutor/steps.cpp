@@ -223,6 +223,10 @@ std::vector<Move> restOfRow(const SessionState& s) {
     return moves;
 }
 
+int rowsWanted(const SessionState& s) {
+    return std::min(s.lesson.rowsOn, static_cast<int>(s.swatch.script().rows.size()) - s.swatch.rows());
+}
+
 int rowsKnittedOn(const SessionState& s) {
     return s.standing().asMeant ? std::max(0, s.standing().goal.rows - s.swatch.rows()) : 0;
 }
@@ -238,7 +242,7 @@ std::optional<Move> nextMove(const SessionState& s) {
     if (const Plan* plan = s.plan())
         return plan->moves.empty() ? std::nullopt : std::optional(plan->moves.front().move);
     if (!s.standing().asMeant || s.kind() != StepKind::check) return std::nullopt;
-    if (rowsKnittedOn(s) >= s.lesson.rowsOn && s.standing().goal.steps == 0) return std::nullopt;
+    if (rowsKnittedOn(s) >= rowsWanted(s) && s.standing().goal.steps == 0) return std::nullopt;
     const std::vector<Move> row = restOfRow(s);
     return row.empty() ? std::nullopt : std::optional(row.front());
 }

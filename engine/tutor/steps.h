@@ -65,6 +65,8 @@ std::optional<Move> nextMove(const SessionState& state);
 bool nextIsShown(const SessionState& state);
 /// The rest of the row as it is meant, and the turn; see Session::knitRow.
 std::vector<Move> restOfRow(const SessionState& state);
+/// Rows that are to be knitted on in the end: fewer where the piece ends.
+int rowsWanted(const SessionState& state);
 /// Rows she has knitted on, as they are meant, beyond those of the start.
 int rowsKnittedOn(const SessionState& state);
 

@@ -157,6 +157,12 @@ void showFind(const SessionState& s, Page& page) {
         return;
     }
     const std::optional<Depth> depth = depthOf(s);
+    if (roots(sceneNow(s)).empty()) {
+        page.paragraphs = {"There is nothing left to find: it is mended already."};
+        if (depth && depth->rungs)
+            page.paragraphs.push_back(fmt::format("It had run {}.", many(depth->n, "row", "rows")));
+        return;
+    }
     if (!s.here().pointed) {
         const std::vector<PointTarget> all = roots(sceneOfFault(s));
         const bool open =

@@ -83,7 +83,7 @@ Check nextCheck(const SessionState& s) {
     if (!m.tugged) return Check::tug;
     if (!m.turned) return Check::turn;
     if (!m.answered) return Check::count;
-    return rowsKnittedOn(s) < s.lesson.rowsOn ? Check::knit : Check::done;
+    return rowsKnittedOn(s) < rowsWanted(s) ? Check::knit : Check::done;
 }
 
 void showCheck(const SessionState& s, Page& page) {
@@ -106,7 +106,7 @@ void showCheck(const SessionState& s, Page& page) {
             page.task = "How many stitches are on the needle?";
             break;
         case Check::knit: {
-            const int left = s.lesson.rowsOn - rowsKnittedOn(s);
+            const int left = rowsWanted(s) - rowsKnittedOn(s);
             page.paragraphs = {"Rows above it show whether it holds."};
             page.task = fmt::format("Knit {} more {}.", numberWord(left), left == 1 ? "row" : "rows");
             break;

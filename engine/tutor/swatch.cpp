@@ -17,13 +17,17 @@ namespace {
 /// Rows beyond those of the lesson, so that she may knit on.
 constexpr int kRowsOn = 12;
 
-Script rowsOf(const Lesson& lesson, int rows) {
-    if (lesson.pattern.empty()) return stockGround(lesson.ground, lesson.stitches, rows, lesson.round);
+Script rowsOf(const Lesson& lesson) {
+    if (lesson.pattern.empty())
+        return stockGround(lesson.ground, lesson.stitches, lesson.rows + kRowsOn, lesson.round);
     const Pattern pattern = parse(lesson.pattern);
     if (!pattern.problems.empty()) throw std::invalid_argument(pattern.problems.front().message);
-    tl::expected<Script, Problem> script = expand(pattern, lesson.stitches, rows);
-    if (!script) throw std::invalid_argument(script.error().message);
-    return std::move(*script);
+    // A piece that ends has no more rows to knit on.
+    for (int more = kRowsOn;; --more) {
+        tl::expected<Script, Problem> script = expand(pattern, lesson.stitches, lesson.rows + more);
+        if (script) return std::move(*script);
+        if (more == 0) throw std::invalid_argument(script.error().message);
+    }
 }
 
 void keepRows(Script& script, int rows) {
@@ -34,7 +38,7 @@ void keepRows(Script& script, int rows) {
 
 Swatch::Swatch(const Lesson& lesson, Terms terms, bool mirrored) : setup_(lesson.setup) {
     setup_.mirrored = mirrored;
-    script_ = rowsOf(lesson, lesson.rows + kRowsOn);
+    script_ = rowsOf(lesson);
     Script knitted = script_;
     keepRows(knitted, lesson.rows);
     auto both = knitWith(knitted, setup_, lesson.faults, lesson.after);

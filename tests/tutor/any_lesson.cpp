@@ -150,3 +150,54 @@ TEST_CASE("Rows may be knitted on stitch by stitch, and are right after each") {
         }
     }
 }
+
+TEST_CASE("Two mistakes at once, and knitting that went on by count, are lessons too") {
+    const std::vector<Lesson> lessons = [] {
+        std::vector<Lesson> all;
+        all.push_back(lessonOf(StockGround::stockinette, 14, 9,
+                               {{"wrong_kp", 4, 4, 0}, {"ladder_stockinette", 6, 10, 0}}));
+        all.push_back(
+            lessonOf(StockGround::garter, 14, 8, {{"ladder_garter", 5, 4, 0}, {"ladder_garter", 6, 9, 0}}));
+        all.push_back(lessonOf(StockGround::eyelets, 15, 8, {{"missed_yo", 5, 7, 0}}));
+        all.back().after = After::byCount;
+        all.push_back(lessonOf(StockGround::rib, 14, 8, {{"wrong_kp", 6, 5, 0}}));
+        all.back().after = After::rowEnd;
+        return all;
+    }();
+    for (const Lesson& lesson : lessons) {
+        INFO(name(lesson.ground) << ' ' << text(lesson.faults.front()));
+        REQUIRE(knits(lesson));
+        Session session(lesson);
+        pupil::doAll(session, kShort);
+        CHECK(session.done());
+    }
+}
+
+TEST_CASE("Mended before it is asked for, no page asks for what is no longer there") {
+    Session session(firstLesson());
+    LoopId loop = pupil::openLoop(session);
+    for (int i = 0; i < 6; ++i) {
+        REQUIRE(pupil::moved(session, fmt::format("hook-k rung 1 loop {}", loop.value)));
+        loop = session.work().made().back();
+    }
+    REQUIRE(pupil::moved(session, fmt::format("seat {}", loop.value)));
+    while (session.step() != StepKind::check) {
+        if (session.step() != StepKind::look) CHECK(session.page().task.find("oint at") == std::string::npos);
+        REQUIRE(pupil::doPage(session, kShort));
+        session.next();
+    }
+}
+
+TEST_CASE("A piece that ends asks for no more rows than it has") {
+    Lesson lesson = lessonOf(StockGround::stockinette, 12, 5, {{"wrong_kp", 3, 6, 0}});
+    lesson.pattern =
+        "Row 1 (RS): k12.\nRow 2: p12.\nRow 3: k12.\nRow 4: p12.\nRow 5: k12.\nRow 6: p12.\n"
+        "Row 7: k1, k2tog, k9.\n";
+    const auto sound = knits(lesson);
+    INFO((sound ? std::string() : sound.error()));
+    REQUIRE(sound);
+    Session session(lesson);
+    CHECK(session.script().rows.size() >= 7);
+    pupil::doAll(session, kShort);
+    CHECK(session.done());
+}
