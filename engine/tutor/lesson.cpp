@@ -3,6 +3,7 @@
 
 #include <array>
 #include <stdexcept>
+#include <utility>
 
 #include "tutor/swatch.h"
 
@@ -44,6 +45,40 @@ Lesson firstLesson() {
     }
     lesson.guidance.lastAreHers = 0;
     return lesson;
+}
+
+namespace {
+
+Lesson ladderLesson(std::string id, std::string title, std::string member, std::string thing) {
+    Lesson lesson;
+    lesson.id = std::move(id);
+    lesson.title = std::move(title);
+    lesson.member = std::move(member);
+    lesson.thing = std::move(thing);
+    lesson.steps = usualSteps();
+    lesson.stitches = 18;
+    lesson.rows = 14;
+    return lesson;
+}
+
+}  // namespace
+
+std::vector<Lesson> lessons() {
+    std::vector<Lesson> all{firstLesson()};
+    {
+        Lesson lesson = ladderLesson("hook-it-up", "Hook a column up, rung by rung", "Oswin", "scarf");
+        lesson.faults = {{"ladder_stockinette", 7, 8, 0}};
+        lesson.guidance.lastAreHers = 5;  // the last rungs and the seat
+        lesson.yarn.seed = 15;
+        all.push_back(std::move(lesson));
+    }
+    {
+        Lesson lesson = ladderLesson("one-wrong-bump", "One bump among the Vs", "Tilda", "plain border");
+        lesson.faults = {{"wrong_kp", 10, 7, 0}};
+        lesson.yarn.seed = 17;
+        all.push_back(std::move(lesson));
+    }
+    return all;
 }
 
 tl::expected<void, std::string> knits(const Lesson& lesson) {

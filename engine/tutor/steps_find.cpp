@@ -136,8 +136,13 @@ std::optional<Depth> depthOf(const SessionState& s) {
     const std::vector<PointTarget> all = roots(scene);
     if (all.empty()) return std::nullopt;
     const Fabric& f = scene.view.fabric;
-    const LoopId root = all.front().entry;
-    if (all.front().thing == Thing::loop && f.isLive(root)) {
+    // Of several places, the one that she pointed at.
+    PointTarget place = all.front();
+    for (const Evidence& e : s.here().evidence) {
+        if (isRoot(scene, e.target)) place = e.target;
+    }
+    const LoopId root = place.entry;
+    if (place.thing == Thing::loop && f.isLive(root)) {
         const int rungs = static_cast<int>(f.passesOf(root).size());
         if (rungs > 0) return Depth{rungs, true};
         return std::nullopt;

@@ -201,3 +201,21 @@ TEST_CASE("A piece that ends asks for no more rows than it has") {
     pupil::doAll(session, kShort);
     CHECK(session.done());
 }
+
+TEST_CASE("Every lesson there is can be worked to its end, in both kinds of English, for both hands") {
+    std::vector<std::string> ids;
+    for (const Lesson& lesson : lessons()) {
+        INFO(lesson.id);
+        CHECK(std::find(ids.begin(), ids.end(), lesson.id) == ids.end());
+        ids.push_back(lesson.id);
+        REQUIRE(knits(lesson));
+        for (const Terms terms : {Terms::us, Terms::uk}) {
+            for (const bool mirrored : {false, true}) {
+                Session session(lesson, terms, mirrored);
+                pupil::doAll(session, kShort);
+                CHECK(session.done());
+            }
+        }
+    }
+    CHECK(ids.front() == firstLesson().id);
+}

@@ -50,12 +50,23 @@ std::string anyMove(const Session& session, Seeded& dice) {
 TEST_CASE("After any hand moves, the hints lead home") {
     constexpr int kWalks = 60;
     constexpr int kMoves = 8;
+    struct Start {
+        StockGround ground;
+        FaultPlace fault;
+    };
+    const std::vector<Start> starts = {{StockGround::stockinette, {"ladder_stockinette", 5, 5, 0}},
+                                       {StockGround::stockinette, {"ladder_stockinette", 5, 5, 0}},
+                                       {StockGround::garter, {"ladder_garter", 6, 4, 0}},
+                                       {StockGround::rib, {"wrong_kp", 6, 5, 0}},
+                                       {StockGround::eyelets, {"missed_yo", 5, 7, 0}}};
     int takenBack = 0;
     for (int walk = 0; walk < kWalks; ++walk) {
+        const Start& start = starts[static_cast<std::size_t>(walk) % starts.size()];
         Lesson lesson = firstLesson();
-        lesson.stitches = 10;
+        lesson.ground = start.ground;
+        lesson.stitches = start.ground == StockGround::eyelets ? 15 : 10;
         lesson.rows = 8;
-        lesson.faults = {{"ladder_stockinette", 5, 5, 0}};
+        lesson.faults = {start.fault};
         Session session(lesson);
         while (session.step() != StepKind::putRight) {
             REQUIRE(pupil::doPage(session, [](const Session&) {}));
