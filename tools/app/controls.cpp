@@ -95,7 +95,7 @@ float Controls::widthOf(const std::string& label, Kind kind, const Extra& extra)
     float width = ImGui::CalcTextSize(label.c_str()).x + 2 * padX;
     if (!extra.mark.empty()) width += ImGui::CalcTextSize((std::string(extra.mark) + "  ").c_str()).x;
     if (!extra.key.empty()) width += ImGui::CalcTextSize(std::string(extra.key).c_str()).x + padX;
-    return width;
+    return std::max(width, 40 * scale_);
 }
 
 void Controls::flow(float width) const {

@@ -19,7 +19,7 @@ constexpr Palette kLight = {rgb(0xE7E2D8), rgb(0xFBF8F2), rgb(0xD9D2C4), rgb(0x2
                             rgb(0x4A453E), rgb(0x6E665A), rgb(0xF1ECE2), rgb(0xE3DBCB),
                             rgb(0x1D5A61), rgb(0xFFFFFF), rgb(0x1D5A61), rgb(0xA63A00)};
 constexpr Palette kDark = {rgb(0x24272C), rgb(0x2F3339), rgb(0x1B1E22), rgb(0xF1ECE2),
-                           rgb(0xC9C3B8), rgb(0x9A948A), rgb(0x3B4047), rgb(0x4A5059),
+                           rgb(0xC9C3B8), rgb(0x9A948A), rgb(0x3B4047), rgb(0x454B53),
                            rgb(0x9AD3D8), rgb(0x101214), rgb(0x9AD3D8), rgb(0xFFB27A)};
 
 double luminance(Ink ink) {
