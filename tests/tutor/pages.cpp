@@ -194,3 +194,29 @@ TEST_CASE("Leaving it, saying that nothing is wrong, and not knowing yet are alw
     CHECK(all.count("Nothing is wrong.") == 1);
     CHECK(all.count("I can't tell yet.") == 1);
 }
+
+TEST_CASE("A move is said for the face that she sees, for either hand") {
+    for (const bool mirrored : {false, true}) {
+        Session session(firstLesson(), Terms::us, mirrored);
+        while (session.step() != StepKind::putRight) {
+            REQUIRE(pupil::doPage(session, [](const Session&) {}));
+            session.next();
+        }
+        REQUIRE(session.seen() == session.facing());
+        CHECK(session.page().task.find("behind it") != std::string::npos);
+        CHECK(session.page().task.find("toward you") != std::string::npos);
+        const std::optional<Move> move = session.shownMove();
+        session.turnOver();
+        CHECK(session.page().task.find("in front of it") != std::string::npos);
+        CHECK(session.page().task.find("away from you") != std::string::npos);
+        CHECK(session.shownMove() == move);
+        session.turnOver();
+        while (session.shownMove() && session.shownMove()->kind == MoveKind::hook)
+            REQUIRE(session.perform(*session.shownMove()));
+        REQUIRE(session.shownMove());
+        REQUIRE(session.shownMove()->kind == MoveKind::seat);
+        // A left-handed knitter's needle comes from the other side.
+        CHECK(session.page().task.find(mirrored ? "left leg in front" : "right leg in front") !=
+              std::string::npos);
+    }
+}
