@@ -414,6 +414,8 @@ std::vector<PointedAt> stops(const Work& work, Notion notion, std::optional<Side
         for (HeldId h = f[f.needle()].first; h; h = f[h].next) {
             const LoopId next = columns.bareStrandAfter(f[h].loop);
             if (!next || !f.heldOn(next, f.needle())) continue;
+            // Beside an open stitch there is that stitch to be seen to first.
+            if (f.isLoose(f[h].loop) || f.isLoose(next)) continue;
             const PointedAt at{What::strand, f[h].loop};
             const bool there =
                 std::any_of(found.begin(), found.end(), [&](const Stop& s) { return s.at == at; });

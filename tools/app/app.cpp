@@ -272,7 +272,14 @@ bool App::walk(int code) {
         if (p.what == PointedAt::What::tips) return tipsAt();
         const auto drawn = cloth_.whereIs(p.entry);
         if (!drawn) return std::nullopt;
-        return drawn->at;
+        if (p.what != PointedAt::What::strand) return drawn->at;
+        // The strand lies between its stitch and the next one.
+        const Fabric& fabric = table_->fabric();
+        EntryId next = fabric[p.entry].next;
+        while (next && !fabric.isLoop(next)) next = fabric[next].next;
+        const auto other = next ? cloth_.whereIs(next) : std::nullopt;
+        if (!other) return drawn->at;
+        return PixelPoint{(drawn->at.x + other->at.x) / 2, (drawn->at.y + other->at.y) / 2};
     };
     std::optional<PixelPoint> from = pointed_ ? where(*pointed_) : std::nullopt;
     const PointedAt* best = nullptr;
