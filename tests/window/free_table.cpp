@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: MIT
+// The free table through the real window: a pattern from a file, a mistake put in by pointing, mended by
+// hand, saved, opened again, exported as a picture.
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include <SDL.h>
+
+#include "fabric/hands.h"
+#include "fabric/itinerary.h"
+#include "picture/paper/pixels.h"
+#include "store/files.h"
+#include "store/scratch.h"
+#include "window/hands.h"
+
+namespace loopmend::app {
+namespace {
+
+/// The folder that a file pane without another one opens; put back at the end.
+class Standing {
+  public:
+    explicit Standing(const std::string& folder) : before_(std::filesystem::current_path()) {
+        std::filesystem::current_path(folder);
+    }
+    Standing(const Standing&) = delete;
+    Standing& operator=(const Standing&) = delete;
+    ~Standing() { std::filesystem::current_path(before_); }
+
+  private:
+    std::filesystem::path before_;
+};
+
+/// Each stitch of the piece that can be seen, till a click on one offers the mistake.
+int faultButton(Hands& hands, const std::string& id) {
+    const FreePiece& piece = *hands.app().table().piece();
+    const auto at = hands.app().pointedAt();
+    if (!at) return -1;
+    const std::vector<FaultOffer> offers = piece.faultsAt(at->entry, Terms::us);
+    for (std::size_t i = 0; i < offers.size(); ++i) {
+        if (offers[i].place.id == id) return static_cast<int>(i);
+    }
+    return -1;
+}
+
+}  // namespace
+
+TEST_CASE("the free table: open, spoil, mend, save, open again, export", "[window]") {
+    const Scratch scratch;
+    const Standing standing(scratch.folder());
+    const std::string pattern = scratch.path("plain.txt");
+    REQUIRE(
+        writeFile(pattern, "Cast on 12 sts.\nRow 1 (RS): k.\nRow 2: p.\nRepeat rows 1-2 3 more times.\n"));
+    std::string knot;
+    std::size_t moves = 0;
+    {
+        Hands hands("", pattern);
+        REQUIRE(hands.app().table().piece() != nullptr);
+        const std::string meant = knotOf(hands.app().table().piece()->meant());
+        CHECK(knotOf(hands.fabric()) == meant);
+
+        // A stitch in the middle of a row some way down: the run goes from the needle to it.
+        LoopId stitch = hands.fabric()[hands.fabric()[hands.fabric().needle()].first].loop;
+        HeldId h = hands.fabric()[hands.fabric().needle()].first;
+        for (int i = 0; i < 5; ++i) h = hands.fabric()[h].next;
+        stitch = hands.fabric()[h].loop;
+        for (int i = 0; i < 3; ++i) stitch = hands.fabric().hostsRightToLeft(stitch).front();
+        hands.key(SDLK_1);
+        REQUIRE(hands.click(stitch));
+        const int which = faultButton(hands, "ladder_stockinette");
+        REQUIRE(which >= 0);
+        REQUIRE(hands.press("free.faults"));
+        REQUIRE(hands.press("free.fault." + std::to_string(which)));
+        CHECK(knotOf(hands.fabric()) != meant);
+        const LoopId open = openStitch(hands.fabric());
+        REQUIRE(open);
+        CHECK_FALSE(rungs(hands.fabric(), open).empty());
+
+        // By hand: pin, half of the rungs, save, the rest.
+        REQUIRE(hands.press("tool.4"));
+        REQUIRE(hands.click(open));
+        REQUIRE(hands.press("tool.3"));
+        REQUIRE(hands.click(openStitch(hands.fabric())));
+        hands.key(SDLK_s, KMOD_CTRL);
+        REQUIRE(hands.press("files.do"));
+        REQUIRE(std::filesystem::exists(scratch.path("my-swatch.table")));
+        for (int i = 0; i < 10 && knotOf(hands.fabric()) != meant; ++i) {
+            REQUIRE(hands.click(openStitch(hands.fabric())));
+        }
+        CHECK(knotOf(hands.fabric()) == meant);
+        hands.key(SDLK_z);
+        knot = knotOf(hands.fabric());
+        moves = hands.app().table().work().done().size();
+        hands.key(SDLK_s, KMOD_CTRL);
+
+        hands.key(SDLK_e, KMOD_CTRL);
+        REQUIRE(hands.press("files.do"));
+    }
+    Hands hands("", scratch.path("my-swatch.table"));
+    REQUIRE(hands.app().table().piece() != nullptr);
+    CHECK(knotOf(hands.fabric()) == knot);
+    CHECK(hands.app().table().work().done().size() == moves);
+    // What was taken back can still be done again, and everything before be taken back.
+    hands.key(SDLK_y);
+    CHECK(knotOf(hands.fabric()) == knotOf(hands.app().table().piece()->meant()));
+
+    const auto bytes = readFile(scratch.path("cloth.png"));
+    REQUIRE(bytes);
+    const auto pixels = pixelsOf(*bytes);
+    REQUIRE(pixels);
+    CHECK(pixels->width > 300);
+}
+
+}  // namespace loopmend::app
