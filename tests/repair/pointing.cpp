@@ -343,6 +343,13 @@ TEST_CASE("Stops go from right to left as she sees it and up each column", "[poi
     for (std::size_t i = 0; i < 3; ++i) {
         CHECK(*(foot + 1 + static_cast<std::ptrdiff_t>(i)) == PointedAt{What::rung, strands[i]});
     }
+    // Hooked to its top the stitch waits for the needle: no strand beside it is in the way of the hook.
+    Work mended(worked(stockinette(7, 6)));
+    LoopId top = ladder(mended, 3, 2);
+    for (int i = 0; i < 2; ++i) top = press(mended, Notion::hook, {What::loop, top});
+    for (const PointedAt& p : stops(mended, Notion::hook)) {
+        if (p.what == What::strand) CHECK(p.entry != top);
+    }
     const auto loopsOf = [](const std::vector<PointedAt>& places) {
         std::vector<LoopId> loops;
         for (const PointedAt& p : places) {

@@ -339,7 +339,7 @@ void App::takePointer(const Sheets& layout) {
         cloth_.nearer(std::pow(1.2, static_cast<double>(input_.wheel)), input_.x, input_.y);
         moving_ = true;
     }
-    if (dragging_ && input_.down[2]) {
+    if (dragging_ && input_.down[2] && input_.moved) {
         const ImVec2 before = ImGui::GetIO().MousePosPrev;
         cloth_.moveBy(input_.x - before.x, input_.y - before.y);
         moving_ = true;
