@@ -18,9 +18,6 @@ namespace loopmend::app {
 
 namespace {
 
-/// A stitch is hit by pointing this near to it, in window units.
-constexpr double kSnap = 14;
-
 struct Shortcut {
     int code;
     bool shift;

@@ -54,6 +54,39 @@ MarkKind kindOf(PageMarkKind kind) {
 
 }  // namespace
 
+namespace {
+
+/// So far the yarn is traced, in entries to either side.
+constexpr int kTraced = 14;
+
+/// Marks the row, the column or the yarn of a loop.
+void lightUp(const Fabric& fabric, LoopId loop, Light light, std::vector<ClothMark>& marks) {
+    if (light == Light::yarn) {
+        EntryId back = fabric[loop].prev;
+        EntryId on = fabric[loop].next;
+        for (int i = 0; i < kTraced; ++i) {
+            for (EntryId* at : {&back, &on}) {
+                if (*at) marks.push_back({*at, MarkKind::row});
+            }
+            if (back) back = fabric[back].prev;
+            if (on) on = fabric[on].next;
+        }
+        return;
+    }
+    if (light != Light::row && light != Light::column) return;
+    const StitchPlaces places(fabric);
+    const StitchPlace here = places.of(loop);
+    for (const auto& row : places.rows()) {
+        for (const LoopId other : row) {
+            const StitchPlace there = places.of(other);
+            const bool lit = light == Light::row ? there.row == here.row : there.column == here.column;
+            if (lit) marks.push_back({other, light == Light::row ? MarkKind::row : MarkKind::column});
+        }
+    }
+}
+
+}  // namespace
+
 std::vector<ClothMark> App::marksNow() const {
     std::vector<ClothMark> marks;
     if (const Session* session = table_->session()) {
@@ -65,24 +98,8 @@ std::vector<ClothMark> App::marksNow() const {
     }
     if (pointed_ && pointed_->entry) {
         const Fabric& fabric = table_->fabric();
-        if (cloth_.looking.light != Light::none && pointed_->what == PointedAt::What::loop &&
-            fabric.has(pointed_->entry)) {
-            const StitchPlaces places(fabric);
-            const StitchPlace here = places.of(pointed_->entry);
-            for (const auto& row : places.rows()) {
-                for (const LoopId loop : row) {
-                    const StitchPlace there = places.of(loop);
-                    if (cloth_.looking.light == Light::row && there.row == here.row) {
-                        marks.push_back({loop, MarkKind::row});
-                    } else if (cloth_.looking.light == Light::column && there.column == here.column) {
-                        marks.push_back({loop, MarkKind::column});
-                    } else if (cloth_.looking.light == Light::yarn &&
-                               std::abs(loop.value - pointed_->entry.value) < 12 &&
-                               fabric[loop].yarn == fabric[pointed_->entry].yarn) {
-                        marks.push_back({loop, MarkKind::row});
-                    }
-                }
-            }
+        if (pointed_->what == PointedAt::What::loop && fabric.has(pointed_->entry)) {
+            lightUp(fabric, pointed_->entry, cloth_.looking.light, marks);
         }
         marks.push_back({pointed_->entry, MarkKind::pointedAt});
     }

@@ -256,7 +256,7 @@ Ink ClothPane::woolInk(bool dark, int wool) const {
     const std::vector<Colour> yarns =
         yarnColours(looking.drawing ? ClothLook::drawing : ClothLook::wool, dark);
     const Colour c = yarns[static_cast<std::size_t>(wool) % yarns.size()];
-    const auto byte = [](double share) { return static_cast<Ink>(share * 255 + 0.5); };
+    const auto byte = [](double share) { return static_cast<Ink>(std::lround(share * 255)); };
     return 0xFF000000U | (byte(c.b) << 16U) | (byte(c.g) << 8U) | byte(c.r);
 }
 

@@ -123,7 +123,6 @@ class ClothPane {
     double meshDetail_ = 0;
     bool resting_ = false;  ///< the worker has said that it lies still
     bool pictureStale_ = true;
-    bool fine_ = false;  ///< the last picture was one to stay
 
     /// What the last picture was made of besides yarn and view, which say by themselves that they changed.
     struct Drawn {

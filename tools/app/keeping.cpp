@@ -2,6 +2,7 @@
 #include "app/keeping.h"
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <utility>
 
@@ -37,8 +38,8 @@ Keeping::Kept Keeping::read() {
 std::optional<std::string> Keeping::write(const Kept& kept) {
     if (folder_.empty() || !mayWrite_) return std::nullopt;
     KeptSettings now = last_;
-    now.textSize =
-        std::clamp(static_cast<int>(kept.settings.textSize * 100 + 0.5F), kLeastTextSize, kMostTextSize);
+    now.textSize = std::clamp(static_cast<int>(std::lround(kept.settings.textSize * 100)), kLeastTextSize,
+                              kMostTextSize);
     now.dark = kept.settings.dark;
     now.drawing = kept.settings.drawing;
     now.reducedMotion = kept.settings.reducedMotion;

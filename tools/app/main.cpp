@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include <chrono>
+#include <cstdio>
 #include <cstdlib>
+#include <exception>
 #include <filesystem>
 #include <string>
 #include <utility>
@@ -75,9 +77,7 @@ int cannot(const std::string& why) {
     return 2;
 }
 
-}  // namespace
-
-int main(int argc, char** argv) {
+int program(int argc, char** argv) {
     CLI::App options{
         "Loopmend: learn to read your knitting, find the mistake, and put it right.\n"
         "Example: loopmend my-pattern.txt"};
@@ -123,4 +123,17 @@ int main(int argc, char** argv) {
     }
     run(app);
     return 0;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    try {
+        return program(argc, argv);
+    } catch (const std::exception& broken) {
+        std::fputs("loopmend: this should not have happened: ", stderr);
+        std::fputs(broken.what(), stderr);
+        std::fputs("\n", stderr);
+        return 2;
+    }
 }
