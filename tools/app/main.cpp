@@ -105,6 +105,12 @@ int program(int argc, char** argv) {
         return cannot(window.error() +
                       "; the command line, loopmend-cli, works without a window (try loopmend-cli --help)");
     }
+    // Without a display SDL may fall back on a driver that shows nothing: nobody would ever see the window.
+    if (folder.empty() && !window->hasDisplay()) {
+        return cannot(
+            "there is no display to open a window on; --play FOLDER plays the lesson without one, and the "
+            "command line, loopmend-cli, needs none (try loopmend-cli --help)");
+    }
     const Uint32 wake = SDL_RegisterEvents(1);
     start.wake = [wake] {
         SDL_Event event;
