@@ -94,8 +94,8 @@ class Fabric {
         LinkForm form;
         std::int32_t slot = -1;
     };
-    /// At a cut end only: a loop is sewn in, through hosts and under loops that already stand. Refused: a host
-    /// that stands on one of those.
+    /// At a cut end only: a loop is sewn in, through hosts and under loops that already stand. Refused: a
+    /// host that stands on one of those.
     Result<LoopId> thread(YarnId yarn, Run run, std::int32_t um, const std::vector<Through>& hosts,
                           const std::vector<Under>& unders);
     /// Draws a sewn or cut-free loop out sideways: the links through it go too.

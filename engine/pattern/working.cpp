@@ -47,99 +47,55 @@ Result<void> cable(Knitter& k, const Step& step) {
 
 Result<void> work(Knitter& k, const Step& step) {
     switch (step.op) {
-        case Op::knit:
-            return done(k.knit());
-        case Op::purl:
-            return done(k.purl());
-        case Op::knitTbl:
-            return done(k.knitTbl());
-        case Op::purlTbl:
-            return done(k.purlTbl());
-        case Op::slipPurlwiseBack:
-            return done(k.slip(SlipWay::purlwise, false));
-        case Op::slipPurlwiseFront:
-            return done(k.slip(SlipWay::purlwise, true));
-        case Op::slipKnitwiseBack:
-            return done(k.slip(SlipWay::knitwise, false));
-        case Op::slipKnitwiseFront:
-            return done(k.slip(SlipWay::knitwise, true));
-        case Op::yarnOver:
-            return yarnOvers(k, step.count, false);
-        case Op::yarnOverReverse:
-            return yarnOvers(k, step.count, true);
-        case Op::k2tog:
-            return done(k.k2tog());
-        case Op::ssk:
-            return done(k.ssk());
-        case Op::skp:
-            return done(k.skp());
-        case Op::k2togTbl:
-            return done(k.k2togTbl());
-        case Op::p2tog:
-            return done(k.p2tog());
-        case Op::p2togTbl:
-            return done(k.p2togTbl());
-        case Op::ssp:
-            return done(k.ssp());
-        case Op::spp:
-            return done(k.spp());
-        case Op::k3tog:
-            return done(k.k3tog());
-        case Op::k3togTbl:
-            return done(k.k3togTbl());
-        case Op::sssk:
-            return done(k.sssk());
-        case Op::p3tog:
-            return done(k.p3tog());
-        case Op::p3togTbl:
-            return done(k.p3togTbl());
-        case Op::sk2p:
-            return done(k.sk2p());
-        case Op::sp2p:
-            return done(k.sp2p());
-        case Op::s2kp:
-            return done(k.s2kp());
-        case Op::s2pp:
-            return done(k.s2pp());
-        case Op::slip1k2Over:
-            return done(k.slipKnitOver(2));
+        case Op::knit: return done(k.knit());
+        case Op::purl: return done(k.purl());
+        case Op::knitTbl: return done(k.knitTbl());
+        case Op::purlTbl: return done(k.purlTbl());
+        case Op::slipPurlwiseBack: return done(k.slip(SlipWay::purlwise, false));
+        case Op::slipPurlwiseFront: return done(k.slip(SlipWay::purlwise, true));
+        case Op::slipKnitwiseBack: return done(k.slip(SlipWay::knitwise, false));
+        case Op::slipKnitwiseFront: return done(k.slip(SlipWay::knitwise, true));
+        case Op::yarnOver: return yarnOvers(k, step.count, false);
+        case Op::yarnOverReverse: return yarnOvers(k, step.count, true);
+        case Op::k2tog: return done(k.k2tog());
+        case Op::ssk: return done(k.ssk());
+        case Op::skp: return done(k.skp());
+        case Op::k2togTbl: return done(k.k2togTbl());
+        case Op::p2tog: return done(k.p2tog());
+        case Op::p2togTbl: return done(k.p2togTbl());
+        case Op::ssp: return done(k.ssp());
+        case Op::spp: return done(k.spp());
+        case Op::k3tog: return done(k.k3tog());
+        case Op::k3togTbl: return done(k.k3togTbl());
+        case Op::sssk: return done(k.sssk());
+        case Op::p3tog: return done(k.p3tog());
+        case Op::p3togTbl: return done(k.p3togTbl());
+        case Op::sk2p: return done(k.sk2p());
+        case Op::sp2p: return done(k.sp2p());
+        case Op::s2kp: return done(k.s2kp());
+        case Op::s2pp: return done(k.s2pp());
+        case Op::slip1k2Over: return done(k.slipKnitOver(2));
         case Op::k2togOver:
             return k.whole([&]() -> Result<void> {
                 const Result<LoopId> together = k.k2tog();
                 return together ? done(k.passOver()) : done(together);
             });
-        case Op::kfb:
-            return done(k.kfb());
-        case Op::kpk:
-            return severalIntoOne(k, step.count, Knitter::Into::purl);
-        case Op::kyok:
-            return severalIntoOne(k, step.count, Knitter::Into::yarnOver);
-        case Op::m1Left:
-            return done(k.makeOne(Hand::left));
-        case Op::m1Right:
-            return done(k.makeOne(Hand::right));
-        case Op::m1PurlLeft:
-            return done(k.makeOne(Hand::left, true));
-        case Op::m1PurlRight:
-            return done(k.makeOne(Hand::right, true));
-        case Op::m1Open:
-            return done(k.makeOne(Hand::left, false, true));
-        case Op::castOn:
-            return k.castOnBackward(step.count);
-        case Op::bindOff:
-            return k.bindOff(step.count, false);
-        case Op::bindOffPurl:
-            return k.bindOff(step.count, true);
-        case Op::passOver:
-            return done(k.passOver());
-        case Op::knitBelow:
-            return done(k.workBelow(false));
-        case Op::purlBelow:
-            return done(k.workBelow(true));
-        case Op::cable:
-            return cable(k, step);
-        case Op::hold:
-            return done(k.leaveOnHolder(step.count));
+        case Op::kfb: return done(k.kfb());
+        case Op::kpk: return severalIntoOne(k, step.count, Knitter::Into::purl);
+        case Op::kyok: return severalIntoOne(k, step.count, Knitter::Into::yarnOver);
+        case Op::m1Left: return done(k.makeOne(Hand::left));
+        case Op::m1Right: return done(k.makeOne(Hand::right));
+        case Op::m1PurlLeft: return done(k.makeOne(Hand::left, true));
+        case Op::m1PurlRight: return done(k.makeOne(Hand::right, true));
+        case Op::m1Open: return done(k.makeOne(Hand::left, false, true));
+        case Op::castOn: return k.castOnBackward(step.count);
+        case Op::bindOff: return k.bindOff(step.count, false);
+        case Op::bindOffPurl: return k.bindOff(step.count, true);
+        case Op::passOver: return done(k.passOver());
+        case Op::knitBelow: return done(k.workBelow(false));
+        case Op::purlBelow: return done(k.workBelow(true));
+        case Op::cable: return cable(k, step);
+        case Op::hold: return done(k.leaveOnHolder(step.count));
     }
     return refuse(Why::noSuchThing);
 }

@@ -26,8 +26,7 @@ tl::unexpected<FileError> cannotRead(const std::string& path, int error, std::si
         case ENOENT:
             return fail(
                 fmt::format("cannot read {}: there is no such file; check its name and folder", path));
-        case EISDIR:
-            return fail(fmt::format("cannot read {}: it is a folder; name a file in it", path));
+        case EISDIR: return fail(fmt::format("cannot read {}: it is a folder; name a file in it", path));
         case EACCES:
         case EPERM:
             return fail(fmt::format("cannot read {}: you have no permission; change that or copy it", path));
@@ -36,8 +35,7 @@ tl::unexpected<FileError> cannotRead(const std::string& path, int error, std::si
                 fmt::format("cannot read {}: it is larger than {} MB, so it cannot be a file of this "
                             "kind; name another",
                             path, most >> 20));
-        default:
-            return fail(fmt::format("cannot read {}: {}; try a copy of it", path, reasonOf(error)));
+        default: return fail(fmt::format("cannot read {}: {}; try a copy of it", path, reasonOf(error)));
     }
 }
 
@@ -55,8 +53,7 @@ tl::unexpected<FileError> cannotWrite(Disk& disk, const std::string& path, int e
         case ENOTDIR:
             return fail(fmt::format("cannot write {}: there is no folder {}; make it first or name another",
                                     path, folder));
-        case EISDIR:
-            return fail(fmt::format("cannot write {}: it is a folder; name a file in it", path));
+        case EISDIR: return fail(fmt::format("cannot write {}: it is a folder; name a file in it", path));
         case EACCES:
         case EPERM:
         case EROFS:
@@ -70,8 +67,7 @@ tl::unexpected<FileError> cannotWrite(Disk& disk, const std::string& path, int e
                 fmt::format("cannot write {}: {}; make room or name another disk", path, reasonOf(error)));
         case ENAMETOOLONG:
             return fail(fmt::format("cannot write {}: the name is too long; choose a shorter one", path));
-        default:
-            return fail(fmt::format("cannot write {}: {}; try another folder", path, reasonOf(error)));
+        default: return fail(fmt::format("cannot write {}: {}; try another folder", path, reasonOf(error)));
     }
 }
 
@@ -126,16 +122,11 @@ int writeWhole(Disk& disk, const std::string& path, std::string_view bytes) {
 
 std::string reasonOf(int error) {
     switch (error) {
-        case ENOSPC:
-            return "there is no room left on the disk";
-        case EDQUOT:
-            return "your share of the disk is used up";
-        case EIO:
-            return "the disk reports an error";
-        case EPIPE:
-            return "nobody reads it any more";
-        default:
-            break;
+        case ENOSPC: return "there is no room left on the disk";
+        case EDQUOT: return "your share of the disk is used up";
+        case EIO: return "the disk reports an error";
+        case EPIPE: return "nobody reads it any more";
+        default: break;
     }
     std::string reason = std::generic_category().message(error);
     if (!reason.empty() && reason[0] >= 'A' && reason[0] <= 'Z') {

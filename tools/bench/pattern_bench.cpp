@@ -35,7 +35,8 @@ std::string lace(int wrongRows) {
 void parse500Rows(benchmark::State& state) {
     const std::string text = lace(0);
     for (auto _ : state) benchmark::DoNotOptimize(parse(text));
-    state.SetBytesProcessed(static_cast<std::int64_t>(state.iterations()) * static_cast<std::int64_t>(text.size()));
+    state.SetBytesProcessed(static_cast<std::int64_t>(state.iterations()) *
+                            static_cast<std::int64_t>(text.size()));
 }
 BENCHMARK(parse500Rows)->Unit(benchmark::kMillisecond);
 
@@ -64,4 +65,4 @@ void print500Rows(benchmark::State& state) {
 }
 BENCHMARK(print500Rows)->Unit(benchmark::kMillisecond);
 
-} // namespace
+}  // namespace
