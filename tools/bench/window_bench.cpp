@@ -29,6 +29,19 @@ std::optional<Window> offscreen(benchmark::State& state) {
     return std::move(*window);
 }
 
+/// As the program does it: the cloth's thread wakes the window.
+Start waking() {
+    static const Uint32 kind = SDL_RegisterEvents(1);
+    Start start;
+    start.wake = [] {
+        SDL_Event event;
+        SDL_zero(event);
+        event.type = kind;
+        SDL_PushEvent(&event);
+    };
+    return start;
+}
+
 /// 30 stitches, 40 rows of plain knitting, as a pattern file.
 std::string plainFile() {
     const std::string path = "window_bench_plain.txt";
@@ -54,7 +67,7 @@ BENCHMARK(windowToFirstFrame)->Unit(benchmark::kMillisecond)->UseRealTime();
 void windowFrameWhileTurning(benchmark::State& state) {
     auto window = offscreen(state);
     if (!window) return;
-    Start start;
+    Start start = waking();
     start.open = plainFile();
     App app(*window, start);
     settle(app, 60);
@@ -72,7 +85,7 @@ BENCHMARK(windowFrameWhileTurning)->Unit(benchmark::kMillisecond)->UseRealTime()
 void windowHandMove(benchmark::State& state) {
     auto window = offscreen(state);
     if (!window) return;
-    App app(*window, {});
+    App app(*window, waking());
     settle(app, 60);
     for (auto _ : state) {
         Session& session = *app.table().session();
