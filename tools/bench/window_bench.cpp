@@ -4,7 +4,7 @@
 // other OpenGL; without it these are skipped.
 #include <benchmark/benchmark.h>
 
-#include <cstdlib>
+#include <filesystem>
 #include <fstream>
 #include <optional>
 #include <string>
@@ -44,7 +44,7 @@ Start waking() {
 
 /// 30 stitches, 40 rows of plain knitting, as a pattern file.
 std::string plainFile() {
-    const std::string path = "window_bench_plain.txt";
+    const std::string path = (std::filesystem::temp_directory_path() / "loopmend-bench-plain.txt").string();
     std::ofstream(path)
         << "Cast on 30 sts.\nRow 1 (RS): k to end.\nRow 2: p to end.\nRepeat rows 1-2 20 times.\n";
     return path;
