@@ -197,4 +197,22 @@ std::string print(const Pattern& pattern, Terms terms) {
     return text;
 }
 
+std::string printSteps(const std::vector<Step>& steps, Terms terms) {
+    std::string text;
+    for (std::size_t i = 0; i < steps.size();) {
+        std::size_t n = 1;
+        while (i + n < steps.size() && steps[i + n] == steps[i]) ++n;
+        if (!text.empty()) text += ", ";
+        const bool plain = steps[i].op == Op::knit || steps[i].op == Op::purl;
+        if (plain) {
+            text += fmt::format("{}{}", steps[i].op == Op::knit ? 'k' : 'p', n);
+            i += n;
+        } else {
+            text += printStep(steps[i], terms);
+            ++i;
+        }
+    }
+    return text;
+}
+
 }  // namespace loopmend

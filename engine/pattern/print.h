@@ -4,6 +4,7 @@
 #include "pattern/pattern.h"
 
 #include <string>
+#include <vector>
 
 namespace loopmend {
 
@@ -20,5 +21,7 @@ std::string printBody(const Row& row, Terms terms = Terms::us);
 std::string printItem(const Item& item, Terms terms = Terms::us);
 /// One operation: `k1`, `yo twice`, `2/2 LC`, `bind off 3`.
 std::string printStep(const Step& step, Terms terms = Terms::us);
+/// Several, plain stitches counted together: `k3, p2, yo, yo`.
+std::string printSteps(const std::vector<Step>& steps, Terms terms = Terms::us);
 
 }  // namespace loopmend

@@ -24,25 +24,6 @@ std::string stitches(int n) {
     return fmt::format("{} stitch{}", numberWord(n), n == 1 ? "" : "es");
 }
 
-/// `k3, p2, yo` as a knitter reads it.
-std::string asWritten(const std::vector<Step>& steps, Terms terms) {
-    std::string text;
-    for (std::size_t i = 0; i < steps.size();) {
-        std::size_t n = 1;
-        while (i + n < steps.size() && steps[i + n] == steps[i]) ++n;
-        if (!text.empty()) text += ", ";
-        const bool plain = steps[i].op == Op::knit || steps[i].op == Op::purl;
-        if (plain) {
-            text += fmt::format("{}{}", steps[i].op == Op::knit ? 'k' : 'p', n);
-            i += n;
-        } else {
-            text += printStep(steps[i], terms);
-            ++i;
-        }
-    }
-    return text;
-}
-
 class Words {
   public:
     Words(const Work& work, Terms terms, std::optional<Side> seen)
@@ -181,7 +162,7 @@ class Words {
         }
         int taken = 0;
         for (const Step& step : move.steps) taken += uses(step);
-        const std::string written = asWritten(move.steps, terms_);
+        const std::string written = printSteps(move.steps, terms_);
         const char* row = work_.knitter().inTheRound() ? "round" : "row";
         if (taken == work_.knitter().aheadCount())
             return fmt::format("Work to the end of the {}: {}.", row, written);

@@ -40,24 +40,6 @@ std::optional<int> number(std::string_view word) {
     return minus ? -n : n;
 }
 
-std::string stepsText(const std::vector<Step>& steps) {
-    std::string text;
-    for (std::size_t i = 0; i < steps.size();) {
-        std::size_t n = 1;
-        while (i + n < steps.size() && steps[i + n] == steps[i]) ++n;
-        if (!text.empty()) text += ", ";
-        const bool plain = steps[i].op == Op::knit || steps[i].op == Op::purl;
-        if (plain) {
-            text += fmt::format("{}{}", steps[i].op == Op::knit ? 'k' : 'p', n);
-            i += n;
-        } else {
-            text += printStep(steps[i]);
-            ++i;
-        }
-    }
-    return text;
-}
-
 tl::expected<std::vector<Step>, MoveFault> stepsFrom(std::string_view text, bool andOne = false) {
     const Pattern pattern = parse(fmt::format("Row 1: {}{}", text, andOne ? ", k1" : ""));
     if (!pattern.problems.empty()) return tl::make_unexpected(MoveFault{pattern.problems.front().message});
@@ -265,7 +247,7 @@ std::string textOf(const Move& move) {
             return "remount" + loops() + (move.mount == Mount::eastern ? " left-leg" : " right-leg");
         case MoveKind::tink: return fmt::format("tink {}", move.count);
         case MoveKind::rip: return fmt::format("rip {}", move.count);
-        case MoveKind::work: return "work " + stepsText(move.steps);
+        case MoveKind::work: return "work " + printSteps(move.steps);
         case MoveKind::turn: return "turn";
     }
     return "turn";
