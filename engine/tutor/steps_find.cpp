@@ -25,6 +25,11 @@ int rungsOver(const SessionState& s, LoopId loop) {
 void showSafe(const SessionState& s, Page& page) {
     page.heading = "Make it safe";
     const std::vector<LoopId>& open = s.standing().open;
+    if (open.empty() && s.standing().onHook) {
+        page.paragraphs = {"The hook holds the stitch: nothing runs while it does.",
+                           "Before you lay the hook down, put a pin through it."};
+        return;
+    }
     if (open.empty()) {
         page.paragraphs = {"Nothing can run from here. Now there is all the time in the world."};
         return;
