@@ -2,7 +2,9 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <tl/expected.hpp>
@@ -11,6 +13,7 @@
 #include "fault/place.h"
 #include "pattern/terms.h"
 #include "pattern/working.h"
+#include "tutor/asking.h"
 
 namespace loopmend {
 
@@ -18,6 +21,7 @@ namespace loopmend {
 enum class StepKind : std::uint8_t {
     makeSafe,      ///< nothing can run any more; left out by itself where nothing can
     look,          ///< both faces, a tug
+    ask,           ///< one question about the cloth (tutor/asking.h)
     find,          ///< point at the root, count how far down it is
     whatHappened,  ///< two signs, then the cause
     choose,        ///< which way to mend it, or to leave it
@@ -26,8 +30,9 @@ enum class StepKind : std::uint8_t {
     nextTime,      ///< one habit
     inWool         ///< the closing card, never scored
 };
-/// `make-safe`, `look`, `find` ...: the word of files.
+/// `make-safe`, `look`, `ask`, `find` ...: the word of files.
 std::string_view name(StepKind kind);
+std::optional<StepKind> stepKindFrom(std::string_view word);
 
 /// How much of the mending is shown. A worked example fades from its last move backward.
 struct Guidance {
@@ -38,7 +43,11 @@ struct Guidance {
 
 struct StepPlan {
     StepKind kind = StepKind::look;
-    std::string words;  ///< the author's own, in place of the computed sentences; usually empty
+    std::string words;               ///< the author's own, in place of the computed sentences; usually empty
+    std::vector<std::string> hints;  ///< the author's own, from the first rung up; empty or missing: computed
+    QuestionWanted question;         ///< of `ask`
+    /// What it exercises, by id (tutor/skills.h); empty: what its kind and question exercise by themselves.
+    std::string skill;
 };
 
 /// What it is knitted with, for the picture.
@@ -49,16 +58,13 @@ struct LessonYarn {
     std::uint32_t color = 0;  ///< which of the picture's wools
 };
 
-/// Intentions only: what is knitted, what went wrong, which steps. Every answer, wrong answer, hint, move and
-/// sentence is found by asking the engine.
-struct Lesson {
-    std::string id;
-    std::string title;
-
+/// One piece of knitting of a lesson, and what is done with it.
+struct LessonSwatch {
     std::string pattern;  ///< instructions; empty: `ground`
     StockGround ground = StockGround::stockinette;
     int stitches = 16;
-    int rows = 12;  ///< rows knitted before the lesson begins
+    int rows = 12;          ///< rows knitted before the lesson begins
+    int stitchesOfRow = 0;  ///< and so many stitches of the next row: put down in the middle of it
     bool round = false;
     Setup setup;  ///< cast-on, habit, lengths; who learns decides whether it is mirrored
     LessonYarn yarn;
@@ -66,12 +72,29 @@ struct Lesson {
     std::string member;  ///< whose it is, of the circle
     std::string thing;   ///< `scarf end`
 
-    std::vector<FaultPlace> faults;  ///< none: a faultless twin
+    std::vector<FaultPlace> faults;  ///< none: nothing is wrong with it
     After after = After::byReading;
 
-    std::vector<StepPlan> steps;
+    std::vector<StepPlan> steps;  ///< none: the usual ones
+    /// Ways of mending that count as well chosen, by the words of plans (`column`, `tink`, `rip`); empty: any
+    /// that is proved.
+    std::vector<std::string> repairs;
     Guidance guidance;
     int rowsOn = 2;  ///< rows knitted on in `check`
+};
+
+/// Intentions only: what is knitted, what went wrong, which steps. Every answer, wrong answer, hint, move and
+/// sentence is found by asking the engine.
+struct Lesson {
+    std::string id;  ///< lower-case words with hyphens: `a-stitch-that-ran`
+    std::string title;
+    std::string about;  ///< one sentence for the shelf
+    /// What it teaches and what it takes for granted, ids of tutor/skills.h. None taught: a taster.
+    std::vector<std::string> skills;
+    std::vector<std::string> needs;
+    std::vector<LessonSwatch> swatches;  ///< at least one; taken one after another
+
+    const LessonSwatch& first() const { return swatches.front(); }
 };
 
 /// All steps in the usual order.

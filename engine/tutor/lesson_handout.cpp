@@ -22,9 +22,9 @@ class Player {
   public:
     Player(const Lesson& lesson, Terms terms, bool mirrored) : session_(lesson, terms, mirrored) {
         handout_.title = lesson.title;
-        if (!lesson.member.empty()) {
-            handout_.from =
-                fmt::format("Harbour Lane evening knitting circle: {}'s {}", lesson.member, lesson.thing);
+        if (!lesson.first().member.empty()) {
+            handout_.from = fmt::format("Harbour Lane evening knitting circle: {}'s {}",
+                                        lesson.first().member, lesson.first().thing);
         }
         findPlace();
     }

@@ -193,7 +193,7 @@ constexpr std::string_view kHead = "loopmend session 1";
 }  // namespace
 
 Session::Session(const Lesson& lesson, Terms terms, bool mirrored)
-    : state_(std::make_unique<SessionState>(lesson, terms, mirrored)) {}
+    : state_(std::make_unique<SessionState>(lesson, 0, terms, mirrored)) {}
 Session::Session(Session&&) noexcept = default;
 Session& Session::operator=(Session&&) noexcept = default;
 Session::~Session() = default;
@@ -226,6 +226,15 @@ StepKind Session::step() const {
 }
 const Lesson& Session::lesson() const {
     return state_->lesson;
+}
+int Session::swatch() const {
+    return 0;
+}
+const LessonSwatch& Session::piece() const {
+    return state_->wanted;
+}
+std::vector<Attempt> Session::takeAttempts() {
+    return {};
 }
 Terms Session::terms() const {
     return state_->terms;

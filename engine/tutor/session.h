@@ -11,6 +11,7 @@
 #include <tl/expected.hpp>
 
 #include "repair/work.h"
+#include "tutor/attempt.h"
 #include "tutor/lesson.h"
 #include "tutor/page.h"
 
@@ -43,6 +44,9 @@ class Session {
     std::vector<PageMark> marks() const;
     StepKind step() const;
     const Lesson& lesson() const;
+    /// Which swatch of the lesson lies there, from 0, and what it is.
+    int swatch() const;
+    const LessonSwatch& piece() const;
     Terms terms() const;
     bool mirrored() const;
     /// The move that is to be shown as a ghost before she does it: of a guided page, or when the very move
@@ -99,6 +103,9 @@ class Session {
     const std::vector<std::string>& log() const;
     /// Hints given so far, on all pages.
     int hintsGiven() const;
+    /// Steps done with since this was last asked, in order. `run`, `at` and `seconds` are left to the
+    /// program.
+    std::vector<Attempt> takeAttempts();
 
   private:
     std::unique_ptr<SessionState> state_;

@@ -5,21 +5,22 @@
 
 namespace loopmend {
 
-SessionState::SessionState(const Lesson& what, Terms words, bool leftHanded)
+SessionState::SessionState(const Lesson& what, std::size_t swatchIndex, Terms words, bool leftHanded)
     : lesson(what),
+      wanted(lesson.swatches.at(swatchIndex)),
       terms(words),
       mirrored(leftHanded),
-      swatch(what, words, leftHanded),
+      swatch(wanted, words, leftHanded),
       work(swatch.takeActual()),
       start(work.fabric()),
       startStanding(standingOf(swatch, work, false)),
       startPlaces(start),
       startReadings{readFrom(start, Side::right, hands()), readFrom(start, Side::wrong, hands())} {
-    for (const StepPlan& step : what.steps.empty() ? usualSteps() : what.steps) {
+    for (const StepPlan& step : wanted.steps.empty() ? usualSteps() : wanted.steps) {
         if (step.kind == StepKind::makeSafe && startStanding.open.empty()) continue;
         steps.push_back(step);
     }
-    if (steps.empty()) steps.push_back({StepKind::look, {}});
+    if (steps.empty()) steps.push_back(StepPlan{});
     memory.resize(steps.size());
     mended = startStanding.asMeant;
 }

@@ -29,11 +29,12 @@ struct StepMemory {
 
 /// Everything a session knows. The pages work on it; `Session` guards it.
 struct SessionState {
-    SessionState(const Lesson& what, Terms words, bool leftHanded);
+    SessionState(const Lesson& what, std::size_t swatchIndex, Terms words, bool leftHanded);
     SessionState(const SessionState&) = delete;
     SessionState& operator=(const SessionState&) = delete;
 
     Lesson lesson;
+    LessonSwatch wanted;  ///< the swatch of the lesson that lies here
     Terms terms;
     bool mirrored;
     Swatch swatch;

@@ -118,9 +118,9 @@ std::string whyThis(const SessionState& s, const Move& move) {
 }  // namespace
 
 const StepRules& rulesOf(StepKind kind) {
-    static const std::array<StepRules, 9> kRules = {makeSafeRules(),     lookRules(),     findRules(),
-                                                    whatHappenedRules(), chooseRules(),   putRightRules(),
-                                                    checkRules(),        nextTimeRules(), inWoolRules()};
+    static const std::array<StepRules, 10> kRules = {
+        makeSafeRules(), lookRules(),     askRules(),   findRules(),     whatHappenedRules(),
+        chooseRules(),   putRightRules(), checkRules(), nextTimeRules(), inWoolRules()};
     return kRules[static_cast<std::size_t>(kind)];
 }
 
@@ -139,8 +139,8 @@ Scene sceneOfFault(const SessionState& s) {
 }
 
 std::string whose(const SessionState& s) {
-    const std::string thing = s.lesson.thing.empty() ? "swatch" : s.lesson.thing;
-    return s.lesson.member.empty() ? "the " + thing : fmt::format("{}'s {}", s.lesson.member, thing);
+    const std::string thing = s.wanted.thing.empty() ? "swatch" : s.wanted.thing;
+    return s.wanted.member.empty() ? "the " + thing : fmt::format("{}'s {}", s.wanted.member, thing);
 }
 
 std::string rootHint(const SessionState& s, int rung) {
@@ -224,7 +224,7 @@ std::vector<Move> restOfRow(const SessionState& s) {
 }
 
 int rowsWanted(const SessionState& s) {
-    return std::min(s.lesson.rowsOn, static_cast<int>(s.swatch.script().rows.size()) - s.swatch.rows());
+    return std::min(s.wanted.rowsOn, static_cast<int>(s.swatch.script().rows.size()) - s.swatch.rows());
 }
 
 int rowsKnittedOn(const SessionState& s) {
@@ -249,7 +249,7 @@ std::optional<Move> nextMove(const SessionState& s) {
 
 bool nextIsShown(const SessionState& s) {
     if (s.kind() != StepKind::putRight || s.standing().asMeant) return false;
-    const int hers = s.lesson.guidance.lastAreHers;
+    const int hers = s.wanted.guidance.lastAreHers;
     const Plan* plan = s.plan();
     return hers >= 0 && plan != nullptr && static_cast<int>(plan->moves.size()) > hers;
 }

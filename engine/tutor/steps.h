@@ -37,6 +37,7 @@ const StepRules& rulesOf(StepKind kind);
 /// Rules by family of pages.
 StepRules makeSafeRules();
 StepRules lookRules();
+StepRules askRules();
 StepRules findRules();
 StepRules whatHappenedRules();
 StepRules chooseRules();

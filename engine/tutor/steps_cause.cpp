@@ -78,7 +78,7 @@ std::vector<Option> causeOptions(const SessionState& s) {
         const bool alike = truth != nullptr && signWords(fault->id, s.terms) == signWords(truth->id, s.terms);
         if (near && !alike && !contains(right, fault->id)) offer(fault->id);
     }
-    mix(options, s.lesson.yarn.seed);
+    mix(options, s.wanted.yarn.seed);
     options.push_back({kNothingWrong, "Nothing is wrong."});
     options.push_back({kCannotTell, "I can't tell yet."});
     return options;
@@ -203,7 +203,7 @@ std::vector<Option> wayOptions(const SessionState& s) {
     std::vector<Option> options;
     for (const Plan& plan : s.standing().plans)
         options.push_back({std::string(nameOf(plan.family)), wayWords(s, plan)});
-    mix(options, s.lesson.yarn.seed + 1);
+    mix(options, s.wanted.yarn.seed + 1);
     options.push_back({kLeaveIt, "Leave it as it is."});
     options.push_back({kNothingWrong, "Nothing is wrong."});
     options.push_back({kCannotTell, "I can't tell yet."});

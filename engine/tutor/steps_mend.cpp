@@ -123,7 +123,7 @@ std::vector<Option> countOptions(const SessionState& s) {
     std::vector<Option> options;
     if (nextCheck(s) < Check::count || nextCheck(s) == Check::mend) return options;
     const int n = onNeedle(s);
-    const int first = std::max(0, n - Seeded(s.lesson.yarn.seed + 3).below(3));
+    const int first = std::max(0, n - Seeded(s.wanted.yarn.seed + 3).below(3));
     for (int i = first; i <= first + 2; ++i)
         options.push_back({fmt::format("{}", i - n), fmt::format("{}", i)});
     options.push_back({kCannotTell, "I can't tell yet"});

@@ -17,14 +17,14 @@ namespace {
 /// Rows beyond those of the lesson, so that she may knit on.
 constexpr int kRowsOn = 12;
 
-Script rowsOf(const Lesson& lesson) {
-    if (lesson.pattern.empty())
-        return stockGround(lesson.ground, lesson.stitches, lesson.rows + kRowsOn, lesson.round);
-    const Pattern pattern = parse(lesson.pattern);
+Script rowsOf(const LessonSwatch& wanted) {
+    if (wanted.pattern.empty())
+        return stockGround(wanted.ground, wanted.stitches, wanted.rows + kRowsOn, wanted.round);
+    const Pattern pattern = parse(wanted.pattern);
     if (!pattern.problems.empty()) throw std::invalid_argument(pattern.problems.front().message);
     // A piece that ends has no more rows to knit on.
     for (int more = kRowsOn;; --more) {
-        tl::expected<Script, Problem> script = expand(pattern, lesson.stitches, lesson.rows + more);
+        tl::expected<Script, Problem> script = expand(pattern, wanted.stitches, wanted.rows + more);
         if (script) return std::move(*script);
         if (more == 0) throw std::invalid_argument(script.error().message);
     }
@@ -36,18 +36,18 @@ void keepRows(Script& script, int rows) {
 
 }  // namespace
 
-Swatch::Swatch(const Lesson& lesson, Terms terms, bool mirrored) : setup_(lesson.setup) {
+Swatch::Swatch(const LessonSwatch& wanted, Terms terms, bool mirrored) : setup_(wanted.setup) {
     setup_.mirrored = mirrored;
-    script_ = rowsOf(lesson);
+    script_ = rowsOf(wanted);
     Script knitted = script_;
-    keepRows(knitted, lesson.rows);
-    auto both = knitWith(knitted, setup_, lesson.faults, lesson.after);
+    keepRows(knitted, wanted.rows);
+    auto both = knitWith(knitted, setup_, wanted.faults, wanted.after);
     if (!both) throw std::invalid_argument(both.error().message);
     rows_ = both->rows;
     actual_ = std::move(both->actual);
     keepRows(knitted, rows_);
     story_ = explain(knitted, setup_, *actual_->fabric, terms);
-    for (const FaultPlace& fault : lesson.faults) lessonFaults_.push_back(fault.id);
+    for (const FaultPlace& fault : wanted.faults) lessonFaults_.push_back(fault.id);
 }
 
 Script Swatch::scriptTo(int rows, int steps) const {

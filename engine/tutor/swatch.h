@@ -19,7 +19,7 @@ namespace loopmend {
 class Swatch {
   public:
     /// std::invalid_argument with a sentence, if it cannot be knitted.
-    Swatch(const Lesson& lesson, Terms terms, bool mirrored);
+    Swatch(const LessonSwatch& wanted, Terms terms, bool mirrored);
 
     /// The rows of the lesson and a few more, to knit on by.
     const Script& script() const { return script_; }

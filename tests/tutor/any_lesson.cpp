@@ -18,13 +18,15 @@ Lesson lessonOf(StockGround ground, int stitches, int rows, std::vector<FaultPla
     Lesson lesson;
     lesson.id = "any";
     lesson.title = "Any";
-    lesson.member = "Maren";
-    lesson.thing = "swatch";
-    lesson.ground = ground;
-    lesson.stitches = stitches;
-    lesson.rows = rows;
-    lesson.faults = std::move(faults);
-    lesson.steps = usualSteps();
+    LessonSwatch swatch;
+    swatch.member = "Maren";
+    swatch.thing = "swatch";
+    swatch.ground = ground;
+    swatch.stitches = stitches;
+    swatch.rows = rows;
+    swatch.faults = std::move(faults);
+    swatch.steps = usualSteps();
+    lesson.swatches = {std::move(swatch)};
     return lesson;
 }
 
@@ -65,7 +67,7 @@ TEST_CASE("Every mistake of the catalogue makes a lesson") {
         const Lesson lesson =
             lessonOf(example->ground, 15, static_cast<int>(example->script.rows.size()), {example->place});
         REQUIRE(knits(lesson));
-        const Swatch swatch(lesson, Terms::us, false);
+        const Swatch swatch(lesson.first(), Terms::us, false);
         const std::vector<std::string> right = swatch.rightFaults();
         CHECK(std::find(right.begin(), right.end(), fault->id) != right.end());
         Session session(lesson);
@@ -88,18 +90,19 @@ TEST_CASE("Where nothing can run, nothing is to be made safe") {
 
 TEST_CASE("A pattern in words is a ground like any other") {
     Lesson lesson = lessonOf(StockGround::stockinette, 12, 8, {{"wrong_kp", 5, 6, 0}});
-    lesson.pattern = "Row 1: *k2, p2; rep from * to end.\nRow 2: *k2, p2; rep from * to end.\n";
+    lesson.swatches.front().pattern =
+        "Row 1: *k2, p2; rep from * to end.\nRow 2: *k2, p2; rep from * to end.\n";
     REQUIRE(knits(lesson));
     Session session(lesson);
     pupil::doAll(session, kShort);
     CHECK(session.done());
-    lesson.pattern = "Row 1: frobnicate to end.";
+    lesson.swatches.front().pattern = "Row 1: frobnicate to end.";
     CHECK_FALSE(knits(lesson));
 }
 
 TEST_CASE("A worked example fades from its last move backward") {
     Lesson lesson = firstLesson();
-    lesson.guidance.lastAreHers = 3;
+    lesson.swatches.front().guidance.lastAreHers = 3;
     Session session(lesson);
     while (session.step() != StepKind::putRight) {
         REQUIRE(pupil::doPage(session, [](const Session&) {}));
@@ -122,8 +125,10 @@ TEST_CASE("Rows may be knitted on stitch by stitch, and are right after each") {
           StockGround::shaped, StockGround::net, StockGround::spines}) {
         for (const bool mirrored : {false, true}) {
             Lesson lesson = lessonOf(ground, 14, 6, {});
-            lesson.steps = {{StepKind::check, {}}};
-            lesson.rowsOn = 5;
+            StepPlan check;
+            check.kind = StepKind::check;
+            lesson.swatches.front().steps = {check};
+            lesson.swatches.front().rowsOn = 5;
             Session session(lesson, Terms::us, mirrored);
             session.look(LookKind::tug);
             session.turnOver();
@@ -165,7 +170,7 @@ TEST_CASE("Two mistakes at once, and knitting that went on by count, are lessons
         return all;
     }();
     for (const Lesson& lesson : lessons) {
-        INFO(name(lesson.ground) << ' ' << text(lesson.faults.front()));
+        INFO(name(lesson.first().ground) << ' ' << text(lesson.first().faults.front()));
         REQUIRE(knits(lesson));
         Session session(lesson);
         pupil::doAll(session, kShort);
@@ -190,7 +195,7 @@ TEST_CASE("Mended before it is asked for, no page asks for what is no longer the
 
 TEST_CASE("A piece that ends asks for no more rows than it has") {
     Lesson lesson = lessonOf(StockGround::stockinette, 12, 5, {{"wrong_kp", 3, 6, 0}});
-    lesson.pattern =
+    lesson.swatches.front().pattern =
         "Row 1 (RS): k12.\nRow 2: p12.\nRow 3: k12.\nRow 4: p12.\nRow 5: k12.\nRow 6: p12.\n"
         "Row 7: k1, k2tog, k9.\n";
     const auto sound = knits(lesson);

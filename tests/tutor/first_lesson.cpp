@@ -34,7 +34,7 @@ TEST_CASE("The first lesson can be worked to its end by what it shows") {
     CHECK(session.done());
     CHECK(seen.front() == StepKind::makeSafe);
     CHECK(seen.back() == StepKind::inWool);
-    CHECK(seen.size() == firstLesson().steps.size());
+    CHECK(seen.size() == firstLesson().first().steps.size());
 }
 
 TEST_CASE("The mending is shown move by move, and done by those moves") {

@@ -63,10 +63,11 @@ TEST_CASE("After any hand moves, the hints lead home") {
     for (int walk = 0; walk < kWalks; ++walk) {
         const Start& start = starts[static_cast<std::size_t>(walk) % starts.size()];
         Lesson lesson = firstLesson();
-        lesson.ground = start.ground;
-        lesson.stitches = start.ground == StockGround::eyelets ? 15 : 10;
-        lesson.rows = 8;
-        lesson.faults = {start.fault};
+        LessonSwatch& swatch = lesson.swatches.front();
+        swatch.ground = start.ground;
+        swatch.stitches = start.ground == StockGround::eyelets ? 15 : 10;
+        swatch.rows = 8;
+        swatch.faults = {start.fault};
         Session session(lesson);
         while (session.step() != StepKind::putRight) {
             REQUIRE(pupil::doPage(session, [](const Session&) {}));

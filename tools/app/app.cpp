@@ -207,7 +207,7 @@ std::optional<Move> App::ghostWanted() const {
 }
 
 int App::woolInHand() const {
-    return table_->session() != nullptr ? static_cast<int>(table_->session()->lesson().yarn.color) : 1;
+    return table_->session() != nullptr ? static_cast<int>(table_->session()->piece().yarn.color) : 1;
 }
 
 bool App::settled() const {

@@ -240,7 +240,7 @@ void App::lay(TableTop table) {
     inHand_ = 0;
     savedVersion_ = table_->version();
     std::uint64_t seed = 7;
-    if (const Session* session = table_->session()) seed = session->lesson().yarn.seed;
+    if (const Session* session = table_->session()) seed = session->piece().yarn.seed;
     cloth_.looking.drawing = settings_.drawing;
     cloth_.lay(*table_, clothOptions(seed));
 }

@@ -200,6 +200,7 @@ class Player {
                 ask(Ask::tug);
                 ask(Ask::turnOver);
                 break;
+            case StepKind::ask:
             case StepKind::find:
                 askAllHints();
                 pointAtLit();

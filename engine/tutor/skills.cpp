@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: MIT
+#include "tutor/skills.h"
+
+namespace loopmend {
+
+const std::vector<Skill>& skills() {
+    using Kind = SkillKind;
+    static const std::vector<Skill> kSkills = {
+        // One stitch.
+        {"knit-or-purl", "Tell a V from a bump", Kind::seeing, {}},
+        {"both-faces", "Say what a stitch looks like from behind", Kind::seeing, {"knit-or-purl"}},
+        {"the-neck", "Read a stitch on the needle by its neck", Kind::seeing, {"knit-or-purl"}},
+        {"stitch-parts", "Point at head, legs, feet and bar", Kind::seeing, {"knit-or-purl"}},
+        {"columns-and-rows", "Follow one column and one row", Kind::seeing, {"knit-or-purl"}},
+        {"leading-leg", "See which leg leads on the needle", Kind::seeing, {"the-neck", "stitch-parts"}},
+        {"crossed-feet", "Spot crossed feet", Kind::seeing, {"leading-leg"}},
+        {"run-or-not", "Say whether a stitch will run", Kind::seeing, {"stitch-parts"}},
+        {"long-or-short-rung",
+         "Tell a long rung from a short one",
+         Kind::seeing,
+         {"columns-and-rows", "run-or-not"}},
+        // Counting and place.
+        {"count-stitches", "Count the stitches on the needle", Kind::seeing, {"the-neck"}},
+        {"count-rows", "Count rows in Vs", Kind::seeing, {"columns-and-rows"}},
+        {"count-ridges", "Count ridges", Kind::seeing, {"count-rows"}},
+        {"rows-since", "Count the rows since a landmark", Kind::seeing, {"count-rows"}},
+        {"which-side", "Say which side faces you", Kind::seeing, {"both-faces"}},
+        {"which-way", "Know which way to go after a break", Kind::seeing, {"stitch-parts"}},
+        // What patterns are made of.
+        {"yarn-overs", "Find a hole that is meant", Kind::seeing, {"stitch-parts", "run-or-not"}},
+        {"which-on-top", "See which stitch of a decrease is on top", Kind::seeing, {"columns-and-rows"}},
+        {"decreases-from-behind",
+         "Find a decrease from the wrong side",
+         Kind::seeing,
+         {"which-on-top", "both-faces"}},
+        {"three-into-one", "Read a double decrease", Kind::seeing, {"which-on-top"}},
+        {"centre-line", "Follow a centre line of decreases", Kind::seeing, {"three-into-one"}},
+        {"new-stitches", "Say where a new stitch came from", Kind::seeing, {"yarn-overs", "crossed-feet"}},
+        {"which-arm", "See which arm of a cable is on top", Kind::seeing, {"columns-and-rows"}},
+        {"slipped-stitches",
+         "Tell a slipped stitch from a purl",
+         Kind::seeing,
+         {"both-faces", "stitch-parts"}},
+        {"rows-that-balance",
+         "Pair holes with decreases",
+         Kind::seeing,
+         {"count-stitches", "yarn-overs", "which-on-top"}},
+        // Words and charts.
+        {"written-repeats", "Read stars and brackets", Kind::instructions, {"count-stitches"}},
+        {"count-a-row",
+         "Work out what a row does to the count",
+         Kind::instructions,
+         {"written-repeats", "rows-that-balance"}},
+        {"shaping-words", "Read shaping words", Kind::instructions, {"count-a-row", "rows-since"}},
+        {"chart-directions",
+         "Know which way a chart runs",
+         Kind::instructions,
+         {"columns-and-rows", "which-side"}},
+        {"chart-wrong-side",
+         "Read a chart's wrong-side rows",
+         Kind::instructions,
+         {"chart-directions", "both-faces"}},
+        {"chart-repeats",
+         "Read repeats and edges in a chart",
+         Kind::instructions,
+         {"chart-directions", "written-repeats"}},
+        {"chart-gaps",
+         "Read squares that are no stitch",
+         Kind::instructions,
+         {"chart-repeats", "rows-that-balance"}},
+        {"place-in-chart",
+         "Find your row in a chart",
+         Kind::seeing,
+         {"rows-since", "yarn-overs", "chart-directions"}},
+        // What went wrong.
+        {"count-that-moved", "Find the row in which the count moved", Kind::diagnosing, {"count-stitches"}},
+        {"which-repeat", "Find the repeat by its markers", Kind::diagnosing, {"count-that-moved"}},
+        {"why-one-out",
+         "Say why there is one too many or too few",
+         Kind::diagnosing,
+         {"which-repeat", "yarn-overs", "which-on-top"}},
+        {"right-count-wrong-look",
+         "Find what the count does not tell",
+         Kind::diagnosing,
+         {"which-on-top", "centre-line", "which-arm"}},
+        {"better-face", "Choose the side that shows it better", Kind::diagnosing, {"both-faces"}},
+        {"root-of-it", "Name the row and place where it began", Kind::diagnosing, {"why-one-out"}},
+        {"how-bad", "Say what it will do if it is left", Kind::diagnosing, {"run-or-not", "root-of-it"}},
+        {"leave-or-mend", "Choose whether to mend it", Kind::diagnosing, {"how-bad"}},
+        {"two-at-once",
+         "Find two mistakes that hide each other",
+         Kind::diagnosing,
+         {"root-of-it", "rows-that-balance"}},
+        // By hand.
+        {"make-safe", "Pin an open stitch", Kind::mending, {"run-or-not"}},
+        {"seat-a-stitch", "Put a stitch back on the needle", Kind::mending, {"make-safe", "leading-leg"}},
+        {"take-back", "Take back stitch by stitch", Kind::mending, {"seat-a-stitch", "the-neck"}},
+        {"hook-up", "Hook a column up", Kind::mending, {"take-back", "long-or-short-rung"}},
+        {"drop-and-mend", "Drop one stitch down and mend it", Kind::mending, {"hook-up", "the-neck"}},
+        {"hook-up-textured", "Hook up rib, garter and seed", Kind::mending, {"drop-and-mend"}},
+        {"lifeline", "Put in a thread to fall back on", Kind::mending, {"columns-and-rows"}},
+        {"rip-and-seat", "Rip down and pick up", Kind::mending, {"seat-a-stitch", "lifeline"}},
+        {"missing-yarn-over",
+         "Put back a missing yarn-over",
+         Kind::mending,
+         {"yarn-overs", "long-or-short-rung"}},
+        {"one-too-many", "Let a stray strand go", Kind::mending, {"yarn-overs", "count-that-moved"}},
+        {"back-through-a-decrease", "Take back a decrease", Kind::mending, {"take-back", "which-on-top"}},
+        {"late-shaping", "Make up a forgotten decrease or increase", Kind::mending, {"rows-that-balance"}},
+        {"turn-the-lean",
+         "Make a decrease lean the other way",
+         Kind::mending,
+         {"which-on-top", "three-into-one", "drop-and-mend"}},
+        {"edge-run", "Mend a run at the edge", Kind::mending, {"columns-and-rows", "hook-up-textured"}},
+        {"cross-again", "Cross a cable again", Kind::mending, {"which-arm", "drop-and-mend"}},
+        {"mend-a-panel",
+         "Mend a whole panel",
+         Kind::mending,
+         {"place-in-chart", "centre-line", "turn-the-lean"}},
+        {"over-the-stitch", "Sew over a stitch, ease a snag", Kind::mending, {"stitch-parts"}},
+        {"snip-and-graft",
+         "Cut one strand and sew a row",
+         Kind::mending,
+         {"lifeline", "mend-a-panel", "over-the-stitch"}},
+    };
+    return kSkills;
+}
+
+const Skill* findSkill(std::string_view id) {
+    for (const Skill& skill : skills()) {
+        if (skill.id == id) return &skill;
+    }
+    return nullptr;
+}
+
+}  // namespace loopmend
