@@ -164,9 +164,9 @@ TEST_CASE("Two mistakes at once, and knitting that went on by count, are lessons
         all.push_back(
             lessonOf(StockGround::garter, 14, 8, {{"ladder_garter", 5, 4, 0}, {"ladder_garter", 6, 9, 0}}));
         all.push_back(lessonOf(StockGround::eyelets, 15, 8, {{"missed_yo", 5, 7, 0}}));
-        all.back().after = After::byCount;
+        all.back().swatches.front().after = After::byCount;
         all.push_back(lessonOf(StockGround::rib, 14, 8, {{"wrong_kp", 6, 5, 0}}));
-        all.back().after = After::rowEnd;
+        all.back().swatches.front().after = After::rowEnd;
         return all;
     }();
     for (const Lesson& lesson : lessons) {

@@ -22,7 +22,7 @@ void goToPutRight(Session& session) {
 const pupil::Watch kNobody = [](const Session&) {};
 
 bool isHome(const Session& session) {
-    const Swatch swatch(session.lesson(), session.terms(), session.mirrored());
+    const Swatch swatch(session.piece(), session.terms(), session.mirrored());
     return knotOf(session.fabric()) == knotOf(swatch.meantAt(swatch.rows()));
 }
 
@@ -214,7 +214,7 @@ TEST_CASE("The very move is always possible and brings it nearer") {
         const std::string line = fmt::format(fmt::runtime(first), pupil::openLoop(session).value);
         if (!line.empty()) REQUIRE(pupil::moved(session, line));
         goToPutRight(session);
-        const Swatch swatch(session.lesson(), Terms::us, false);
+        const Swatch swatch(session.piece(), Terms::us, false);
         double before = 1e9;
         while (!session.canGoOn()) {
             const Standing standing = standingOf(swatch, session.work(), false);

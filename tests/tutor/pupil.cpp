@@ -109,6 +109,7 @@ bool doPage(Session& session, const Watch& watch) {
             watch(session);
             session.turnOver();
             break;
+        case StepKind::ask:
         case StepKind::find: {
             askAll(session);
             watch(session);
