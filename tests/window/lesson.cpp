@@ -94,6 +94,7 @@ void throughTheLesson(Hands& hands, const Way& way, const std::function<void()>&
                 way.tug();
                 way.turnOver();
                 break;
+            case StepKind::ask:
             case StepKind::find:
                 way.takeNotion(0);
                 way.doAt(openStitch(hands.fabric()));
