@@ -42,6 +42,8 @@ class Disk {
     virtual int create(const std::string& path, const std::string& like, int& file) = 0;
     /// Opens a device or pipe for writing.
     virtual int openOther(const std::string& path, int& file) = 0;
+    /// Opens a file that is there for adding at its end (ENOENT if there is none).
+    virtual int append(const std::string& path, int& file) = 0;
     virtual int write(int file, std::string_view bytes) = 0;
     /// Returns once the file's bytes are safe from a power cut.
     virtual int sync(int file) = 0;
@@ -59,6 +61,7 @@ class MachineDisk : public Disk {
     int read(const std::string& path, std::size_t most, std::string& bytes) override;
     int create(const std::string& path, const std::string& like, int& file) override;
     int openOther(const std::string& path, int& file) override;
+    int append(const std::string& path, int& file) override;
     int write(int file, std::string_view bytes) override;
     int sync(int file) override;
     int close(int file) override;

@@ -90,6 +90,11 @@ int MachineDisk::openOther(const std::string& path, int& file) {
     return file < 0 ? lastError() : 0;
 }
 
+int MachineDisk::append(const std::string& path, int& file) {
+    file = untilDone([&] { return ::open(path.c_str(), O_WRONLY | O_APPEND | O_CLOEXEC); });
+    return file < 0 ? lastError() : 0;
+}
+
 int MachineDisk::write(int file, std::string_view bytes) {
     while (!bytes.empty()) {
         const ssize_t n = untilDone([&] { return ::write(file, bytes.data(), bytes.size()); });

@@ -56,6 +56,13 @@ class ForgetfulDisk : public Disk {
         return 0;
     }
     int openOther(const std::string&, int&) override { return EIO; }
+    int append(const std::string& path, int& file) override {
+        if (gone()) return EIO;
+        const auto found = names_.find(path);
+        if (found == names_.end()) return ENOENT;
+        file = static_cast<int>(found->second);
+        return 0;
+    }
     int write(int file, std::string_view bytes) override {
         if (gone()) return EIO;
         files_[static_cast<std::size_t>(file)].now += bytes;
