@@ -169,7 +169,7 @@ class Weaver {
         const Point2 way = unit(a.frame.right + b.frame.right, {1, 0}) * ahead(a.run);
         const Point2 d = b.frame.at - a.frame.at;
         const double along = dot(d, way);
-        if (along < -1.2 * m_.w && layout_.row(b.entry) != layout_.row(a.entry)) {
+        if (along < -1.2 * m_.w && rowAlong(b.entry, false) != rowAlong(a.entry, true)) {
             add(a.frame, ahead(a.run) * 0.5 * m_.w, -m_.yc - m_.ay, a.z, a.entry);
             add(a.frame, ahead(a.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay, 0, a.entry);
             flush(yarn);
@@ -197,6 +197,15 @@ class Weaver {
         add(between(a.frame, b.frame, s, way * ahead(a.run)), 0, depth, a.z, a.entry);
         add(middle, 0, depth - 0.1 * m_.w, z, a.entry);
         add(between(a.frame, b.frame, 1 - s, way * ahead(a.run)), 0, depth, b.z, b.entry);
+    }
+
+    /// The row that a strand belongs to: a rung is swept with the loop it names, though the yarn is of a row
+    /// below or above.
+    std::int32_t rowAlong(EntryId e, bool back) const {
+        EntryId loop = e;
+        while (loop && !f_.isLoop(loop) && f_.run(loop) == f_.run(e))
+            loop = back ? f_[loop].prev : f_[loop].next;
+        return loop && f_.isLoop(loop) && f_.run(loop) == f_.run(e) ? layout_.row(loop) : layout_.row(e);
     }
 
     static Frame between(const Frame& a, const Frame& b, double t, Point2 right) {

@@ -131,6 +131,35 @@ TEST_CASE("a yarn that goes round is cut between rounds") {
     CHECK(yarns == 4);
 }
 
+TEST_CASE("a round is cut there too where its first stitch has run down") {
+    // The rungs of the first stitch are swept with the loop at its foot, rows below the yarn they are of.
+    Fabric f;
+    Knitter k(f, f.addYarn('A', 16800, 4200), Side::right, false);
+    REQUIRE(k.castOnBackward(8).has_value());
+    REQUIRE(k.joinRound().has_value());
+    for (int r = 0; r < 6; ++r) {
+        while (k.aheadCount() > 0) made(k.knit());
+        REQUIRE(k.endRound().has_value());
+    }
+    const LoopId first = k.ahead().front();
+    REQUIRE(k.drop(first).has_value());
+    REQUIRE(letRunFrom(f, first, 4) == 4);
+    requireSound(f);
+    const Path path = pathOf(f, layoutOf(f));
+    std::size_t yarns = 0;
+    for (const PathStrand& strand : path.strands) yarns += strand.yarn ? 1 : 0;
+    CHECK(yarns == 7);
+    // No strand runs back across the piece: between the points of one loop and the next lies little.
+    for (const PathStrand& strand : path.strands) {
+        double backward = 0;
+        for (std::size_t i = 1; strand.yarn && i < strand.points.size(); ++i) {
+            const double step = strand.points[i].at.x - strand.points[i - 1].at.x;
+            backward = step > 0 ? backward + step : 0;  // rounds run leftward
+            REQUIRE(backward < 2 * path.gauge.stitchMm);
+        }
+    }
+}
+
 TEST_CASE("a needle is drawn only if asked for") {
     Swatch s(4);
     s.rows(2);
