@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "picture/drawing.h"
+#include "picture/handout.h"
+#include "repair/moves.h"
+#include "tutor/lesson.h"
+#include "tutor/page.h"
+
+/// Pictures for pages to take home. Nothing in them is told by color alone: what is lit is heavier, and a
+/// line along the yarn or a letter says what it is.
+namespace loopmend {
+
+/// The part of a cloth that small pictures show: bounds as in DrawingOptions; all of it by itself.
+struct HandoutView {
+    int firstRow = 0;
+    int lastRow = -1;
+    int firstStitch = 0;
+    int lastStitch = -1;
+};
+
+/// The stitches and rows about these loops (and strands after them), up to the needle if they are near it.
+/// None of them in the cloth: its newest rows.
+HandoutView viewAbout(const Fabric& fabric, const std::vector<EntryId>& places);
+
+/// What is lit, as a drawing shows it.
+std::vector<Highlight> highlightsOf(const std::vector<PageMark>& marks);
+
+/// What the lines along the yarn mean, for those of these marks: `Dashes: the strand to take. Dots: ...`;
+/// empty: nothing is lit.
+std::string keyOf(const std::vector<PageMark>& marks);
+
+/// Both faces, drawn by the template.
+std::vector<HandoutPicture> bothFaces(const HandoutView& view, const Fabric& fabric, Side first,
+                                      const std::vector<PageMark>& marks);
+
+/// Both faces of the whole piece, its yarn as it lies at rest. Takes as long as relaxing does.
+std::vector<HandoutPicture> bothFacesAtRest(const Fabric& fabric, Side first);
+
+/// `Harbour Lane evening knitting circle: Oswin's scarf end`; empty: nobody's.
+std::string handoutFrom(const LessonSwatch& swatch);
+
+}  // namespace loopmend
