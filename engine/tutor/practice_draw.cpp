@@ -1,0 +1,267 @@
+// SPDX-License-Identifier: MIT
+//
+// Exercises drawn from a seed: a cloth, a mistake in it, and pages, thrown again until all of it fits.
+#include <algorithm>
+#include <cstddef>
+#include <cstdlib>
+#include <optional>
+#include <set>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "diagnosis/explain.h"
+#include "fabric/itinerary.h"
+#include "fault/catalogue.h"
+#include "fault/draw.h"
+#include "fault/knit_with.h"
+#include "reading/notice.h"
+#include "reading/read.h"
+#include "reading/symptoms.h"
+#include "tutor/practice.h"
+#include "tutor/practice_cloth.h"
+#include "tutor/practice_level.h"
+#include "tutor/practice_skills.h"
+#include "tutor/skills.h"
+
+namespace loopmend {
+
+namespace {
+
+constexpr int kMostThrows = 4000;
+/// Of so many places of a mistake in one cloth, one is tried; another cloth is thrown after it.
+constexpr int kClearOfEdges = 2;
+constexpr int kQuestions = 3;
+
+/// Different for each skill and level, so that seed 1 is not the same cloth everywhere.
+std::uint64_t diceOf(const ExerciseWanted& wanted) {
+    return hashOf(fmt::format("{} {} {}", wanted.skill, wanted.level, wanted.seed));
+}
+
+bool anyLoose(const Fabric& fabric) {
+    return !readFrom(fabric, Side::right).loose.empty();
+}
+
+std::vector<int> countsOf(const Fabric& fabric) {
+    std::vector<int> counts;
+    for (const ReadRow& row : readFrom(fabric, Side::right).rows) counts.push_back(row.stitches);
+    return counts;
+}
+
+/// Whether the mistake does what exercises of the skill need.
+bool fits(MistakeMust must, const FaultyKnitting& knitting, const FaultPlace& place) {
+    const Fabric& meant = *knitting.meant.fabric;
+    const Fabric& actual = *knitting.actual.fabric;
+    switch (must) {
+        case MistakeMust::anything: return true;
+        case MistakeMust::moveTheCount: return countsOf(meant) != countsOf(actual);
+        case MistakeMust::keepTheCount: return !anyLoose(actual) && countsOf(meant) == countsOf(actual);
+        case MistakeMust::beOneOut:
+            return !anyLoose(actual) && std::abs(countsOf(meant).back() - countsOf(actual).back()) == 1;
+        case MistakeMust::showLater: {
+            const auto notice = firstNoticeable(meant, actual);
+            return notice && notice->row > place.row && !anyLoose(actual);
+        }
+        case MistakeMust::showBehind: {
+            const Side facing = knitting.actual.knitter.facing();
+            const auto eyeCaught = [&](Side side) {
+                const auto of = [&](const Fabric& f) { return symptoms(f, readFrom(f, side)).size(); };
+                return of(meant) != of(actual);
+            };
+            return !eyeCaught(facing) && eyeCaught(facing == Side::right ? Side::wrong : Side::right);
+        }
+    }
+    return false;
+}
+
+/// One explanation, or several that make the very same cloth; the mistake put in among them.
+bool explained(const LessonSwatch& swatch, const Script& script, const FaultPlace& place,
+               const Fabric& actual) {
+    const Explanations story = explain(script, swatch.setup, actual);
+    if (story.nothingWrong || !story.unknown.empty() || story.explanations.empty()) return false;
+    const Explanation& best = story.explanations.front();
+    if (best.faults.size() != 1 || best.faults.front().row != place.row) return false;
+    bool put = false;
+    for (const Explanation& e : story.explanations) {
+        for (const FoundFault& f : e.faults) put = put || (f.id == place.id && f.row == place.row);
+        // Another place that nobody could tell from this one has no answer to `where`.
+        if (e.faults.front().row != place.row || e.faults.front().stitchTo - e.faults.front().stitch > 1)
+            return false;
+    }
+    return put;
+}
+
+/// How much there is to be read, 1 to 5: how many kinds of stitches the side that faces her shows.
+int busyness(const Fabric& fabric, Side facing) {
+    std::set<std::string> codes;
+    for (const ReadRow& row : readFrom(fabric, facing).rows) {
+        if (row.row == 0) continue;
+        for (const Cell& cell : row.cells) {
+            Symbol s = cell.symbol;
+            s.live = s.loose = s.slack = s.tight = false;
+            codes.insert(code(s));
+        }
+    }
+    const auto n = static_cast<int>(codes.size());
+    return n <= 1 ? 1 : n == 2 ? 2 : n <= 5 ? 3 : n <= 9 ? 4 : 5;
+}
+
+class Draw {
+  public:
+    Draw(const ExerciseWanted& wanted, const SkillExercise& exercise)
+        : wanted_(wanted), exercise_(exercise), dice_(diceOf(wanted)) {}
+
+    std::optional<LessonSwatch> run() {
+        faultless_ = dice_.below(3) == 0;
+        for (int i = 0; i < kMostThrows; ++i) {
+            std::optional<LessonSwatch> swatch = exercise_.asks() ? throwQuestions() : throwMistake();
+            if (swatch) return swatch;
+        }
+        return std::nullopt;
+    }
+
+  private:
+    template <class T>
+    const T& oneOf(const std::vector<T>& list) {
+        return list[static_cast<std::size_t>(dice_.below(static_cast<int>(list.size())))];
+    }
+
+    const Fault* drawFault() {
+        if (exercise_.faults.empty()) return oneOf(catalogue());
+        return findFault(oneOf(exercise_.faults));
+    }
+
+    std::optional<FaultPlace> drawIn(const Fault& fault, const LessonSwatch& swatch, const Script& script) {
+        Wanted place;
+        place.clearOfEdges = exercise_.atEdge ? 0 : kClearOfEdges;
+        place.atEdge = exercise_.atEdge;
+        const int rows = static_cast<int>(script.rows.size());
+        // Row 1 stands on the cast-on, where much cannot be seen.
+        place.rowFrom = exercise_.inLastRows ? std::max(2, rows - 1) : 2;
+        return drawPlace(dice_.next(), fault, script, swatch.setup, place);
+    }
+
+    std::optional<LessonSwatch> throwMistake() {
+        const Fault* const fault = drawFault();
+        LessonSwatch swatch = lentSwatch(dice_, oneOf(practiceCloths()));
+        const Script script = knittedRows(swatch);
+        if (script.rows.empty()) return std::nullopt;
+        const std::optional<FaultPlace> place = drawIn(*fault, swatch, script);
+        if (!place) return std::nullopt;
+        const int way = dice_.below(6);
+        swatch.after = exercise_.inLastRows ? After::rowEnd : way == 0 ? After::byCount : After::byReading;
+        swatch.faults = {*place};
+        for (const std::string_view repair : exercise_.repairs) swatch.repairs.emplace_back(repair);
+        if (!suits(swatch, script)) return std::nullopt;
+        pages(swatch);
+        if (faultless_) {
+            swatch.faults.clear();
+            swatch.after = After::byReading;
+        }
+        return swatch;
+    }
+
+    bool suits(const LessonSwatch& swatch, Script script) {
+        const FaultPlace& place = swatch.faults.front();
+        const auto knitting = knitWith(script, swatch.setup, swatch.faults, swatch.after);
+        if (!knitting) return false;
+        script.rows.resize(static_cast<std::size_t>(knitting->rows));
+        if (!fits(exercise_.must, *knitting, place)) return false;
+        const LevelAsked asked{script, swatch.setup, place, swatch.after, swatch.repairs};
+        if (exercise_.mends()) {
+            const int hands = handsLevelOf(asked).hands;
+            if (hands == 0 || hands > wanted_.level) return false;
+            const int looks = looksLevelOf(asked, wanted_.level);
+            if (looks == 0 || std::max(looks, hands) != wanted_.level) return false;
+        } else if (looksLevelOf(asked, wanted_.level) != wanted_.level) {
+            return false;
+        }
+        return explained(swatch, script, place, *knitting->actual.fabric);
+    }
+
+    void pages(LessonSwatch& swatch) const {
+        for (const StepKind kind : exercise_.steps) {
+            StepPlan step;
+            step.kind = kind;
+            if (std::find(exercise_.scored.begin(), exercise_.scored.end(), kind) != exercise_.scored.end())
+                step.skill = std::string(exercise_.skill);
+            swatch.steps.push_back(std::move(step));
+        }
+        // The first moves are shown while it is new.
+        if (wanted_.level == 1) swatch.guidance.lastAreHers = 4;
+    }
+
+    std::optional<LessonSwatch> throwQuestions() {
+        LessonSwatch swatch = lentSwatch(dice_, oneOf(practiceCloths()));
+        Script script = knittedRows(swatch);
+        if (script.rows.empty()) return std::nullopt;
+        if (!exercise_.faults.empty()) {
+            const std::optional<FaultPlace> place = drawIn(*drawFault(), swatch, script);
+            if (!place) return std::nullopt;
+            swatch.faults = {*place};
+        }
+        const auto knitting = knitWith(script, swatch.setup, swatch.faults, swatch.after);
+        if (!knitting ||
+            busyness(*knitting->actual.fabric, knitting->actual.knitter.facing()) != wanted_.level) {
+            return std::nullopt;
+        }
+        for (int i = 0; i < kQuestions; ++i) {
+            StepPlan step;
+            step.kind = StepKind::ask;
+            step.question = oneOf(exercise_.questions);
+            step.skill = std::string(exercise_.skill);
+            swatch.steps.push_back(std::move(step));
+        }
+        return swatch;
+    }
+
+    const ExerciseWanted& wanted_;
+    const SkillExercise& exercise_;
+    Seeded dice_;
+    bool faultless_ = false;
+};
+
+}  // namespace
+
+tl::expected<Lesson, std::string> exerciseOf(const ExerciseWanted& wanted) {
+    const auto refused = [](std::string why) { return tl::unexpected<std::string>(std::move(why)); };
+    const Skill* const skill = findSkill(wanted.skill);
+    if (skill == nullptr) return refused(fmt::format("there is no skill {}", wanted.skill));
+    const SkillExercise* const exercise = exerciseFor(wanted.skill);
+    if (exercise == nullptr) {
+        return refused(fmt::format("\"{}\" is learned in lessons only; choose another skill", skill->name));
+    }
+    if (wanted.level < 1 || wanted.level > kMostLevel ||
+        (levelsOf(wanted.skill) & (1U << static_cast<unsigned>(wanted.level))) == 0) {
+        return refused(fmt::format("\"{}\" is not practiced at level {}; level {} is the nearest",
+                                   skill->name, wanted.level, nearestLevel(wanted.skill, wanted.level)));
+    }
+    std::optional<LessonSwatch> swatch = Draw(wanted, *exercise).run();
+    if (!swatch) {
+        return refused(fmt::format("no exercise for \"{}\" at level {} came of seed {}; take another seed",
+                                   skill->name, wanted.level, wanted.seed));
+    }
+    Lesson lesson;
+    lesson.id = exerciseId(wanted);
+    lesson.title = std::string(skill->name);
+    lesson.about = fmt::format("{}'s {}.", swatch->member, swatch->thing);
+    lesson.skills = {wanted.skill};
+    for (const std::string_view need : skill->needs) lesson.needs.emplace_back(need);
+    lesson.swatches = {std::move(*swatch)};
+    return lesson;
+}
+
+int nearestLevel(std::string_view skill, int wanted) {
+    const unsigned levels = levelsOf(skill);
+    for (int off = 0; off < kMostLevel; ++off) {
+        for (const int level : {wanted - off, wanted + off}) {
+            if (level >= 1 && level <= kMostLevel && (levels & (1U << static_cast<unsigned>(level))) != 0)
+                return level;
+        }
+    }
+    return 0;
+}
+
+}  // namespace loopmend
