@@ -12,6 +12,7 @@ void addCommands(CLI::App& app, Console& console, Chosen& chosen) {
     addPlan(app, console, chosen);
     addMend(app, console, chosen);
     addDraw(app, console, chosen);
+    addLesson(app, console, chosen);
 }
 
 }  // namespace loopmend

@@ -24,6 +24,7 @@ void addExplain(CLI::App& app, Console& console, Chosen& chosen);
 void addPlan(CLI::App& app, Console& console, Chosen& chosen);
 void addMend(CLI::App& app, Console& console, Chosen& chosen);
 void addDraw(CLI::App& app, Console& console, Chosen& chosen);
+void addLesson(CLI::App& app, Console& console, Chosen& chosen);
 
 /// All of them, in the order in which help lists them.
 void addCommands(CLI::App& app, Console& console, Chosen& chosen);
