@@ -8,6 +8,7 @@
 #include "fault/catalogue.h"
 #include "fault/draw.h"
 #include "tutor/steps.h"
+#include "tutor/ways.h"
 
 namespace loopmend {
 
@@ -162,47 +163,10 @@ void showWays(const SessionState& s, Page& page) {
     page.task = s.here().answered ? "" : "Choose the way you would go.";
 }
 
-/// Something has come out and waits on a pin or free.
-bool hasRungs(const SessionState& s) {
-    const std::vector<Evidence::Kind> signs = signsToBeSeen(sceneNow(s));
-    return std::find(signs.begin(), signs.end(), Evidence::Kind::openLoop) != signs.end();
-}
-
-std::string wayWords(const SessionState& s, const Plan& plan) {
-    int hooks = 0;
-    int taken = 0;
-    int rows = 0;
-    bool down = false;
-    for (const PlannedMove& m : plan.moves) {
-        hooks += m.move.kind == MoveKind::hook ? 1 : 0;
-        down = down || m.move.kind == MoveKind::drop || m.move.kind == MoveKind::letRun;
-        if (m.move.kind == MoveKind::tink) taken += m.move.count;
-        if (m.move.kind == MoveKind::rip) rows += m.move.count;
-    }
-    switch (plan.family) {
-        case PlanFamily::column:
-            if (!down && s.standing().open.empty() && !hasRungs(s))
-                return fmt::format("Lift the bare strand and hook the column up from it, {}.",
-                                   many(hooks, "rung", "rungs"));
-            return down ? fmt::format("Let that column run down to the place, and hook it up again, {}.",
-                                      many(hooks, "rung", "rungs"))
-                        : fmt::format("Hook the fallen column up again, {}.", many(hooks, "rung", "rungs"));
-        case PlanFamily::tink:
-            return fmt::format("Take back {} one by one, and work them again.",
-                               many(taken, "stitch", "stitches"));
-        case PlanFamily::rip:
-            return rows == 0 ? std::string("Put the loops on the needle and knit the rows again.")
-                             : fmt::format("Take back {}, {} a row, and knit them again.",
-                                           many(rows, "whole row", "whole rows"),
-                                           many(s.swatch.script().castOn, "stitch", "stitches"));
-    }
-    return {};
-}
-
 std::vector<Option> wayOptions(const SessionState& s) {
     std::vector<Option> options;
     for (const Plan& plan : s.standing().plans)
-        options.push_back({std::string(nameOf(plan.family)), wayWords(s, plan)});
+        options.push_back({std::string(nameOf(plan.family)), wayWords(s.swatch, sceneNow(s), plan)});
     mix(options, s.wanted.yarn.seed + 1);
     options.push_back({kLeaveIt, "Leave it as it is."});
     options.push_back({kNothingWrong, "Nothing is wrong."});
@@ -224,7 +188,7 @@ Answer answerWay(const SessionState& s, const std::string& key) {
         return {ChoiceState::right, key == kNothingWrong || key == kLeaveIt
                                         ? "Right: there is nothing left to mend."
                                         : "There is nothing left to mend now."};
-    const bool open = hasRungs(s);
+    const bool open = somethingCameOut(sceneNow(s));
     if (key == kNothingWrong)
         return {ChoiceState::notThis,
                 open ? "One loop is held by nothing but a pin, or by nothing at all."
@@ -281,7 +245,7 @@ std::string hintWay(const SessionState& s, int rung) {
                        ? "Only one column is touched by it. All its neighbors are sound."
                        : "More than one column is touched by it.";
         case 3: return "The fewer stitches come undone, the fewer have to be made again.";
-        default: return wayWords(s, *plan);
+        default: return wayWords(s.swatch, sceneNow(s), *plan);
     }
 }
 

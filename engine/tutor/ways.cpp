@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+#include "tutor/ways.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+bool somethingCameOut(const Scene& scene) {
+    const std::vector<Evidence::Kind> signs = signsToBeSeen(scene);
+    return std::find(signs.begin(), signs.end(), Evidence::Kind::openLoop) != signs.end();
+}
+
+std::string wayWords(const Swatch& swatch, const Scene& scene, const Plan& plan) {
+    int hooks = 0;
+    int taken = 0;
+    int rows = 0;
+    bool down = false;
+    for (const PlannedMove& m : plan.moves) {
+        hooks += m.move.kind == MoveKind::hook ? 1 : 0;
+        down = down || m.move.kind == MoveKind::drop || m.move.kind == MoveKind::letRun;
+        if (m.move.kind == MoveKind::tink) taken += m.move.count;
+        if (m.move.kind == MoveKind::rip) rows += m.move.count;
+    }
+    switch (plan.family) {
+        case PlanFamily::column:
+            if (!down && scene.standing.open.empty() && !somethingCameOut(scene))
+                return fmt::format("Lift the bare strand and hook the column up from it, {}.",
+                                   many(hooks, "rung", "rungs"));
+            return down ? fmt::format("Let that column run down to the place, and hook it up again, {}.",
+                                      many(hooks, "rung", "rungs"))
+                        : fmt::format("Hook the fallen column up again, {}.", many(hooks, "rung", "rungs"));
+        case PlanFamily::tink:
+            return fmt::format("Take back {} one by one, and work them again.",
+                               many(taken, "stitch", "stitches"));
+        case PlanFamily::rip:
+            return rows == 0 ? std::string("Put the loops on the needle and knit the rows again.")
+                             : fmt::format("Take back {}, {} a row, and knit them again.",
+                                           many(rows, "whole row", "whole rows"),
+                                           many(swatch.script().castOn, "stitch", "stitches"));
+    }
+    return {};
+}
+
+}  // namespace loopmend
