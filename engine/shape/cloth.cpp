@@ -19,6 +19,8 @@ constexpr double kPi = 3.14159265358979323846;
 constexpr double kStitchesPerYarn = 4.2;
 constexpr double kRowsPerYarn = 5.45;
 constexpr double kLengthsPerCore = 17.5;
+/// Of a loop that would slip out; a contact that deep (a hundredth of a radius) still moves it.
+constexpr double kGrip = 0.1;
 
 /// Ordinary loop and strand of the first yarn that has them, mm.
 double stitchYarnOf(const Fabric& fabric) {
@@ -82,18 +84,20 @@ struct Cloth::State {
         fault.reset();
         held.clear();
         lay = template_;
+        fromTemplate = true;
         relaxWhole();
     }
 
-    /// From the template, with the loops that slipped, and those they slipped out of, held where they are
-    /// drawn. False: that was tried often enough.
+    /// From the template, with the loops that slipped clinging to where they are drawn. False: that was
+    /// tried often enough.
     bool holdAndTryAgain(const std::vector<int>& out) {
         if (++tries > 3) return false;
         lay = template_;
+        fromTemplate = true;
         (void)pullApart(lay.rods, plannedCrossings(lay.rods), 0.95);
         for (const int i : out) {
-            held.push_back(template_.links[static_cast<std::size_t>(i)].loop);
-            held.push_back(template_.links[static_cast<std::size_t>(i)].host);
+            const LoopId loop = template_.links[static_cast<std::size_t>(i)].loop;
+            if (std::find(held.begin(), held.end(), loop) == held.end()) held.push_back(loop);
         }
         relaxWhole();
         return whole.has_value();
@@ -101,9 +105,11 @@ struct Cloth::State {
 
     void hold(PathRods& rods) const {
         for (std::size_t r = 0; r < rods.entries.size() && !held.empty(); ++r) {
+            Rod& rod = rods.rods.rods[r];
             for (std::size_t i = 0; i < rods.entries[r].size(); ++i) {
-                if (std::find(held.begin(), held.end(), rods.entries[r][i]) != held.end())
-                    rods.rods.rods[r].fixed[i] = 1;
+                if (std::find(held.begin(), held.end(), rods.entries[r][i]) == held.end()) continue;
+                rod.grip.resize(rod.points.size(), 0);
+                rod.grip[i] = kGrip;
             }
         }
     }
@@ -145,7 +151,7 @@ struct Cloth::State {
         }
         whole.reset();
         settled = true;
-        const std::vector<int> out = slippedLinks(template_, lay, options.threads);
+        const std::vector<int> out = slippedLinks(template_, lay, fromTemplate, options.threads);
         if (!out.empty() && !holdAndTryAgain(out)) {
             const LoopId host = template_.links[static_cast<std::size_t>(out.front())].host;
             const Point2 at = layout[host].frame.at;
@@ -191,6 +197,7 @@ struct Cloth::State {
         }
         layout = layoutNear(fabric, layout, changed);
         weave(fabric);
+        fromTemplate = false;
         if (changed.empty()) {
             near.reset();
             whole.reset();
@@ -228,9 +235,10 @@ struct Cloth::State {
     std::optional<RelaxFault> fault;
     RelaxFigures figures;
     std::uint64_t toolsPrint = 0;
-    std::vector<LoopId> held;  ///< where they are drawn: they slipped
+    std::vector<LoopId> held;  ///< they slipped, and cling to where they are drawn
     int tries = 0;
-    bool settled = false;  ///< outside the neighbourhood under way
+    bool fromTemplate = true;  ///< lay has come from it by steps of relaxation alone
+    bool settled = false;      ///< outside the neighbourhood under way
 };
 
 Cloth::Cloth(std::unique_ptr<State> state) : state_(std::move(state)) {}

@@ -81,7 +81,8 @@ class Cloth {
 
     /// Why a relaxation was thrown away; the template is shown instead. None: all is well.
     const std::optional<RelaxFault>& fault() const;
-    /// Loops that slipped out of others when they relaxed and were held where they are drawn the next time.
+    /// Loops that slipped out of others when they relaxed, and were made to cling to where they are drawn the
+    /// next time.
     int heldAsDrawn() const;
     /// Of the relaxation under way or done last.
     RelaxFigures figures() const;

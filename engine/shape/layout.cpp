@@ -28,6 +28,12 @@ constexpr double kRungWidth = 1.05;
 /// A leaning loop is a little longer than an upright one: the rest shows as a slope of its row.
 constexpr double kLeanShare = 0.7;
 
+/// Rows that so many levels of strands take up: a slipped stitch draws its column up, once and again, but one
+/// that is slipped in row after row does not fold the piece.
+double slipRise(double levels) {
+    return kSlipRise * std::min(levels, 2.0) + std::max(0.0, levels - 2);
+}
+
 class Net {
   public:
     Net(const Fabric& fabric, const LayoutOptions& options) : f_(fabric) {
@@ -135,7 +141,7 @@ class Net {
 
     /// Strands and loops that lie over a loop before something goes through it.
     double levelsAbove(LoopId host) const {
-        double levels = out_.columns.slips[at(host)];
+        double levels = slipRise(out_.columns.slips[at(host)]) / kSlipRise;
         // Over the edge that it was picked up under.
         const LinkId link = f_[host].firstLink;
         if (link && f_[link].form.part != Part::opening) levels += 0.8;
@@ -244,8 +250,8 @@ class Net {
         if (!placed(passed)) return;
         const Frame& from = anchor_[at(passed)];
         const double level = out_.columns.height[at(pass)];
-        const double step = f_.isFree(pass) ? h_ : kSlipRise * h_;
-        node(pass).frame = {from.at + from.up * (level * step), from.right, from.up};
+        const double rows = f_.isFree(pass) ? level : slipRise(level);
+        node(pass).frame = {from.at + from.up * (rows * h_), from.right, from.up};
         node(pass).placed = true;
     }
 

@@ -35,7 +35,9 @@ struct Rod {
     std::vector<double> bent;  ///< curvature (1/length) of the shape whose set the yarn takes on, by point.
                                ///< Empty: that of the start
     std::vector<std::uint8_t> fixed;  ///< by point: does not move. Empty: all are free
-    bool around = false;              ///< periodic: goes on at its first point, one period to the right
+    std::vector<double> grip;  ///< by point: a pull up to this (inner units) does not move it, from the first
+                               ///< step on, as wool clings where hands have laid it. Empty: none
+    bool around = false;       ///< periodic: goes on at its first point, one period to the right
 };
 
 struct Rods {

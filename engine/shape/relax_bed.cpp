@@ -19,6 +19,7 @@ bool fits(const Rod& rod) {
     if (rod.rest.size() + (rod.around ? 0 : 1) < n) return false;
     if (!rod.fixed.empty() && rod.fixed.size() != n) return false;
     if (!rod.bent.empty() && rod.bent.size() != n) return false;
+    if (!rod.grip.empty() && rod.grip.size() != n) return false;
     for (std::size_t i = 0; i + (rod.around ? 0 : 1) < n; ++i) {
         if (!(rod.rest[i] > 0)) return false;
     }
@@ -92,6 +93,13 @@ tl::expected<RodBed, RelaxFault> bedOf(const Rods& rods, double setShare) {
         bed.spans.push_back(span);
     }
     if (bed.x.empty()) return bad();
+    for (std::size_t r = 0; r < rods.rods.size(); ++r) {
+        const std::vector<double>& grip = rods.rods[r].grip;
+        if (grip.empty()) continue;
+        bed.grip.resize(bed.x.size() + 4, 0);
+        for (std::size_t i = 0; i < grip.size(); ++i)
+            bed.grip[static_cast<std::size_t>(bed.spans[r].first) + i] = static_cast<float>(grip[i]);
+    }
     bed.n = static_cast<int>(bed.x.size());
     bed.placeImages();
     // Idle points, far from everything and from each other: a partner for what fills up a group of four.

@@ -38,6 +38,7 @@ struct RodBed {
     std::vector<float> bend;  ///< stiffness of the corner at a point; 0: not bent there
     std::vector<float> set;   ///< length of the second difference that the corner has taken on
     std::vector<float> free;  ///< 1, or 0 for a point that does not move
+    std::vector<float> grip;  ///< see Rod::grip; empty: no rod has any
     std::vector<Span> spans;
     std::vector<int> spanOf;  ///< by point
     std::vector<Image> images;

@@ -84,11 +84,12 @@ void Forces::onBlock(const RodBed& bed, const Contacts& contacts, int block, flo
         energy += static_cast<double>(0.5F * stiffness_.flatten * z * z);
         f[3] = 0;
         float keep = bed.free[p];
-        if (friction > 0 && keep > 0) {
+        float rub = bed.grip.empty() ? 0.0F : bed.grip[p];
+        if (friction > 0) {
             const float load = 0.25F * (touch[k - 1][3] + touch[k + 1][3]) + 0.5F * touch[k][3];
-            const float size = std::sqrt(dot3(f, f)) + 1e-9F;
-            keep = std::max(0.0F, 1 - friction * (load + kCling) / size);
+            rub += friction * (load + kCling);
         }
+        if (rub > 0 && keep > 0) keep = std::max(0.0F, 1 - rub / (std::sqrt(dot3(f, f)) + 1e-9F));
         // Images pass on what they get to the point they show.
         if (bed.free[p] == 0 && !bed.images.empty()) keep = 1;
         force_[p] = f * keep;

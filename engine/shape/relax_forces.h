@@ -19,7 +19,8 @@ namespace loopmend {
 ///
 /// Friction is no energy: a point that carries the load N of contacts is not moved by forces up to
 /// friction x (N + a little): dry friction, direction left open. The little is the cling of wool and table,
-/// without which an end of yarn that touches nothing would never come to rest.
+/// without which an end of yarn that touches nothing would never come to rest. A grip (Rod::grip) adds to it
+/// from the first step.
 class Forces {
   public:
     struct Stiffness {

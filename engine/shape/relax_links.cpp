@@ -81,7 +81,9 @@ Ways waysThrough(const PathRods& rods, const Stretch& loop, const Stretch& host)
 
 }  // namespace
 
-std::vector<int> slippedLinks(const PathRods& drawn, const PathRods& now, int threads) {
+std::vector<int> slippedLinks(const PathRods& drawn, const PathRods& now, bool onlyLoose, int threads) {
+    if (onlyLoose && std::none_of(drawn.links.begin(), drawn.links.end(), [](auto& l) { return l.loose; }))
+        return {};
     const std::vector<PlannedCrossing> plan = plannedCrossings(drawn.rods);
     std::vector<std::pair<EntryId, EntryId>> changed;
     for (const int c : changedCrossings(drawn.rods, now.rods, plan, threads)) {
@@ -97,6 +99,7 @@ std::vector<int> slippedLinks(const PathRods& drawn, const PathRods& now, int th
     const std::vector<Stretch> stretches = stretchesOf(drawn);
     for (std::size_t i = 0; i < drawn.links.size(); ++i) {
         const PathRods::Through& link = drawn.links[i];
+        if (onlyLoose && !link.loose) continue;
         const auto isOf = [&](const std::pair<EntryId, EntryId>& c) {
             return (c.first == link.loop && c.second == link.host) ||
                    (c.first == link.host && c.second == link.loop);

@@ -15,7 +15,9 @@ namespace loopmend {
 ///  - neither the loop's way up nor its way down leads through its host any more: neither pierces a surface
 ///    that fills the host, a fan of triangles over its stretch of yarn. (Alone this says too much: it changes
 ///    where the foot or the top of the loop goes through that surface.)
+/// Where every step of the way from `drawn` is known to have let no yarn through another (worstReach < 1),
+/// `onlyLoose` asks after those links alone that can come undone so: no more can have.
 /// drawn and now: the same strands and points. Returns indexes of `drawn.links`.
-std::vector<int> slippedLinks(const PathRods& drawn, const PathRods& now, int threads = 1);
+std::vector<int> slippedLinks(const PathRods& drawn, const PathRods& now, bool onlyLoose, int threads = 1);
 
 }  // namespace loopmend

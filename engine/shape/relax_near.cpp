@@ -248,7 +248,7 @@ struct RelaxingNear::State {
             part.links = drawn.links;
             return part;
         };
-        const std::vector<int> out = slippedLinks(partly(drawn), partly(now), options.relax.threads);
+        const std::vector<int> out = slippedLinks(partly(drawn), partly(now), false, options.relax.threads);
         if (out.empty()) return true;
         lastFault = {RelaxFault::Kind::loopSlipped, {}, static_cast<int>(out.size())};
         return false;

@@ -174,6 +174,45 @@ bool liesAlone(const Rods& rods, std::size_t rod, std::size_t end) {
     return true;
 }
 
+/// By entry id: loops that cannot be drawn out of what they go through. A tool or a knot holds them, or what
+/// goes through them is such a loop.
+std::vector<bool> staying(const Fabric& fabric) {
+    std::vector<bool> stays(static_cast<std::size_t>(fabric.entryCount()), false);
+    std::vector<LoopId> next;
+    const auto add = [&](LoopId loop) {
+        if (stays[static_cast<std::size_t>(loop.value)]) return;
+        stays[static_cast<std::size_t>(loop.value)] = true;
+        next.push_back(loop);
+    };
+    for (std::int32_t i = 0; i < fabric.entryCount(); ++i) {
+        const EntryId e{i};
+        if (!fabric.has(e) || !fabric.isLoop(e)) continue;
+        bool held = fabric[e].flags.anchored != 0;
+        for (HeldId h = fabric[e].held; h; h = fabric[h].alsoHeld)
+            held = held || fabric[h].state.hanging == 0;
+        if (held) add(e);
+    }
+    while (!next.empty()) {
+        const LoopId loop = next.back();
+        next.pop_back();
+        for (LinkId l = fabric[loop].firstLink; l; l = fabric[l].nextInLoop) add(fabric[l].host);
+    }
+    return stays;
+}
+
+/// By entry id: what lies first or last on a rod whose end is not held.
+std::vector<bool> atFreeEnds(const PathRods& rods, const Fabric& fabric) {
+    std::vector<bool> at(static_cast<std::size_t>(fabric.entryCount()), false);
+    for (std::size_t r = 0; r < rods.entries.size(); ++r) {
+        const std::vector<EntryId>& entries = rods.entries[r];
+        const std::vector<std::uint8_t>& fixed = rods.rods.rods[r].fixed;
+        if (entries.empty() || !entries.front()) continue;
+        if (fixed.front() == 0) at[static_cast<std::size_t>(entries.front().value)] = true;
+        if (fixed.back() == 0) at[static_cast<std::size_t>(entries.back().value)] = true;
+    }
+    return at;
+}
+
 void holdEnds(Rods& rods, const Path& path) {
     for (std::size_t r = 0; r < rods.rods.size(); ++r) {
         Rod& rod = rods.rods[r];
@@ -212,11 +251,18 @@ PathRods rodsOfPath(const Path& path, const Fabric& fabric, const RodOptions& op
         out.entries.push_back(std::move(entries));
     }
     if (options.holdEnds) holdEnds(out.rods, path);
+    const std::vector<bool> stays = staying(fabric);
+    const std::vector<bool> atEnd = atFreeEnds(out, fabric);
+    const auto is = [](const std::vector<bool>& which, EntryId e) {
+        return which[static_cast<std::size_t>(e.value)];
+    };
     for (std::int32_t i = 0; i < fabric.entryCount(); ++i) {
         const EntryId e{i};
         if (!fabric.has(e) || !fabric.isLoop(e)) continue;
         for (LinkId l = fabric[e].firstLink; l; l = fabric[l].nextInLoop) {
-            if (fabric[l].form.part == Part::opening) out.links.push_back({e, fabric[l].host});
+            if (fabric[l].form.part != Part::opening) continue;
+            const LoopId host = fabric[l].host;
+            out.links.push_back({e, host, !is(stays, e) || is(atEnd, e) || is(atEnd, host)});
         }
     }
     return out;

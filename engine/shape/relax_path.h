@@ -29,6 +29,9 @@ struct PathRods {
     struct Through {
         LoopId loop;
         LoopId host;
+        bool loose = false;  ///< the loop could be drawn out of the host: neither is anything that is held or
+                             ///< anchored drawn through it, however indirectly, or one of them is at an end
+                             ///< of yarn that may move
     };
     std::vector<Through> links;  ///< that lead through the opening of a host
 };

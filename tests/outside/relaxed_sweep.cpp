@@ -44,7 +44,8 @@ struct Tally {
         close += near ? 1 : 0;
         if (!lost) nearest = std::min(nearest, figures.nearest);
         if (cloth.heldAsDrawn() > 0)
-            bad += name + ": " + std::to_string(cloth.heldAsDrawn()) + " loops held as drawn\n";
+            bad +=
+                name + ": " + std::to_string(cloth.heldAsDrawn()) + " loops cling to where they are drawn\n";
         held += cloth.heldAsDrawn() > 0 ? 1 : 0;
         if (lost) bad += name + ": " + sentence(*cloth.fault()) + "\n";
         if (near) bad += name + ": strands " + std::to_string(figures.nearest) + " of a core apart\n";
@@ -78,10 +79,15 @@ void layFaults(Tally& tally, StockGround ground, bool round, std::size_t every) 
 TEST_CASE("patterns and faults keep every crossing when they relax, and no strand enters another") {
     Tally tally;
     const std::vector<BookPattern> books = bookPatterns();
-    for (std::size_t i = 0; i < books.size(); i += 9) layPattern(tally, books[i]);
+    for (std::size_t i = 0; i < books.size(); ++i) {
+        // D08 slips both edges in every one of ten rows and binds off there.
+        if (i % 9 == 0 || books[i].id == "D08") layPattern(tally, books[i]);
+    }
     layFaults(tally, StockGround::stockinette, false, 3);
     layFaults(tally, StockGround::eyelets, false, 5);
     layFaults(tally, StockGround::cables, false, 5);
+    layFaults(tally, StockGround::rib, true, 4);  // a first stitch left behind, beside the cut
+    layFaults(tally, StockGround::net, true, 2);
     INFO(tally.bad);
     CHECK(tally.pieces > 20);
     CHECK(tally.faults == 0);
@@ -91,8 +97,9 @@ TEST_CASE("patterns and faults keep every crossing when they relax, and no stran
 TEST_CASE("all patterns keep every crossing when they relax", "[.sweep]") {
     Tally tally;
     for (const BookPattern& book : bookPatterns()) layPattern(tally, book);
-    std::printf("patterns: %d pieces, %d lost a crossing, %d too close, %d with loops held, nearest %.3f\n%s",
-                tally.pieces, tally.faults, tally.close, tally.held, tally.nearest, tally.bad.c_str());
+    std::printf(
+        "patterns: %d pieces, %d lost a crossing, %d too close, %d with loops that cling, nearest %.3f\n%s",
+        tally.pieces, tally.faults, tally.close, tally.held, tally.nearest, tally.bad.c_str());
     CHECK(tally.pieces == 75);
     CHECK(tally.faults == 0);
     CHECK(tally.close == 0);
@@ -104,7 +111,8 @@ TEST_CASE("all faults keep every crossing when they relax", "[.sweep]") {
             Tally tally;
             layFaults(tally, static_cast<StockGround>(g), round, 1);
             std::printf(
-                "%s%s: %d pieces, %d lost a crossing, %d too close, %d with loops held, nearest %.3f\n%s",
+                "%s%s: %d pieces, %d lost a crossing, %d too close, %d with loops that cling, nearest "
+                "%.3f\n%s",
                 std::string(name(static_cast<StockGround>(g))).c_str(), round ? ", round" : "", tally.pieces,
                 tally.faults, tally.close, tally.held, tally.nearest, tally.bad.c_str());
             CHECK(tally.faults == 0);
