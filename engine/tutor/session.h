@@ -17,7 +17,7 @@
 
 namespace loopmend {
 
-struct SessionState;
+struct SessionWhole;
 
 /// Ways of looking that are told to the lesson. (Turning over is `turnOver`.)
 enum class LookKind : std::uint8_t { tug, near, slant };
@@ -62,7 +62,7 @@ class Session {
     Side facing() const;
     /// The side that she sees now: the other one while the cloth is turned over to be looked at.
     Side seen() const;
-    /// Another number after each change of the cloth.
+    /// Another number after each change of the cloth; another swatch is one.
     std::uint64_t version() const;
     /// The rows as they are meant, a few more than are knitted: what to knit on by.
     const Script& script() const;
@@ -88,7 +88,8 @@ class Session {
 
     // ---- pages
     bool canGoOn() const;
-    void next();  ///< nothing, if the page's task is still to be done
+    /// The next page, or the first one of the next swatch; nothing, if the page's task is still to be done.
+    void next();
     void back();
     /// On the last page, with everything before it done.
     bool done() const;
@@ -103,12 +104,13 @@ class Session {
     const std::vector<std::string>& log() const;
     /// Hints given so far, on all pages.
     int hintsGiven() const;
-    /// Steps done with since this was last asked, in order. `run`, `at` and `seconds` are left to the
-    /// program.
+    /// Steps done with since this was last asked, in order: those that exercise a skill, each once; none of a
+    /// taster (a lesson that teaches no skill), nor of a mending that was shown from the first move to the
+    /// last. Nothing that was done before `from`. `run`, `at` and `seconds` are left to the program.
     std::vector<Attempt> takeAttempts();
 
   private:
-    std::unique_ptr<SessionState> state_;
+    std::unique_ptr<SessionWhole> whole_;
 };
 
 }  // namespace loopmend

@@ -2,6 +2,7 @@
 #include "tutor/signs.h"
 
 #include <algorithm>
+#include <cstdlib>
 
 #include <fmt/format.h>
 
@@ -156,6 +157,66 @@ std::vector<PointTarget> roots(const Scene& s) {
         if (s.places.of(l).row == lowest) found.push_back({Thing::strand, l});
     }
     return found;
+}
+
+std::vector<std::vector<PointTarget>> rootPlaces(const Scene& s) {
+    // What lies in columns next to each other belongs together: a mistake shows beside and above its root.
+    constexpr int kApart = 3;
+    const Fabric& f = s.view.fabric;
+    struct Sign {
+        PointTarget target;
+        int column;
+        int row;
+        bool open;
+        std::size_t place;
+    };
+    std::vector<Sign> signs;
+    const auto add = [&](const PointTarget& t, bool open) {
+        const StitchPlace at = s.places.of(t.entry);
+        signs.push_back({t, at.column, at.row, open, signs.size()});
+    };
+    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+        const LoopId l{i};
+        if (f.has(l) && f.isLoop(l) && wasOpen(s, l)) add({Thing::loop, l}, true);
+    }
+    for (const LoopId l : s.standing.wrong) add({Thing::loop, l}, false);
+    for (const LoopId l : s.standing.lacking) add({Thing::strand, l}, false);
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (Sign& a : signs) {
+            for (const Sign& b : signs) {
+                // Two open loops are two places.
+                if (a.place <= b.place || (a.open && b.open) || std::abs(a.column - b.column) >= kApart)
+                    continue;
+                a.place = b.place;
+                changed = true;
+            }
+        }
+    }
+    std::vector<std::vector<PointTarget>> places;
+    for (const bool open : {true, false}) {
+        for (std::size_t p = 0; p < signs.size(); ++p) {
+            int lowest = -1;
+            bool hasOpen = false;
+            for (const Sign& sign : signs) {
+                if (sign.place != p) continue;
+                hasOpen = hasOpen || sign.open;
+                if (lowest < 0 || sign.row < lowest) lowest = sign.row;
+            }
+            if (lowest < 0 || hasOpen != open) continue;
+            std::vector<PointTarget> place;
+            for (const Sign& sign : signs) {
+                if (sign.place != p || (open ? !sign.open : sign.row != lowest)) continue;
+                place.push_back(sign.target);
+                if (open || sign.target.thing != Thing::loop) continue;
+                for (LinkId k = f[sign.target.entry].firstLink; k; k = f[k].nextInLoop) {
+                    if (f[k].form.twist != 0) place.push_back({Thing::loop, f[k].host});
+                }
+            }
+            places.push_back(std::move(place));
+        }
+    }
+    return places;
 }
 
 bool isRoot(const Scene& s, const PointTarget& t) {

@@ -95,13 +95,30 @@ void solveAsk(Session& session) {
             chooseUntilRight(session);
             continue;
         }
+        // A sign of the other face is found from there.
+        const std::size_t counted = session.page().evidence.size();
         pointWhereLit(session);
-        if (!session.canGoOn() && lit(session).empty()) session.turnOver();
+        if (!session.canGoOn() && session.page().evidence.size() == counted) session.turnOver();
+    }
+}
+
+void solveFind(Session& session) {
+    // Both faces first: only then *nothing is wrong* can be said.
+    session.turnOver();
+    session.turnOver();
+    constexpr int kMostPlaces = 6;
+    for (int n = 0; n < kMostPlaces && !session.canGoOn(); ++n) {
+        askAll(session);
+        if (lit(session).empty())
+            chooseUntilRight(session);
+        else
+            pointWhereLit(session);
     }
 }
 
 void solveCause(Session& session) {
-    chooseUntilRight(session);
+    // Several things may have happened: all answers are tried.
+    for (int i = 0; i < choices(session) && !session.canGoOn(); ++i) session.choose(i);
     for (int face = 0; face < 2 && !session.canGoOn(); ++face) {
         pointAtEverything(session);
         if (!session.canGoOn()) session.turnOver();
@@ -137,11 +154,7 @@ bool solvePage(Session& session) {
             session.look(LookKind::tug);
             break;
         case StepKind::ask: solveAsk(session); break;
-        case StepKind::find:
-            askAll(session);
-            pointWhereLit(session);
-            chooseUntilRight(session);
-            break;
+        case StepKind::find: solveFind(session); break;
         case StepKind::whatHappened: solveCause(session); break;
         case StepKind::choose: chooseUntilRight(session); break;
         case StepKind::check: solveCheck(session); break;

@@ -71,12 +71,15 @@ int makesLoops(const Step& step) {
 
 /// What the cloth may be compared with.
 std::vector<Goal> goalsFor(const Swatch& swatch, const Work& work, bool onlyWhereSheIs) {
-    const Goal start{swatch.rows(), 0};
+    const Goal start{swatch.rows(), swatch.steps()};
     std::vector<Goal> goals = goalsWhereSheIs(swatch, work);
     // Rows taken back are still to be knitted.
-    goals.erase(
-        std::remove_if(goals.begin(), goals.end(), [&](const Goal& g) { return g.rows < start.rows; }),
-        goals.end());
+    goals.erase(std::remove_if(goals.begin(), goals.end(),
+                               [&](const Goal& g) {
+                                   return g.rows < start.rows ||
+                                          (g.rows == start.rows && g.steps < start.steps);
+                               }),
+                goals.end());
     const bool hasStart =
         std::any_of(goals.begin(), goals.end(), [&](const Goal& g) { return sameGoal(g, start); });
     if (!hasStart && (!onlyWhereSheIs || goals.empty())) goals.push_back(start);
@@ -173,7 +176,7 @@ Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs, bool 
             std::stable_sort(plans.begin(), plans.end(),
                              [](const Plan& a, const Plan& b) { return costOf(a) < costOf(b); });
             // What was knitted on is taken back only to come to where the lesson began.
-            if (goals.size() == 1 || sameGoal(goal, {swatch.rows(), 0}))
+            if (goals.size() == 1 || sameGoal(goal, {swatch.rows(), swatch.steps()}))
                 addDetours(swatch, work, goal, pairing, plans);
         }
         bool better = first;

@@ -3,7 +3,20 @@
 
 #include <algorithm>
 
+#include "tutor/steps.h"
+
 namespace loopmend {
+
+std::vector<StepPlan> stepsThatMakeSense(const LessonSwatch& swatch, bool canRun, bool asMeant) {
+    std::vector<StepPlan> steps;
+    for (const StepPlan& step : swatch.steps.empty() ? usualSteps() : swatch.steps) {
+        if (step.kind == StepKind::makeSafe && !canRun) continue;
+        if (step.kind == StepKind::putRight && asMeant) continue;
+        steps.push_back(step);
+    }
+    if (steps.empty()) steps.push_back(StepPlan{});
+    return steps;
+}
 
 SessionState::SessionState(const Lesson& what, std::size_t swatchIndex, Terms words, bool leftHanded)
     : lesson(what),
@@ -16,11 +29,7 @@ SessionState::SessionState(const Lesson& what, std::size_t swatchIndex, Terms wo
       startStanding(standingOf(swatch, work, false)),
       startPlaces(start),
       startReadings{readFrom(start, Side::right, hands()), readFrom(start, Side::wrong, hands())} {
-    for (const StepPlan& step : wanted.steps.empty() ? usualSteps() : wanted.steps) {
-        if (step.kind == StepKind::makeSafe && startStanding.open.empty()) continue;
-        steps.push_back(step);
-    }
-    if (steps.empty()) steps.push_back(StepPlan{});
+    steps = stepsThatMakeSense(wanted, !startStanding.open.empty(), startStanding.asMeant);
     memory.resize(steps.size());
     mended = startStanding.asMeant;
 }
@@ -38,7 +47,7 @@ const Plan* SessionState::plan() const {
     for (const Plan& plan : standing().plans) {
         if (nameOf(plan.family) == way) return &plan;
     }
-    return standing().best();
+    return wellChosenPlan(wanted, standing());
 }
 
 const StitchPlaces& SessionState::places() const {
@@ -52,7 +61,12 @@ const Reading& SessionState::reading(Side side) const {
     return *reading;
 }
 
+bool SessionState::sawBothFaces() const {
+    return std::any_of(memory.begin(), memory.end(), [](const StepMemory& m) { return m.turned; });
+}
+
 void SessionState::clothChanged() {
+    question.reset();
     standing_.reset();
     places_.reset();
     for (std::optional<Reading>& reading : readings_) reading.reset();

@@ -8,6 +8,7 @@
 
 #include "reading/read.h"
 #include "tutor/page.h"
+#include "tutor/question.h"
 #include "tutor/session.h"
 #include "tutor/signs.h"
 #include "tutor/standing.h"
@@ -24,8 +25,18 @@ struct StepMemory {
     bool turned = false;
     bool tugged = false;
     int hints = 0;
-    std::uint64_t hintsFor = 0;  ///< the version of the cloth that they belong to
+    std::uint64_t hintsFor = 0;      ///< the version of the cloth that they belong to
+    std::vector<std::size_t> found;  ///< of a question answered by pointing: which of its targets
+    // What an attempt tells:
+    int misses = 0;  ///< answers and places that were not it
+    int hintsInAll = 0;
+    int strayMoves = 0;
+    std::string first;  ///< what she took first
+    bool kept = false;  ///< told already
 };
+
+/// The steps of a swatch, without those that make no sense on its cloth: nothing can run, nothing is wrong.
+std::vector<StepPlan> stepsThatMakeSense(const LessonSwatch& swatch, bool canRun, bool asMeant);
 
 /// Everything a session knows. The pages work on it; `Session` guards it.
 struct SessionState {
@@ -55,12 +66,12 @@ struct SessionState {
     /// What is left of the plan whose moves she does one after another. It was proved as a whole and is kept
     /// to until she does something else; only then is it planned afresh.
     std::optional<Plan> inHand;
-    int hintsGiven = 0;
-    std::vector<std::string> log;
 
     StepMemory& here() { return memory[at]; }
     const StepMemory& here() const { return memory[at]; }
     StepKind kind() const { return steps[at].kind; }
+    /// She saw this cloth from both sides.
+    bool sawBothFaces() const;
     const Fabric& fabric() const { return work.fabric(); }
     Side facing() const { return work.knitter().facing(); }
     Side seen() const { return turnedOver ? opposite(facing()) : facing(); }
@@ -78,6 +89,12 @@ struct SessionState {
 
     /// What the page shows that is kept between changes.
     mutable std::optional<Page> page;
+    /// The question of an `ask` page, and where it belongs to.
+    struct AskedNow {
+        std::size_t step = 0;
+        tl::expected<Question, std::string> asked;
+    };
+    mutable std::optional<AskedNow> question;
 
   private:
     mutable std::optional<Standing> standing_;

@@ -144,8 +144,11 @@ std::string whose(const SessionState& s) {
 }
 
 std::string rootHint(const SessionState& s, int rung) {
+    return rootHint(s, rung, roots(sceneNow(s)));
+}
+
+std::string rootHint(const SessionState& s, int rung, const std::vector<PointTarget>& all) {
     const Scene scene = sceneNow(s);
-    const std::vector<PointTarget> all = roots(scene);
     if (all.empty()) {
         return rung == 1   ? "Look row by row, from the needle down."
                : rung == 2 ? "All stitches look like their neighbors."
@@ -176,8 +179,11 @@ std::string rootHint(const SessionState& s, int rung) {
 }
 
 void lightRoot(const SessionState& s, int hints, std::vector<PageMark>& marks) {
-    const Scene scene = sceneNow(s);
-    const std::vector<PointTarget> all = roots(scene);
+    lightPlace(s, hints, roots(sceneNow(s)), marks);
+}
+
+void lightPlace(const SessionState& s, int hints, const std::vector<PointTarget>& all,
+                std::vector<PageMark>& marks) {
     if (all.empty() || hints < 1) return;
     const PointTarget& root = all.front();
     if (hints < 4) marks.push_back(around(s, root.entry, 3));

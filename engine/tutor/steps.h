@@ -56,10 +56,18 @@ Scene sceneOfFault(const SessionState& state);
 std::string whose(const SessionState& state);
 /// Where to look, what to notice, why, and the place itself: of the root.
 std::string rootHint(const SessionState& state, int rung);
+std::string rootHint(const SessionState& state, int rung, const std::vector<PointTarget>& place);
 void lightRoot(const SessionState& state, int hints, std::vector<PageMark>& marks);
+void lightPlace(const SessionState& state, int hints, const std::vector<PointTarget>& place,
+                std::vector<PageMark>& marks);
 /// The same for the next move.
 std::string moveHint(const SessionState& state, int rung);
 void lightMove(const SessionState& state, int hints, std::vector<PageMark>& marks);
+/// The question of an `ask` page, for the cloth and the side that she sees; none: another page, or it cannot
+/// be asked of the cloth as it is now.
+const Question* askedHere(const SessionState& state);
+/// Of the ways home the best that the author calls well chosen; none: there is none.
+const Plan* wellChosenPlan(const LessonSwatch& wanted, const Standing& standing);
 /// What the hands would best do next; none: nothing, or no way is known but taking back.
 std::optional<Move> nextMove(const SessionState& state);
 /// The next move is shown before she does it.

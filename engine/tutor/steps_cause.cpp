@@ -37,6 +37,18 @@ int signsFound(const SessionState& s) {
     return static_cast<int>(s.here().evidence.size());
 }
 
+/// Mistakes that she has not named yet.
+int causesLeft(const SessionState& s) {
+    int left = 0;
+    for (const std::vector<std::string>& cause : s.swatch.causes()) {
+        left += std::none_of(cause.begin(), cause.end(),
+                             [&](const std::string& id) { return contains(s.here().chosen, id); })
+                    ? 1
+                    : 0;
+    }
+    return left;
+}
+
 void showCause(const SessionState& s, Page& page) {
     page.heading = "What happened?";
     const int lack = signsWanted(s) - signsFound(s);
@@ -45,10 +57,15 @@ void showCause(const SessionState& s, Page& page) {
                            ? "Cloth tells how a mistake came about, if you let it show you the sign."
                            : "Cloth tells how a mistake came about, if you let it show you two signs."};
     page.task = lack > 0 ? fmt::format("Point at {} that tell you, and choose.", many(lack, "sign", "signs"))
-                : s.here().answered ? ""
-                                    : "Choose what happened.";
+                : causesLeft(s) == 0 && s.here().answered ? ""
+                                                          : "Choose what happened.";
     if (lack == 1) page.task = "Point at one more sign, and choose.";
     if (lack == 1 && signsWanted(s) == 1) page.task = "Point at the sign that tells you, and choose.";
+    const int causes = static_cast<int>(s.swatch.causes().size());
+    if (causes > 1 && causesLeft(s) > 0)
+        page.paragraphs.push_back(causesLeft(s) == causes
+                                      ? fmt::format("{} things happened here.", capital(numberWord(causes)))
+                                      : std::string("One more thing happened here."));
 }
 
 std::vector<Option> causeOptions(const SessionState& s) {
@@ -65,9 +82,9 @@ std::vector<Option> causeOptions(const SessionState& s) {
         return true;
     };
     const Fault* truth = right.empty() ? nullptr : findFault(right.front());
-    if (truth != nullptr) offer(truth->id);
+    for (const std::vector<std::string>& cause : s.swatch.causes()) offer(cause.front());
     // What tempts: what it is easily taken for; then what else befalls such cloth.
-    const std::size_t wanted = (truth != nullptr ? 1 : 0) + kWrongAnswers;
+    const std::size_t wanted = options.size() + kWrongAnswers;
     if (truth != nullptr) {
         for (const std::string& id : confusedWith(*truth)) {
             if (options.size() < wanted && !contains(right, id)) offer(id);
@@ -106,6 +123,8 @@ Answer answerCause(const SessionState& s, const std::string& key) {
     if (contains(right, key)) {
         const int lack = signsWanted(s) - signsFound(s);
         std::string words = fmt::format("Yes. Knitters call it *{}*.", nameWords(key, s.terms));
+        if (causesLeft(s) > (contains(s.here().chosen, key) ? 0 : 1))
+            return {ChoiceState::right, words + " That is not all: something else happened too."};
         if (lack > 0)
             words += lack == 1 ? " Which sign shows it? Point at one more."
                                : " Which signs show it? Point at two.";
@@ -122,13 +141,14 @@ Answer answerCause(const SessionState& s, const std::string& key) {
 }
 
 bool causeKnown(const SessionState& s) {
-    return s.here().answered && signsFound(s) >= signsWanted(s);
+    return causesLeft(s) == 0 && s.here().answered && signsFound(s) >= signsWanted(s);
 }
 
 void pointCause(SessionState& s, const PointTarget& t) {
     const Scene scene = sceneNow(s);
     std::optional<Evidence> sign = signAt(scene, t);
     if (!sign) {
+        if (!causeKnown(s) && t.thing != PointTarget::Thing::nothing) ++s.here().misses;
         s.said = aboutTarget(scene, t);
         return;
     }
@@ -163,8 +183,16 @@ void showWays(const SessionState& s, Page& page) {
     page.task = s.here().answered ? "" : "Choose the way you would go.";
 }
 
+/// What tempts where nothing is wrong.
+constexpr const char* kLetRun = "let-one-run";
+constexpr const char* kTakeBack = "take-a-row-back";
+
 std::vector<Option> wayOptions(const SessionState& s) {
     std::vector<Option> options;
+    if (s.startStanding.asMeant && s.standing().asMeant) {
+        options.push_back({kLetRun, "Let one column run down, and hook it up again."});
+        options.push_back({kTakeBack, "Take back the last row, and knit it again."});
+    }
     for (const Plan& plan : s.standing().plans)
         options.push_back({std::string(nameOf(plan.family)), wayWords(s.swatch, sceneNow(s), plan)});
     mix(options, s.wanted.yarn.seed + 1);
@@ -184,6 +212,12 @@ Answer answerWay(const SessionState& s, const std::string& key) {
     const Standing& standing = s.standing();
     if (key == kCannotTell)
         return {ChoiceState::notThis, "Then look once more. A choice can wait; it is safe where it is."};
+    if (standing.asMeant && s.startStanding.asMeant) {
+        if (key == kNothingWrong) return {ChoiceState::right, "So it is: every stitch is as it was meant."};
+        if (key == kLeaveIt)
+            return {ChoiceState::possible, "Nothing is lost by that: there is nothing to be mended."};
+        return {ChoiceState::notThis, "Which place would you mend? Every stitch looks like its neighbors."};
+    }
     if (standing.asMeant)
         return {ChoiceState::right, key == kNothingWrong || key == kLeaveIt
                                         ? "Right: there is nothing left to mend."
@@ -210,7 +244,10 @@ Answer answerWay(const SessionState& s, const std::string& key) {
     }
     for (const Plan& plan : standing.plans) {
         if (nameOf(plan.family) != key) continue;
-        const Plan& first = standing.plans.front();
+        const Plan& first = *wellChosenPlan(s.wanted, standing);
+        if (&plan != &first && contains(s.wanted.repairs, key))
+            return {ChoiceState::right, plan.seconds < first.seconds ? "Yes: that is a good way, and quicker."
+                                                                     : "Yes: that is a good way too."};
         if (&plan == &first) {
             const bool quickest = std::all_of(standing.plans.begin(), standing.plans.end(),
                                               [&](const Plan& p) { return p.seconds >= first.seconds; });
@@ -236,7 +273,7 @@ void pointWay(SessionState& s, const PointTarget& t) {
 }
 
 std::string hintWay(const SessionState& s, int rung) {
-    const Plan* plan = s.standing().best();
+    const Plan* plan = wellChosenPlan(s.wanted, s.standing());
     if (plan == nullptr) return rung < 4 ? rootHint(s, rung) : std::string("Say that nothing is wrong.");
     switch (rung) {
         case 1: return rootHint(s, 1);
@@ -250,6 +287,13 @@ std::string hintWay(const SessionState& s, int rung) {
 }
 
 }  // namespace
+
+const Plan* wellChosenPlan(const LessonSwatch& wanted, const Standing& standing) {
+    for (const Plan& plan : standing.plans) {
+        if (contains(wanted.repairs, nameOf(plan.family))) return &plan;
+    }
+    return standing.best();
+}
 
 StepRules whatHappenedRules() {
     StepRules rules{showCause, causeKnown};

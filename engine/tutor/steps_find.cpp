@@ -131,6 +131,20 @@ std::string hintLook(const SessionState& s, int rung) {
 
 // ---- count and find it
 
+/// Places that are to be pointed at: one, or one for each of several mistakes that lie apart.
+std::vector<std::vector<PointTarget>> placesWanted(const SessionState& s, const Scene& scene) {
+    std::vector<std::vector<PointTarget>> places;
+    if (s.wanted.faults.size() > 1) places = rootPlaces(scene);
+    if (places.size() < 2) {
+        places.clear();
+        std::vector<PointTarget> all = roots(scene);
+        if (!all.empty()) places.push_back(std::move(all));
+    }
+    const std::size_t most = std::max<std::size_t>(1, s.wanted.faults.size());
+    if (places.size() > most) places.resize(most);
+    return places;
+}
+
 /// How far down it is: rungs of a ladder, or rows below the needle. None: nothing to be counted.
 struct Depth {
     int n = 0;
@@ -138,6 +152,7 @@ struct Depth {
 };
 std::optional<Depth> depthOf(const SessionState& s) {
     const Scene scene = sceneOfFault(s);
+    if (placesWanted(s, scene).size() > 1) return std::nullopt;
     const std::vector<PointTarget> all = roots(scene);
     if (all.empty()) return std::nullopt;
     const Fabric& f = scene.view.fabric;
@@ -155,32 +170,56 @@ std::optional<Depth> depthOf(const SessionState& s) {
     return Depth{rowsDown(scene.places, root), false};
 }
 
+bool isOneOf(const std::vector<PointTarget>& place, const PointTarget& t) {
+    return std::any_of(place.begin(), place.end(),
+                       [&](const PointTarget& p) { return p.thing == t.thing && p.entry == t.entry; });
+}
+
+/// The first place that she has not pointed at.
+std::vector<PointTarget> placeLeft(const SessionState& s, const Scene& scene) {
+    for (std::vector<PointTarget>& place : placesWanted(s, scene)) {
+        const bool seen = std::any_of(s.here().evidence.begin(), s.here().evidence.end(),
+                                      [&](const Evidence& e) { return isOneOf(place, e.target); });
+        if (!seen) return std::move(place);
+    }
+    return {};
+}
+
 bool asksPlace(const SessionState& s) {
     return !roots(sceneOfFault(s)).empty();
 }
 
 void showFind(const SessionState& s, Page& page) {
     page.heading = "Count and find it";
-    if (!asksPlace(s)) {
-        page.paragraphs = {"Go up the columns and along the rows."};
-        page.task = "Is there a place that is not like the others?";
-        return;
-    }
+    const Scene then = sceneOfFault(s);
+    const std::vector<PointTarget> all = roots(then);
+    const bool open =
+        !all.empty() && all.front().thing == Thing::loop && then.view.fabric.isLive(all.front().entry);
     const std::optional<Depth> depth = depthOf(s);
-    if (roots(sceneNow(s)).empty()) {
+    if (!all.empty() && roots(sceneNow(s)).empty()) {
         page.paragraphs = {"There is nothing left to find: it is mended already."};
         if (depth && depth->rungs)
             page.paragraphs.push_back(fmt::format("It had run {}.", many(depth->n, "row", "rows")));
         return;
     }
     if (!s.here().pointed) {
-        const std::vector<PointTarget> all = roots(sceneOfFault(s));
-        const bool open =
-            all.front().thing == Thing::loop && sceneOfFault(s).view.fabric.isLive(all.front().entry);
-        page.paragraphs = {
-            open ? "Follow the bare strands down. Under the last one stands the loop that waits."
-                 : "Somewhere a stitch is not like its neighbors. The first one that differs is the place."};
-        page.task = open ? "Point at the one open loop." : "Point at the place where it began.";
+        if (open) {
+            page.paragraphs = {
+                "Follow the bare strands down. Under the last one stands the loop that waits."};
+            page.task = "Point at the open loop.";
+        } else {
+            // Said alike where nothing is wrong: the page does not tell.
+            page.paragraphs = {"Go up the columns and along the rows, on both faces.",
+                               "The lowest place that is not like the others is where it began."};
+            page.task = "Point at it, or say that nothing is wrong.";
+        }
+        const std::size_t places = placesWanted(s, then).size();
+        if (places > 1) {
+            const std::size_t seen = s.here().evidence.size();
+            page.task = seen > 0 ? "Point at the other place, too."
+                                 : fmt::format("Point at {} places where something began.",
+                                               numberWord(static_cast<int>(places)));
+        }
         return;
     }
     page.paragraphs = {depth && depth->rungs
@@ -192,12 +231,13 @@ void showFind(const SessionState& s, Page& page) {
 
 std::vector<Option> findOptions(const SessionState& s) {
     std::vector<Option> options;
-    if (!asksPlace(s)) {
-        options = {{kNothingWrong, "Nothing is wrong"}, {kCannotTell, "I can't tell yet"}};
+    const std::optional<Depth> depth = depthOf(s);
+    if (!s.here().pointed) {
+        if (s.startStanding.open.empty())
+            options = {{kNothingWrong, "Nothing is wrong here"}, {kCannotTell, "I can't tell yet"}};
         return options;
     }
-    const std::optional<Depth> depth = depthOf(s);
-    if (!s.here().pointed || !depth) return options;
+    if (!depth) return options;
     // The right one stands first, in the middle or last, as the seed has it.
     const int first = std::max(depth->rungs ? 1 : 0, depth->n - Seeded(s.wanted.yarn.seed + 2).below(3));
     for (int n = first; n <= first + 2; ++n)
@@ -208,8 +248,14 @@ std::vector<Option> findOptions(const SessionState& s) {
 
 Answer answerFind(const SessionState& s, const std::string& key) {
     const std::optional<Depth> depth = depthOf(s);
-    if (key == kNothingWrong)
+    if (key == kNothingWrong) {
+        if (asksPlace(s))
+            return {ChoiceState::notThis, "It may look so from here. One place is not like its neighbors."};
+        if (!s.sawBothFaces())
+            return {ChoiceState::notThis,
+                    "Perhaps. One face tells half: turn it over first, and look again."};
         return {ChoiceState::right, "So it is: every stitch is as it was meant. Looking was worth it."};
+    }
     if (key == kCannotTell)
         return {ChoiceState::notThis,
                 asksPlace(s) ? "That is honest. Come near, and touch one after the other as you count."
@@ -228,36 +274,55 @@ Answer answerFind(const SessionState& s, const std::string& key) {
 }
 
 bool found(const SessionState& s) {
-    if (!asksPlace(s)) return s.here().answered;
+    if (!asksPlace(s)) {
+        const std::vector<std::string>& chosen = s.here().chosen;
+        return s.sawBothFaces() && std::find(chosen.begin(), chosen.end(), kNothingWrong) != chosen.end();
+    }
     if (s.mended) return true;
     return s.here().pointed && (s.here().answered || !depthOf(s));
 }
 
 void pointFind(SessionState& s, const PointTarget& t) {
     const Scene scene = sceneNow(s);
-    if (roots(scene).empty()) {
+    const std::vector<std::vector<PointTarget>> places = placesWanted(s, scene);
+    const auto place = std::find_if(places.begin(), places.end(),
+                                    [&](const std::vector<PointTarget>& p) { return isOneOf(p, t); });
+    StepMemory& m = s.here();
+    if (place == places.end()) {
+        if (!m.pointed && t.thing != Thing::nothing && !s.mended) {
+            ++m.misses;
+            if (m.first.empty()) m.first = "elsewhere";
+        }
         s.said = aboutTarget(scene, t);
+        if (places.empty() && s.startStanding.asMeant) s.said += " It is like its neighbors.";
         return;
     }
-    if (!isRoot(scene, t)) {
-        s.said = aboutTarget(scene, t);
-        return;
-    }
-    s.here().pointed = true;
-    if (std::optional<Evidence> sign = signAt(scene, t)) {
-        std::vector<Evidence>& all = s.here().evidence;
-        const bool known =
-            std::any_of(all.begin(), all.end(), [&](const Evidence& e) { return e.kind == sign->kind; });
+    if (m.first.empty()) m.first = "there";
+    const bool known = std::any_of(m.evidence.begin(), m.evidence.end(),
+                                   [&](const Evidence& e) { return isOneOf(*place, e.target); });
+    if (!known) {
+        Evidence evidence;
+        if (std::optional<Evidence> sign = signAt(scene, t)) evidence = std::move(*sign);
+        evidence.target = t;
         // How far down is asked next.
-        sign->words = capital(acrossWords(scene.view, scene.places, t.entry));
-        if (!known) all.push_back(std::move(*sign));
+        evidence.words = capital(acrossWords(scene.view, scene.places, t.entry));
+        m.evidence.push_back(std::move(evidence));
     }
-    s.said = fmt::format("That is the place: {}.", acrossWords(scene.view, scene.places, t.entry));
+    const bool all = placeLeft(s, scene).empty();
+    m.pointed = m.pointed || all;
+    s.said = fmt::format("That is {}: {}.", all ? "the place" : "one of them",
+                         acrossWords(scene.view, scene.places, t.entry));
 }
 
 std::string hintFind(const SessionState& s, int rung) {
     const std::optional<Depth> depth = depthOf(s);
-    if (!s.here().pointed || !depth) return rootHint(s, rung);
+    if (!s.here().pointed) {
+        if (!asksPlace(s) && !s.sawBothFaces() && rung >= 3)
+            return rung == 3 ? "One face tells half." : "Turn it over, and look again. Then choose.";
+        const std::vector<PointTarget> left = placeLeft(s, sceneNow(s));
+        return left.empty() ? rootHint(s, rung) : rootHint(s, rung, left);
+    }
+    if (!depth) return {};
     switch (rung) {
         case 1:
             return depth->rungs ? "Look between the open loop and the needle."
@@ -274,7 +339,8 @@ std::string hintFind(const SessionState& s, int rung) {
 
 void lightFind(const SessionState& s, int hints, std::vector<PageMark>& marks) {
     if (!s.here().pointed) {
-        lightRoot(s, hints, marks);
+        const std::vector<PointTarget> left = placeLeft(s, sceneNow(s));
+        if (!left.empty()) lightPlace(s, hints, left, marks);
         return;
     }
     const std::vector<PointTarget> all = roots(sceneNow(s));

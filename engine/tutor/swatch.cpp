@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "diagnosis/words.h"
 #include "fabric/itinerary.h"
 #include "pattern/counts.h"
 #include "pattern/parse.h"
@@ -36,7 +37,7 @@ void keepRows(Script& script, int rows) {
 
 }  // namespace
 
-Swatch::Swatch(const LessonSwatch& wanted, Terms terms, bool mirrored) : setup_(wanted.setup) {
+Swatch::Swatch(const LessonSwatch& wanted, Terms terms, bool mirrored) : setup_(wanted.setup), terms_(terms) {
     setup_.mirrored = mirrored;
     script_ = rowsOf(wanted);
     Script knitted = script_;
@@ -45,9 +46,65 @@ Swatch::Swatch(const LessonSwatch& wanted, Terms terms, bool mirrored) : setup_(
     if (!both) throw std::invalid_argument(both.error().message);
     rows_ = both->rows;
     actual_ = std::move(both->actual);
-    keepRows(knitted, rows_);
-    story_ = explain(knitted, setup_, *actual_->fabric, terms);
-    for (const FaultPlace& fault : wanted.faults) lessonFaults_.push_back(fault.id);
+    lessonFaults_ = wanted.faults;
+    atRowEnd_ = *actual_->fabric;
+    if (wanted.stitchesOfRow > 0) beginRow(wanted.stitchesOfRow);
+}
+
+void Swatch::beginRow(int stitches) {
+    if (rows_ >= static_cast<int>(script_.rows.size()))
+        throw std::invalid_argument("the piece has no further row to be put down in the middle of");
+    RowWork work(actual_->knitter);
+    int done = 0;
+    for (const Step& step : script_.rows[static_cast<std::size_t>(rows_)].steps) {
+        if (done >= stitches) break;
+        if (!work.work(step))
+            throw std::invalid_argument(
+                "the row in hand cannot be worked over that mistake as it is written");
+        done += stitchesOf(step);
+        ++steps_;
+    }
+    // A row worked to its end would have to be turned: it is put down before its last stitch.
+    if (actual_->knitter.aheadCount() == 0)
+        throw std::invalid_argument(
+            "the row in hand has no more stitches than that: put it down further back in it");
+}
+
+const Explanations& Swatch::story() const {
+    if (!story_) {
+        Script knitted = script_;
+        keepRows(knitted, rows_);
+        if (knotOf(atRowEnd_) == knotAt(rows_)) {
+            story_.emplace();
+            story_->nothingWrong = true;
+            story_->rows = rows_;
+        } else {
+            story_ = explain(knitted, setup_, atRowEnd_, terms_);
+            tellSeveral(knitted);
+        }
+    }
+    return *story_;
+}
+
+/// Several at once are beyond the diagnosis: what it is told is held against the cloth.
+void Swatch::tellSeveral(const Script& knitted) const {
+    if (!story_->explanations.empty() || lessonFaults_.empty()) return;
+    Explanation all;
+    all.probability = 1;
+    for (const FaultPlace& place : lessonFaults_) {
+        FoundFault found;
+        found.id = place.id;
+        found.row = place.row;
+        found.seenRow = place.row;
+        found.stitch = place.stitch;
+        found.stitchTo = place.stitch;
+        found.rows = place.rows;
+        found.afterOpen = true;
+        all.words += (all.words.empty() ? "" : " ") + wordsOf(found, knitted, terms_);
+        all.faults.push_back(std::move(found));
+    }
+    story_->words = all.words;
+    story_->explanations.push_back(std::move(all));
 }
 
 Script Swatch::scriptTo(int rows, int steps) const {
@@ -85,20 +142,31 @@ const std::string& Swatch::knotAt(int rows, int steps) const {
 }
 
 const FoundFault* Swatch::found() const {
-    if (story_.explanations.empty() || story_.explanations.front().faults.empty()) return nullptr;
-    return &story_.explanations.front().faults.front();
+    const Explanations& all = story();
+    if (all.explanations.empty() || all.explanations.front().faults.empty()) return nullptr;
+    return &all.explanations.front().faults.front();
 }
 
 std::vector<std::string> Swatch::rightFaults() const {
     std::vector<std::string> ids;
-    if (story_.nothingWrong) return ids;
-    for (const Explanation& e : story_.explanations) {
+    for (const Explanation& e : story().explanations) {
         for (const FoundFault& f : e.faults) ids.push_back(f.id);
         ids.insert(ids.end(), e.sameFabricAs.begin(), e.sameFabricAs.end());
     }
-    // Several at once are beyond the diagnosis: the author's word is taken for them.
-    if (ids.empty()) ids = lessonFaults_;
     return ids;
+}
+
+std::vector<std::vector<std::string>> Swatch::causes() const {
+    std::vector<std::vector<std::string>> all;
+    const std::vector<Explanation>& told = story().explanations;
+    if (told.empty()) return all;
+    if (told.front().faults.size() == 1) return {rightFaults()};
+    for (const FoundFault& f : told.front().faults) {
+        const bool known =
+            std::any_of(all.begin(), all.end(), [&](const auto& c) { return c.front() == f.id; });
+        if (!known) all.push_back({f.id});
+    }
+    return all;
 }
 
 }  // namespace loopmend

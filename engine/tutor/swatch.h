@@ -26,8 +26,9 @@ class Swatch {
     /// The same up to a place: all rows before `row`, and `steps` of row `row` (0: none).
     Script scriptTo(int rows, int steps) const;
     const Setup& setup() const { return setup_; }
-    /// Rows knitted at the start.
+    /// Rows knitted at the start, and steps of the next one: put down in the middle of it.
     int rows() const { return rows_; }
+    int steps() const { return steps_; }
     /// The faultless cloth after so many rows and so many steps of the next row.
     const Fabric& meantAt(int rows, int steps = 0) const;
     /// Its first line of text: the same line, the same cloth.
@@ -35,20 +36,29 @@ class Swatch {
     /// The cloth at the start; once.
     Knitting takeActual() { return std::move(*actual_); }
 
-    /// What happened, as the cloth at the start tells it.
-    const Explanations& story() const { return story_; }
+    /// What happened, as the cloth at the start tells it; found when it is first asked for.
+    const Explanations& story() const;
     /// The likeliest mistake; none: nothing is wrong, or nothing known explains it.
     const FoundFault* found() const;
     /// Every mistake that makes this very cloth.
     std::vector<std::string> rightFaults() const;
+    /// What has to be named to have named everything: one mistake a line, by any of its ids. Empty: nothing
+    /// is wrong.
+    std::vector<std::vector<std::string>> causes() const;
 
   private:
+    void beginRow(int stitches);
+    void tellSeveral(const Script& knitted) const;
+
     Script script_;
     Setup setup_;
     int rows_ = 0;
+    int steps_ = 0;
+    Terms terms_ = Terms::us;
     std::optional<Knitting> actual_;
-    Explanations story_;
-    std::vector<std::string> lessonFaults_;
+    Fabric atRowEnd_;  ///< at the start, without the row in hand: what the diagnosis is asked of
+    mutable std::optional<Explanations> story_;
+    std::vector<FaultPlace> lessonFaults_;
     mutable std::map<std::pair<int, int>, Knitting> meant_;
     mutable std::map<std::pair<int, int>, std::string> knots_;
 };

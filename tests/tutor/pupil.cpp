@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "tutor/solver.h"
 #include "tutor/standing.h"
 #include "tutor/words.h"
 
@@ -48,25 +49,6 @@ std::vector<PointTarget> targets(const Fabric& f) {
 
 namespace {
 
-void tryChoices(Session& session, const Watch& watch) {
-    for (int i = 0; i < static_cast<int>(session.page().choices.size()) && !session.canGoOn(); ++i) {
-        session.choose(i);
-        watch(session);
-    }
-}
-
-/// What the hints have lit as the very thing.
-std::vector<PointTarget> lit(const Session& session) {
-    std::vector<PointTarget> found;
-    for (const PageMark& mark : session.marks()) {
-        if (mark.kind != PageMarkKind::next) continue;
-        for (const EntryId e : mark.loops) found.push_back({PointTarget::Thing::loop, e});
-        for (const EntryId e : mark.rungs) found.push_back({PointTarget::Thing::rung, e});
-        for (const EntryId e : mark.strands) found.push_back({PointTarget::Thing::strand, e});
-    }
-    return found;
-}
-
 bool pointAtSigns(Session& session, const Watch& watch) {
     for (int face = 0; face < 2 && !session.canGoOn(); ++face) {
         for (const PointTarget& target : targets(session.fabric())) {
@@ -103,21 +85,12 @@ bool doPage(Session& session, const Watch& watch) {
         case StepKind::makeSafe:
         case StepKind::putRight: return mend(session, watch) >= 0;
         case StepKind::look:
-            session.turnOver();
-            watch(session);
-            session.look(LookKind::tug);
-            watch(session);
-            session.turnOver();
-            break;
         case StepKind::ask:
-        case StepKind::find: {
-            askAll(session);
+        case StepKind::find:
+            // The same that the program does when it plays a lesson by itself.
+            (void)solvePage(session);
             watch(session);
-            for (const PointTarget& target : lit(session)) session.pointAt(target);
-            watch(session);
-            tryChoices(session, watch);
             break;
-        }
         case StepKind::whatHappened:
             for (int i = 0; i < static_cast<int>(session.page().choices.size()); ++i) {
                 session.choose(i);
