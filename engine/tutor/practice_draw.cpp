@@ -20,6 +20,7 @@
 #include "reading/notice.h"
 #include "reading/read.h"
 #include "reading/symptoms.h"
+#include "tutor/lesson_check_play.h"
 #include "tutor/practice.h"
 #include "tutor/practice_cloth.h"
 #include "tutor/practice_level.h"
@@ -30,10 +31,12 @@ namespace loopmend {
 
 namespace {
 
-constexpr int kMostThrows = 4000;
-/// Of so many places of a mistake in one cloth, one is tried; another cloth is thrown after it.
-constexpr int kClearOfEdges = 2;
+/// Cloths thrown, and mistakes looked at closely, before a seed is given up.
+constexpr int kMostThrows = 6000;
+constexpr int kMostTried = 250;
+constexpr int kClearOfEdges = 1;
 constexpr int kQuestions = 3;
+constexpr int kNearStitches = 12;
 
 /// Different for each skill and level, so that seed 1 is not the same cloth everywhere.
 std::uint64_t diceOf(const ExerciseWanted& wanted) {
@@ -76,21 +79,19 @@ bool fits(MistakeMust must, const FaultyKnitting& knitting, const FaultPlace& pl
     return false;
 }
 
-/// One explanation, or several that make the very same cloth; the mistake put in among them.
+/// One explanation, or several that make the very same cloth, the mistake put in among them: the diagnosis
+/// gives no others. It must not have happened at any of several stitches.
 bool explained(const LessonSwatch& swatch, const Script& script, const FaultPlace& place,
                const Fabric& actual) {
     const Explanations story = explain(script, swatch.setup, actual);
-    if (story.nothingWrong || !story.unknown.empty() || story.explanations.empty()) return false;
-    const Explanation& best = story.explanations.front();
-    if (best.faults.size() != 1 || best.faults.front().row != place.row) return false;
-    bool put = false;
+    if (story.nothingWrong || !story.unknown.empty()) return false;
     for (const Explanation& e : story.explanations) {
-        for (const FoundFault& f : e.faults) put = put || (f.id == place.id && f.row == place.row);
-        // Another place that nobody could tell from this one has no answer to `where`.
-        if (e.faults.front().row != place.row || e.faults.front().stitchTo - e.faults.front().stitch > 1)
-            return false;
+        for (const FoundFault& f : e.faults) {
+            if (f.id == place.id && f.row == place.row && f.stitch == place.stitch)
+                return f.stitchTo == f.stitch;
+        }
     }
-    return put;
+    return false;
 }
 
 /// How much there is to be read, 1 to 5: how many kinds of stitches the side that faces her shows.
@@ -105,7 +106,7 @@ int busyness(const Fabric& fabric, Side facing) {
         }
     }
     const auto n = static_cast<int>(codes.size());
-    return n <= 1 ? 1 : n == 2 ? 2 : n <= 5 ? 3 : n <= 9 ? 4 : 5;
+    return n <= 1 ? 1 : n == 2 ? 2 : n <= 4 ? 3 : n <= 6 ? 4 : 5;
 }
 
 class Draw {
@@ -115,7 +116,7 @@ class Draw {
 
     std::optional<LessonSwatch> run() {
         faultless_ = dice_.below(3) == 0;
-        for (int i = 0; i < kMostThrows; ++i) {
+        for (int i = 0; i < kMostThrows && tried_ < kMostTried; ++i) {
             std::optional<LessonSwatch> swatch = exercise_.asks() ? throwQuestions() : throwMistake();
             if (swatch) return swatch;
         }
@@ -169,16 +170,17 @@ class Draw {
         if (!knitting) return false;
         script.rows.resize(static_cast<std::size_t>(knitting->rows));
         if (!fits(exercise_.must, *knitting, place)) return false;
+        ++tried_;
+        // From the quickest question to the slowest.
         const LevelAsked asked{script, swatch.setup, place, swatch.after, swatch.repairs};
-        if (exercise_.mends()) {
-            const int hands = handsLevelOf(asked).hands;
-            if (hands == 0 || hands > wanted_.level) return false;
-            const int looks = looksLevelOf(asked, wanted_.level);
-            if (looks == 0 || std::max(looks, hands) != wanted_.level) return false;
-        } else if (looksLevelOf(asked, wanted_.level) != wanted_.level) {
+        const int hands = exercise_.mends() ? handsLevelOf(asked).hands : 1;
+        if (hands == 0 || hands > wanted_.level ||
+            !explained(swatch, script, place, *knitting->actual.fabric)) {
             return false;
         }
-        return explained(swatch, script, place, *knitting->actual.fabric);
+        const int looks = looksLevelOf(asked, wanted_.level);
+        if (looks == 0) return false;
+        return (exercise_.mends() ? std::max(looks, hands) : looks) == wanted_.level;
     }
 
     void pages(LessonSwatch& swatch) const {
@@ -203,24 +205,55 @@ class Draw {
             swatch.faults = {*place};
         }
         const auto knitting = knitWith(script, swatch.setup, swatch.faults, swatch.after);
-        if (!knitting ||
+        if (!knitting || ++tried_ > kMostTried ||
             busyness(*knitting->actual.fabric, knitting->actual.knitter.facing()) != wanted_.level) {
             return std::nullopt;
         }
         for (int i = 0; i < kQuestions; ++i) {
             StepPlan step;
             step.kind = StepKind::ask;
-            step.question = oneOf(exercise_.questions);
+            step.question = throwQuestion(swatch.rows);
             step.skill = std::string(exercise_.skill);
+            const bool asked = std::any_of(swatch.steps.begin(), swatch.steps.end(), [&](const StepPlan& s) {
+                const QuestionWanted& q = s.question;
+                return q.kind == step.question.kind && q.of == step.question.of &&
+                       q.row == step.question.row && q.stitch == step.question.stitch;
+            });
+            if (asked || !canBeAsked(swatch, step)) continue;
             swatch.steps.push_back(std::move(step));
         }
+        if (swatch.steps.empty()) return std::nullopt;
         return swatch;
+    }
+
+    QuestionWanted throwQuestion(int rows) {
+        const PracticeQuestion& from = oneOf(exercise_.questions);
+        QuestionWanted question;
+        question.kind = from.kind;
+        question.of = std::string(from.of);
+        if (from.where == PracticeQuestion::Where::anyRow) question.row = 2 + dice_.below(rows - 2);
+        if (from.where == PracticeQuestion::Where::onNeedle) {
+            question.row = rows;
+            question.stitch = 1 + dice_.below(kNearStitches);
+        }
+        return question;
+    }
+
+    /// For either hand: one right answer, wrong ones that tempt.
+    static bool canBeAsked(const LessonSwatch& swatch, const StepPlan& step) {
+        Lesson lesson;
+        lesson.swatches = {swatch};
+        lesson.swatches.front().steps = {step};
+        std::vector<PlacedProblem> problems;
+        checkQuestions(lesson, 0, problems);
+        return problems.empty();
     }
 
     const ExerciseWanted& wanted_;
     const SkillExercise& exercise_;
     Seeded dice_;
     bool faultless_ = false;
+    int tried_ = 0;
 };
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdlib>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -27,27 +28,61 @@ constexpr int kUpperRows = 3;
 constexpr int kRowsNear = 2;
 constexpr int kStitchesNear = 2;
 
-/// Everything that looking can tell of one cloth.
-struct Sight {
-    Reading shown;
-    Reading other;
-    std::vector<Symptom> glance;
-    std::vector<Symptom> turnedOver;
-    std::vector<Landmark> lines;
-    std::string knot;
-};
+/// Everything that looking can tell of one cloth, looked at when it is asked for.
+class Looked {
+  public:
+    Looked(const Fabric& fabric, Side facing, bool mirrored)
+        : fabric_(fabric), facing_(facing), hands_(mirrored ? Knits::leftHanded : Knits::rightHanded) {}
 
-Sight sightOf(const Fabric& fabric, Side facing, bool mirrored) {
-    const Knits hands = mirrored ? Knits::leftHanded : Knits::rightHanded;
-    Sight sight;
-    sight.shown = readFrom(fabric, facing, hands);
-    sight.other = readFrom(fabric, facing == Side::right ? Side::wrong : Side::right, hands);
-    sight.glance = symptoms(fabric, sight.shown);
-    sight.turnedOver = symptoms(fabric, sight.other);
-    sight.lines = landmarks(fabric, sight.shown);
-    sight.knot = knotOf(fabric);
-    return sight;
-}
+    const Reading& shown() const { return from(shown_, facing_); }
+    const Reading& other() const { return from(other_, facing_ == Side::right ? Side::wrong : Side::right); }
+    const std::vector<Symptom>& glance() const { return standingOut(glance_, shown()); }
+    const std::vector<Symptom>& turnedOver() const { return standingOut(turnedOver_, other()); }
+    const std::vector<Landmark>& lines() const {
+        if (!lines_) lines_ = landmarks(fabric_, shown());
+        return *lines_;
+    }
+    const std::string& knot() const {
+        if (knot_.empty()) knot_ = knotOf(fabric_);
+        return knot_;
+    }
+
+  private:
+    const Reading& from(std::optional<Reading>& kept, Side side) const {
+        if (!kept) {
+            kept = readFrom(fabric_, side, hands_);
+            for (ReadRow& row : kept->rows) {
+                for (Cell& cell : row.cells) hideBehindBump(cell.symbol);
+            }
+        }
+        return *kept;
+    }
+
+    /// Which of several stitches lies on top, and how their feet sit, cannot be seen behind a bump.
+    static void hideBehindBump(Symbol& symbol) {
+        if (symbol.sight != Sight::together || symbol.face != Face::bump) return;
+        symbol.lean = Lean::none;
+        symbol.stack = {};
+        symbol.twists = {};
+        symbol.twist = 0;
+    }
+
+    const std::vector<Symptom>& standingOut(std::optional<std::vector<Symptom>>& kept,
+                                            const Reading& reading) const {
+        if (!kept) kept = symptoms(fabric_, reading);
+        return *kept;
+    }
+
+    const Fabric& fabric_;
+    Side facing_;
+    Knits hands_;
+    mutable std::optional<Reading> shown_;
+    mutable std::optional<Reading> other_;
+    mutable std::optional<std::vector<Symptom>> glance_;
+    mutable std::optional<std::vector<Symptom>> turnedOver_;
+    mutable std::optional<std::vector<Landmark>> lines_;
+    mutable std::string knot_;
+};
 
 bool sameSymptoms(const std::vector<Symptom>& a, const std::vector<Symptom>& b) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Symptom& x, const Symptom& y) {
@@ -78,19 +113,19 @@ bool sameCounts(const Reading& a, const Reading& b) {
 }
 
 /// Whether looks of a level show both cloths alike.
-bool alike(const Sight& a, const Sight& b, int level) {
-    if (!sameSymptoms(a.glance, b.glance)) return false;
+bool alike(const Looked& a, const Looked& b, int level) {
+    if (!sameSymptoms(a.glance(), b.glance())) return false;
     if (level == 1) return true;
-    if (!sameSymptoms(a.turnedOver, b.turnedOver) || a.shown.needle.size() != b.shown.needle.size())
+    if (a.shown().needle.size() != b.shown().needle.size() || !sameSymptoms(a.turnedOver(), b.turnedOver()))
         return false;
     if (level == 2) return true;
-    const std::size_t rows = a.shown.rows.size();
+    const std::size_t rows = a.shown().rows.size();
     const std::size_t upper = rows > kUpperRows ? rows - kUpperRows : 0;
-    if (!sameCounts(a.shown, b.shown) || !sameRows(a.shown, b.shown, upper)) return false;
+    if (!sameCounts(a.shown(), b.shown()) || !sameRows(a.shown(), b.shown(), upper)) return false;
     if (level == 3) return true;
-    if (!sameRows(a.shown, b.shown, 0) || !(a.lines == b.lines)) return false;
+    if (!sameRows(a.shown(), b.shown(), 0) || !(a.lines() == b.lines())) return false;
     if (level == 4) return true;
-    return a.knot == b.knot;
+    return a.knot() == b.knot();
 }
 
 /// Every mistake near the place, with each way of going on.
@@ -105,27 +140,44 @@ std::vector<FaultPlace> rivalsOf(const LevelAsked& asked) {
             rivals.push_back(std::move(place));
         }
     }
+    // The nearest are the likeliest to look the same: looking may stop there.
+    std::stable_sort(rivals.begin(), rivals.end(), [&](const FaultPlace& a, const FaultPlace& b) {
+        const auto off = [&](const FaultPlace& p) {
+            return std::abs(p.row - asked.place.row) + std::abs(p.stitch - asked.place.stitch);
+        };
+        return off(a) < off(b);
+    });
     return rivals;
+}
+
+bool countsAgree(const FaultyKnitting& knitting) {
+    return std::all_of(knitting.counts.begin(), knitting.counts.end(),
+                       [](const SideBySide::Counts& c) { return c.meant == c.actual; });
 }
 
 int looksOf(const LevelAsked& asked, const FaultyKnitting& knitting, int most) {
     const bool mirrored = asked.setup.mirrored;
     const Side facing = knitting.actual.knitter.facing();
-    const Sight actual = sightOf(*knitting.actual.fabric, facing, mirrored);
-    const Sight meant = sightOf(*knitting.meant.fabric, facing, mirrored);
+    const Looked actual(*knitting.actual.fabric, facing, mirrored);
+    const Looked meant(*knitting.meant.fabric, facing, mirrored);
     int level = 1;
     while (level <= kMostLevel && alike(meant, actual, level)) ++level;
     if (level > kMostLevel) return 0;
     // With all looks only what makes the same knot looks the same.
-    if (level == kMostLevel || level > most) return level;
+    const auto settled = [&] { return level == kMostLevel || level > most; };
+    if (settled()) return level;
     for (const FaultPlace& place : rivalsOf(asked)) {
         for (const After after : {After::byReading, After::byCount}) {
             const auto other = knitWith(asked.script, asked.setup, {place}, after);
-            if (!other || other->actual.knitter.facing() != facing) continue;
-            const Sight sight = sightOf(*other->actual.fabric, facing, mirrored);
-            if (sight.knot == actual.knot) continue;
-            while (level < kMostLevel && alike(sight, actual, level)) ++level;
-            if (level == kMostLevel || level > most) return level;
+            if (!other) break;
+            if (other->actual.knitter.facing() != facing) continue;
+            const Looked rival(*other->actual.fabric, facing, mirrored);
+            if (alike(rival, actual, level) && rival.knot() != actual.knot()) {
+                while (level < kMostLevel && alike(rival, actual, level)) ++level;
+                if (settled()) return level;
+            }
+            // Where every row came out, hands went on the same way by count as by reading.
+            if (countsAgree(*other)) break;
         }
     }
     return level;

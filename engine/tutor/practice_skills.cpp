@@ -13,7 +13,7 @@ using K = StepKind;
 using Q = QuestionKind;
 using M = MistakeMust;
 
-SkillExercise asking(std::string_view skill, std::vector<QuestionWanted> questions,
+SkillExercise asking(std::string_view skill, std::vector<PracticeQuestion> questions,
                      std::vector<std::string_view> faults = {}) {
     SkillExercise e;
     e.skill = skill;
@@ -43,32 +43,57 @@ SkillExercise mending(std::string_view skill, std::vector<std::string_view> faul
     return e;
 }
 
+/// What the grounds and mistakes that there are give: a bit for each level. Where nothing is said, all five.
+struct Levels {
+    std::string_view skill;
+    unsigned levels;
+};
+constexpr Levels kLevels[] = {
+    {"crossed-feet", 0b011010},     {"count-that-moved", 0b001110},
+    {"why-one-out", 0b001110},      {"right-count-wrong-look", 0b011010},
+    {"root-of-it", 0b011110},       {"better-face", 0b000100},
+    {"leave-or-mend", 0b011110},    {"make-safe", 0b001110},
+    {"seat-a-stitch", 0b000010},    {"take-back", 0b001010},
+    {"hook-up", 0b001110},          {"drop-and-mend", 0b011110},
+    {"hook-up-textured", 0b001110}, {"edge-run", 0b001110},
+};
+
 std::vector<SkillExercise> all() {
     std::vector<SkillExercise> list;
-    const auto ask = [](Q kind, std::string of = "") {
-        QuestionWanted q;
-        q.kind = kind;
-        q.of = std::move(of);
-        return q;
-    };
-    // One question each, asked of several stitches.
-    list.push_back(asking("knit-or-purl", {ask(Q::name)}));
-    list.push_back(asking("both-faces", {ask(Q::whenTurned)}));
-    list.push_back(asking("the-neck", {ask(Q::neck)}));
-    list.push_back(asking("stitch-parts", {ask(Q::pointAt, "head"), ask(Q::pointAt, "leg"),
-                                           ask(Q::pointAt, "foot"), ask(Q::pointAt, "bar")}));
-    list.push_back(asking("columns-and-rows", {ask(Q::trace, "column"), ask(Q::trace, "row")}));
-    list.push_back(asking("leading-leg", {ask(Q::mount)}));
-    list.push_back(asking("run-or-not", {ask(Q::willItRun), ask(Q::ifItDrops)}));
-    list.push_back(asking("count-stitches", {ask(Q::count, "stitches")}));
-    list.push_back(asking("count-rows", {ask(Q::count, "rows")}));
-    list.push_back(asking("count-ridges", {ask(Q::count, "ridges")}));
-    list.push_back(asking("rows-since", {ask(Q::count, "rows-since")}));
-    list.push_back(asking("which-side", {ask(Q::whichSide)}));
-    list.push_back(asking("which-way", {ask(Q::pointAt, "yarn-needle")}));
-    list.push_back(asking("yarn-overs", {ask(Q::pointAt, "hole")}));
-    list.push_back(asking("which-on-top", {ask(Q::onTop)}));
-    list.push_back(asking("long-or-short-rung", {ask(Q::rungKind)},
+    using W = PracticeQuestion::Where;
+    list.push_back(
+        asking("knit-or-purl",
+               {{Q::name, "", W::anyRow}, {Q::pointAt, "v", W::anyRow}, {Q::pointAt, "bump", W::anyRow}}));
+    list.push_back(asking("both-faces", {{Q::whenTurned, "", W::anyRow}}));
+    list.push_back(asking("the-neck", {{Q::neck, "", W::onNeedle}}));
+    list.push_back(asking("stitch-parts", {{Q::pointAt, "head", W::anyRow},
+                                           {Q::pointAt, "leg", W::anyRow},
+                                           {Q::pointAt, "foot", W::anyRow},
+                                           {Q::pointAt, "bar", W::anyRow}}));
+    list.push_back(asking("columns-and-rows", {{Q::trace, "column"}, {Q::trace, "row"}}));
+    list.push_back(asking("leading-leg", {{Q::mount, "", W::onNeedle}}));
+    list.push_back(
+        asking("run-or-not", {{Q::willItRun, "held"}, {Q::willItRun, "bound"}, {Q::ifItDrops, ""}}));
+    list.push_back(asking("count-stitches", {{Q::count, "stitches"}, {Q::pointAt, "on-needle"}}));
+    list.push_back(asking("count-rows", {{Q::count, "rows"}, {Q::pointAt, "first-row"}}));
+    list.push_back(asking("count-ridges", {{Q::count, "ridges"}}));
+    list.push_back(asking("rows-since", {{Q::count, "rows-since"}}));
+    list.push_back(asking("which-side", {{Q::whichSide, ""}}));
+    list.push_back(asking("which-way", {{Q::pointAt, "yarn-needle"}}));
+    list.push_back(asking(
+        "yarn-overs", {{Q::pointAt, "hole", W::anyRow}, {Q::name, "hole", W::anyRow}, {Q::count, "holes"}}));
+    list.push_back(asking("which-on-top", {{Q::onTop, "", W::anyRow}, {Q::name, "decrease", W::anyRow}}));
+    list.push_back(asking("decreases-from-behind", {{Q::whenTurned, "decrease", W::anyRow}}));
+    list.push_back(asking("three-into-one", {{Q::onTop, "double-decrease", W::anyRow},
+                                             {Q::name, "double-decrease", W::anyRow}}));
+    list.push_back(
+        asking("new-stitches", {{Q::name, "increase", W::anyRow}, {Q::pointAt, "increase", W::anyRow}}));
+    list.push_back(asking("which-arm", {{Q::onTop, "cable", W::anyRow}, {Q::name, "cable", W::anyRow}}));
+    list.push_back(asking("slipped-stitches", {{Q::name, "slipped", W::anyRow},
+                                               {Q::whenTurned, "slipped", W::anyRow},
+                                               {Q::pointAt, "slipped", W::anyRow}}));
+    list.push_back(asking("rows-that-balance", {{Q::count, "row-change", W::anyRow}}));
+    list.push_back(asking("long-or-short-rung", {{Q::rungKind, "long"}, {Q::rungKind, "short"}},
                           {"drop_left_behind", "ladder_stockinette", "ladder_rib", "ladder_garter"}));
 
     list.push_back(finding("crossed-feet", M::anything, {"twist_wrap", "twist_tbl", "twist_pickup"}));
@@ -128,6 +153,11 @@ std::vector<SkillExercise> all() {
     }
     list.push_back(mending("cross-again", {"miscrossed", "cross_missed", "ladder_cable"}));
     list.push_back(mending("mend-a-panel", {"ladder_lace", "dec_yo_swapped", "dec_off_by_one"}));
+    for (SkillExercise& e : list) {
+        for (const Levels& l : kLevels) {
+            if (l.skill == e.skill) e.levels = l.levels;
+        }
+    }
     return list;
 }
 
@@ -146,7 +176,8 @@ const SkillExercise* exerciseFor(std::string_view skill) {
 }
 
 unsigned levelsOf(std::string_view skill) {
-    return exerciseFor(skill) != nullptr ? 0b111110U : 0U;
+    const SkillExercise* const e = exerciseFor(skill);
+    return e == nullptr ? 0U : e->levels;
 }
 
 bool canBeExercised(std::string_view skill) {
