@@ -177,6 +177,7 @@ std::optional<Picked> Picker::at(PixelPoint pixel, double snapPixels, bool tools
     picked.entry = s.entry;
     picked.tool = s.tool;
     picked.part = partOf(s, best->along + bestAt.t * best->length);
+    picked.along = s.length > 0 ? (best->along + bestAt.t * best->length) / s.length : 0;
     picked.distance = bestGap;
     picked.depth = bestDepth;
     return picked;

@@ -27,6 +27,9 @@ struct Picked {
     EntryId entry;  ///< none: a tool
     ToolId tool;
     YarnPart part = YarnPart::tool;
+    /// Where along the entry's own yarn, 0 at its start to 1: at both ends a loop meets the bars to its
+    /// neighbors.
+    double along = 0;
     double distance = 0;  ///< pixels from the edge of the yarn, 0: on it
     double depth = 0;     ///< of its surface, mm toward the viewer
 };

@@ -10,7 +10,8 @@
 
 namespace loopmend::app {
 
-Hands::Hands(const std::string& keep, const std::string& open, int width, int height) {
+Hands::Hands(const std::string& keep, const std::string& open, int width, int height,
+             const std::string& lesson) {
     ::setenv("LIBGL_ALWAYS_SOFTWARE", "1", 0);
     SDL_SetHint(SDL_HINT_VIDEODRIVER, "offscreen");
     SDL_SetMainReady();
@@ -20,6 +21,8 @@ Hands::Hands(const std::string& keep, const std::string& open, int width, int he
     Start start;
     start.folder = keep;
     start.open = open;
+    start.lesson = lesson;
+    start.now = [this] { return now; };
     static const Uint32 kWake = SDL_RegisterEvents(1);
     start.wake = [] {
         SDL_Event event;
@@ -99,11 +102,27 @@ bool Hands::isShown(const std::string& id) const {
 }
 
 bool Hands::press(const std::string& id) {
-    for (const Control& control : app_->controls()) {
-        if (control.id != id || !control.enabled) continue;
-        click({static_cast<double>(control.left + control.right) / 2,
-               static_cast<double>(control.top + control.bottom) / 2});
-        return true;
+    // Turned to with the wheel, as far as it takes.
+    for (int turns = 0; turns < 60; ++turns) {
+        const Control* found = nullptr;
+        for (const Control& control : app_->controls()) {
+            if (control.id == id && control.enabled) found = &control;
+        }
+        if (found == nullptr) return false;
+        const PixelPoint middle{static_cast<double>(found->left + found->right) / 2,
+                                static_cast<double>(found->top + found->bottom) / 2};
+        if (found->inSight) {
+            click(middle);
+            return true;
+        }
+        const double height = window_->size().height;
+        pointTo({middle.x, height / 2});
+        SDL_Event event;
+        SDL_zero(event);
+        event.type = SDL_MOUSEWHEEL;
+        event.wheel.y = middle.y > height / 2 ? -1 : 1;
+        event.wheel.preciseY = static_cast<float>(event.wheel.y);
+        push(event);
     }
     return false;
 }

@@ -18,7 +18,9 @@ class Hands {
   public:
     /// `keep`: the folder in which settings and progress are kept; `open`: a file to begin with.
     explicit Hands(const std::string& keep = "", const std::string& open = "", int width = 1280,
-                   int height = 800);
+                   int height = 800, const std::string& lesson = "");
+    /// The day on which the program believes to be; seconds since 1970.
+    std::int64_t now = 1'790'000'000;
 
     App& app() { return *app_; }
     Session& session() { return *app_->table().session(); }

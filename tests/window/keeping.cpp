@@ -56,6 +56,7 @@ TEST_CASE("settings and progress are there again in the next run", "[window]") {
         step = hands.page().step;
         CHECK(step == 2);
         hands.key(SDLK_F2);
+        REQUIRE(hands.press("shelf.liking"));
         REQUIRE(hands.press("shelf.ground"));
         REQUIRE(hands.press("shelf.words"));
         REQUIRE(hands.press("shelf.motion"));
@@ -72,13 +73,75 @@ TEST_CASE("settings and progress are there again in the next run", "[window]") {
         CHECK(knotOf(hands.fabric()) == cloth);
     }
     // A damaged file is put aside, said so, and the program begins all the same.
-    std::string settings;
-    for (const std::string& name : scratch.names()) settings = scratch.path(name);
+    const std::string settings = scratch.path("settings.loopmend");
     REQUIRE(writeFile(settings, "loopmend settings 1\nground da"));
     Hands hands(scratch.folder());
     CHECK_FALSE(hands.app().settings().dark);
-    CHECK(hands.page().step == 1);
     CHECK(std::filesystem::exists(settings + ".kept"));
+    // How far the lesson has come lies in a file of its own.
+    CHECK(hands.page().step == step);
+    CHECK(knotOf(hands.fabric()) == cloth);
+}
+
+TEST_CASE("what an earlier version kept in its settings is found again", "[window]") {
+    const Scratch scratch;
+    const std::string settings = scratch.path("settings.loopmend");
+    KeptSettings old;
+    old.dark = true;
+    old.lesson = "a-stitch-that-ran";
+    old.unknown = {{"of-a-newer-one", "kept"}};
+    std::string cloth;
+    {
+        Hands hands;
+        hands.key(SDLK_5);
+        REQUIRE(hands.click(openStitch(hands.fabric())));
+        hands.key(SDLK_RETURN);
+        old.lessonText = hands.session().text();
+        cloth = knotOf(hands.fabric());
+    }
+    MachineDisk disk;
+    REQUIRE(writeSettings(disk, settings, old));
+    for (int start = 0; start < 2; ++start) {
+        Hands hands(scratch.folder());
+        CHECK(hands.app().settings().dark);
+        CHECK(hands.page().step == 2);
+        CHECK(knotOf(hands.fabric()) == cloth);
+    }
+    const SettingsRead now = readSettings(disk, settings);
+    CHECK(now.settings.lessonText.empty());
+    CHECK(now.settings.unknown == old.unknown);
+}
+
+TEST_CASE("a damaged file of progress is put aside, and the others are not touched", "[window]") {
+    KeptLesson kept;
+    kept.id = "hook-it-up";
+    kept.run = "17-3";
+    kept.text = "one\ntwo\\three\r";
+    kept.ended = true;
+    kept.at = 1'790'000'000;
+    const std::string text = progressText(kept);
+    const auto again = progressFromText(text);
+    REQUIRE(again);
+    CHECK(*again == kept);
+    for (std::size_t n = 0; n < text.size(); ++n) CHECK_FALSE(progressFromText(text.substr(0, n)));
+    for (std::size_t n = 0; n < text.size(); ++n) {
+        std::string spoiled = text;
+        spoiled[n] = static_cast<char>(spoiled[n] ^ 1);
+        CHECK_FALSE(progressFromText(spoiled));
+    }
+    const Scratch scratch;
+    std::filesystem::create_directories(scratch.path("lessons"));
+    const std::string file = scratch.path("lessons/hook-it-up.progress");
+    const std::string bad = scratch.path("lessons/will-it-run.progress");
+    REQUIRE(writeFile(file, text));
+    REQUIRE(writeFile(bad, text.substr(0, 40)));
+    Keeping keeping(scratch.folder());
+    const Keeping::Kept read = keeping.read();
+    CHECK(read.trouble.find("will-it-run") != std::string::npos);
+    REQUIRE(keeping.lesson("hook-it-up") != nullptr);
+    CHECK(*keeping.lesson("hook-it-up") == kept);
+    CHECK(std::filesystem::exists(bad + ".kept"));
+    CHECK_FALSE(std::filesystem::exists(bad));
 }
 
 TEST_CASE("a program killed while it saves loses neither table nor settings", "[window]") {

@@ -72,6 +72,12 @@ TEST_CASE("buttons are large enough and inside the window, at every size of lett
         checkTargets(hands, size);
         hands.key(SDLK_F2);
         checkTargets(hands, size);
+        for (const char* paper : {"shelf.practice", "shelf.group", "shelf.progress", "shelf.liking"}) {
+            CAPTURE(paper);
+            REQUIRE(hands.press(paper));
+            checkTargets(hands, size);
+            hands.key(SDLK_ESCAPE);
+        }
         hands.key(SDLK_F2);
     }
 }

@@ -3,8 +3,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
-#include <filesystem>
 #include <utility>
 
 #include <SDL.h>
@@ -12,7 +10,7 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
-#include "repair/builder.h"
+#include "lessons_folder.h"
 
 namespace loopmend::app {
 
@@ -25,7 +23,7 @@ struct Shortcut {
     Ask ask;
     int n;
 };
-constexpr std::array<Shortcut, 47> kShortcuts = {{
+constexpr std::array<Shortcut, 48> kShortcuts = {{
     {SDLK_h, false, false, Ask::hint, 0},
     {SDLK_BACKSPACE, false, false, Ask::goBack, 0},
     {SDLK_t, false, false, Ask::turnOver, 0},
@@ -55,6 +53,7 @@ constexpr std::array<Shortcut, 47> kShortcuts = {{
     {SDLK_4, false, false, Ask::takeNotion, 3},
     {SDLK_5, false, false, Ask::takeNotion, 4},
     {SDLK_a, false, false, Ask::otherWay, 0},
+    {SDLK_n, false, false, Ask::nextPart, 0},
     {SDLK_ESCAPE, false, false, Ask::letGo, 0},
     {SDLK_z, false, false, Ask::undo, 0},
     {SDLK_z, false, true, Ask::undo, 0},
@@ -75,10 +74,39 @@ constexpr std::array<Shortcut, 47> kShortcuts = {{
     {SDLK_QUESTION, false, false, Ask::showPlans, 0},
 }};
 
+/// Before a group: two keys suffice.
+constexpr std::array<Shortcut, 12> kShowingKeys = {{
+    {SDLK_PAGEDOWN, false, false, Ask::showForward, 0},
+    {SDLK_RIGHT, false, false, Ask::showForward, 0},
+    {SDLK_PAGEUP, false, false, Ask::showBack, 0},
+    {SDLK_LEFT, false, false, Ask::showBack, 0},
+    {SDLK_t, false, false, Ask::turnOver, 0},
+    {SDLK_m, false, false, Ask::showMirrored, 0},
+    {SDLK_f, false, false, Ask::showFrozen, 0},
+    {SDLK_s, false, false, Ask::showSlowly, 0},
+    {SDLK_b, false, false, Ask::bothSides, 0},
+    {SDLK_v, false, false, Ask::otherLook, 0},
+    {SDLK_ESCAPE, false, false, Ask::letGo, 0},
+    {SDLK_F2, false, false, Ask::shelf, 0},
+}};
+
+template <std::size_t N>
+const Shortcut* found(const std::array<Shortcut, N>& keys, const KeyPress& key) {
+    for (const Shortcut& shortcut : keys) {
+        if (shortcut.code == key.code && shortcut.shift == key.shift && shortcut.control == key.control)
+            return &shortcut;
+    }
+    return nullptr;
+}
+
 }  // namespace
 
 App::App(Window& window, Start start)
-    : window_(window), start_(std::move(start)), keeping_(start_.folder), cloth_(start_.wake) {
+    : window_(window),
+      start_(std::move(start)),
+      keeping_(start_.folder),
+      learning_(start_.lessons.empty() ? lessonsFolder() : start_.lessons, start_.folder),
+      cloth_(start_.wake) {
     IMGUI_CHECKVERSION();
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
@@ -88,11 +116,22 @@ App::App(Window& window, Start start)
 
     const Keeping::Kept kept = keeping_.read();
     settings_ = kept.settings;
-    lessonText_ = kept.lesson;
-    lessonDone_ = kept.lessonDone;
-    beginLesson(false);
-    paper_ = Paper::work;
-    if (!kept.trouble.empty()) notice(kept.trouble);
+    std::string trouble = kept.trouble;
+    if (!learning_.trouble().empty()) trouble += (trouble.empty() ? "" : " ") + learning_.trouble();
+    std::string first = start_.lesson.empty() ? kept.lesson : start_.lesson;
+    if (learning_.find(first) == nullptr) {
+        const std::vector<Lesson> lessons = learning_.course().lessons();
+        first = lessons.empty() ? std::string() : lessons.front().id;
+    }
+    if (first.empty()) {
+        openFreeTable();
+    } else {
+        const KeptLesson* last = keeping_.lesson(first);
+        const bool ended = last != nullptr && last->ended && start_.lesson.empty();
+        openLesson(first, false);
+        if (ended) openPaper(Paper::shelf);
+    }
+    if (!trouble.empty()) notice(trouble);
     if (!start_.open.empty()) openPath(start_.open);
 }
 
@@ -128,13 +167,23 @@ App::Sheets App::layoutNow() const {
     const Window::Size size = window_.size();
     const auto w = static_cast<float>(size.width);
     const auto h = static_cast<float>(size.height);
+    Sheets layout;
+    if (isWide()) {
+        layout.page = {0, 0, w, h};
+        return layout;
+    }
+    if (paper_ == Paper::showing) {
+        const float words = std::clamp(showNeeds_, 120 * settings_.textSize, 0.55F * h);
+        layout.tray = {0, h - words, w, h};
+        layout.cloth = {0, 0, w, h - words};
+        return layout;
+    }
     const float pageWidth = std::min(0.42F * w, 334 * settings_.textSize);
     const float trayHeight = std::clamp(trayNeeds_, 100 * settings_.textSize, 0.4F * h);
     const float rowsWish =
         rows_.asChart ? std::min(0.3F * w, 380.0F) : std::min(0.22F * w, 206 * settings_.textSize);
-    const float rowsWidth = paper_ == Paper::work && w > 1050 ? rowsWish : 0;
+    const float rowsWidth = rows_.shown && w > 1050 ? rowsWish : 0;
     const float looksHeight = std::clamp(looksNeed_, 40 * settings_.textSize, 0.3F * h);
-    Sheets layout;
     layout.page = {0, 0, pageWidth, h};
     layout.rows = {w - rowsWidth, 0, w, h};
     layout.tray = {pageWidth, h - trayHeight, w - rowsWidth, h};
@@ -143,38 +192,55 @@ App::Sheets App::layoutNow() const {
     return layout;
 }
 
+ClothPane::Piece App::shownPiece() const {
+    if (paper_ == Paper::showing && showing_)
+        return {showing_->now().fabric(), showing_->now().version(), showing_->now().seen()};
+    return {table_->fabric(), table_->version(), table_->seen()};
+}
+
 void App::frame(float seconds) {
     if (dirty_ > 0) --dirty_;
     if (styleStale_) remakeLook();
     const Sheets layout = layoutNow();
-    moving_ = cloth_.update(*table_, seconds, settings_.reducedMotion);
-
-    if (!files_.typing()) takeKeys();
-    if (files_.typing()) {
-        for (const KeyPress& key : input_.keys) {
-            if (key.code == SDLK_ESCAPE) commands_.push(Ask::letGo);
-        }
+    ClothPane::Pace pace;
+    pace.stillness = settings_.reducedMotion;
+    if (paper_ == Paper::showing && showing_) {
+        pace.frozen = showing_->frozen;
+        pace.slow = showing_->slow;
     }
+    moving_ = cloth_.update(shownPiece(), seconds, pace);
+
+    takeKeys();
     const Window::Size size = window_.size();
     const Window::Size pixels = window_.pixels();
     const float scale = static_cast<float>(pixels.width) / static_cast<float>(std::max(1, size.width));
     input_.toWidgets(static_cast<float>(size.width), static_cast<float>(size.height), seconds);
     ImGui::GetIO().DisplayFramebufferScale = ImVec2(scale, scale);
-    takePointer(layout);
-    refreshOffers();
-
-    cloth_.showGhost(*table_, ghostWanted());
-    ClothPane::Dress dress;
-    dress.dark = settings_.dark;
-    dress.ground = palette(settings_.dark).table;
-    dress.wool = woolInHand();
-    cloth_.draw(layout.cloth, scale, dress, marksNow());
+    if (!isWide()) {
+        takePointer(layout);
+        refreshOffers();
+        if (paper_ == Paper::showing) {
+            cloth_.showGhost(showing_->now().version(), showing_->now().next(),
+                             [&](const auto& look) { showing_->afterNext(look); });
+        } else {
+            const std::optional<Move> move = ghostWanted();
+            cloth_.showGhost(table_->version(), move, [&](const auto& look) {
+                (void)table_->work().tryOut(*move, [&](const Fabric& after, LoopId) { look(after); });
+            });
+        }
+        ClothPane::Dress dress;
+        dress.dark = settings_.dark;
+        dress.ground = palette(settings_.dark).table;
+        dress.wool = woolInHand();
+        cloth_.draw(layout.cloth, scale, dress, marksNow());
+    }
 
     buffer_.begin(pixels.width, pixels.height, palette(settings_.dark).table);
     ImGui_ImplOpenGL3_NewFrame();
     ImGui::NewFrame();
     ImGui::PushFont(fonts_.body);
-    controls_.beginFrame(palette(settings_.dark), settings_.textSize);
+    const bool clothIsWalked = !isWide() && paper_ != Paper::showing;
+    controls_.beginFrame(palette(settings_.dark), settings_.textSize, clothIsWalked);
     drawPapers(layout);
     controls_.endFrame();
     ImGui::PopFont();
@@ -191,206 +257,55 @@ void App::frame(float seconds) {
     if (!asked.empty()) dirty_ = std::max(dirty_, 2);
 }
 
-/// The move under the pointer; without one, what the page shows.
-std::optional<Move> App::ghostWanted() const {
-    if (inHand_ > 0 && pointed_ && !offers_.empty()) {
-        const Offer& offer = offers_[offer_];
-        const bool shows =
-            offer.possible && (offer.move.kind == MoveKind::hook || offer.move.kind == MoveKind::pin ||
-                               offer.move.kind == MoveKind::seat || offer.move.kind == MoveKind::work ||
-                               offer.move.kind == MoveKind::liftBar);
-        if (shows) return offer.move;
-        return std::nullopt;
-    }
-    const Session* session = table_->session();
-    return session != nullptr ? session->shownMove() : std::nullopt;
-}
-
-int App::woolInHand() const {
-    return table_->session() != nullptr ? static_cast<int>(table_->session()->piece().yarn.color) : 1;
-}
-
 bool App::settled() const {
     return dirty_ == 0 && !moving_ && cloth_.still() && commands_.empty();
 }
 
 void App::takeKeys() {
     for (const std::string& file : input_.dropped) commands_.push(Ask::openFile, 0, file);
-    for (const KeyPress& key : input_.keys) {
-        if (key.code == SDLK_TAB) {
-            controls_.nextArea(key.shift);
-            continue;
+    if (controls_.typing()) {
+        // Letters go to the field; Tab and Esc leave it.
+        for (const KeyPress& key : input_.keys) {
+            if (key.code == SDLK_TAB || key.code == SDLK_ESCAPE) controls_.leaveField();
         }
-        if (!key.shift && !key.control && controls_.key(key)) continue;
-        if (controls_.area() == Area::cloth && !key.shift && !key.control) {
-            if (key.code == SDLK_SPACE) {
-                commands_.push(Ask::doIt);
-                continue;
-            }
-            if (walk(key.code)) continue;
-        }
-        if (key.code == SDLK_RETURN || key.code == SDLK_KP_ENTER) {
-            commands_.push(Ask::goOn);
-            continue;
-        }
-        for (const Shortcut& shortcut : kShortcuts) {
-            if (shortcut.code == key.code && shortcut.shift == key.shift && shortcut.control == key.control) {
-                commands_.push(shortcut.ask, shortcut.n);
-                break;
-            }
-        }
-    }
-}
-
-/// The next place in the direction of an arrow key: near, and rather straight ahead than aside.
-bool App::walk(int code) {
-    PixelPoint way;
-    switch (code) {
-        case SDLK_LEFT: way = {-1, 0}; break;
-        case SDLK_RIGHT: way = {1, 0}; break;
-        case SDLK_UP: way = {0, -1}; break;
-        case SDLK_DOWN: way = {0, 1}; break;
-        default: return false;
-    }
-    std::vector<PointedAt> places;
-    if (inHand_ == 0) {
-        const StitchPlaces stitches(table_->fabric());
-        for (const auto& row : stitches.rows()) {
-            for (const LoopId loop : row) places.push_back({PointedAt::What::loop, loop});
-        }
-        for (const PointedAt& rung : stops(table_->work(), Notion::hook, table_->seen())) {
-            if (rung.what == PointedAt::What::rung) places.push_back(rung);
-        }
-    } else {
-        places = stops(table_->work(), static_cast<Notion>(inHand_ - 1), table_->seen());
-    }
-    if (places.empty()) return true;
-    const auto where = [&](const PointedAt& p) -> std::optional<PixelPoint> {
-        if (p.what == PointedAt::What::tips) return tipsAt();
-        const auto drawn = cloth_.whereIs(p.entry);
-        if (!drawn) return std::nullopt;
-        if (p.what != PointedAt::What::strand) return drawn->at;
-        // The strand lies between its stitch and the next one.
-        const Fabric& fabric = table_->fabric();
-        EntryId next = fabric[p.entry].next;
-        while (next && !fabric.isLoop(next)) next = fabric[next].next;
-        const auto other = next ? cloth_.whereIs(next) : std::nullopt;
-        if (!other) return drawn->at;
-        return PixelPoint{(drawn->at.x + other->at.x) / 2, (drawn->at.y + other->at.y) / 2};
-    };
-    std::optional<PixelPoint> from = pointed_ ? where(*pointed_) : std::nullopt;
-    const PointedAt* best = nullptr;
-    double bestCost = 0;
-    for (const PointedAt& place : places) {
-        if (pointed_ && place == *pointed_) continue;
-        const auto there = where(place);
-        if (!there) continue;
-        double cost = 0;
-        if (from) {
-            const double dx = there->x - from->x;
-            const double dy = there->y - from->y;
-            const double ahead = dx * way.x + dy * way.y;
-            const double aside = std::abs(dx * way.y - dy * way.x);
-            if (ahead < 2) continue;
-            cost = ahead + 2.5 * aside;
-        } else {
-            cost = static_cast<double>(&place - places.data());
-        }
-        if (best == nullptr || cost < bestCost) {
-            best = &place;
-            bestCost = cost;
-        }
-    }
-    if (best != nullptr) {
-        pointed_ = *best;
-        part_ = YarnPart::head;
-        offersOf_ = 0;
-        notice_.clear();
-    }
-    return true;
-}
-
-/// Where the next stitch is worked: at the first stitch of the left needle, or the last one of the right.
-std::optional<PixelPoint> App::tipsAt() const {
-    const Knitter& knitter = table_->work().knitter();
-    const std::vector<LoopId> ahead = knitter.ahead();
-    const std::vector<LoopId> behind = knitter.behind();
-    if (ahead.empty() && behind.empty()) return std::nullopt;
-    const auto drawn = cloth_.whereIs(ahead.empty() ? behind.back() : ahead.front());
-    if (!drawn) return std::nullopt;
-    return PixelPoint{drawn->at.x, drawn->low.y};
-}
-
-std::optional<PixelPoint> App::drawnAt(EntryId entry) const {
-    const auto drawn = cloth_.whereIs(entry);
-    if (!drawn || !drawn->visible) return std::nullopt;
-    const Sheets sheets = layoutNow();
-    if (!sheets.cloth.contains(static_cast<float>(drawn->at.x), static_cast<float>(drawn->at.y)))
-        return std::nullopt;
-    return drawn->at;
-}
-
-void App::takePointer(const Sheets& layout) {
-    const bool inCloth = layout.cloth.contains(input_.x, input_.y);
-    if (inCloth && input_.wheel != 0) {
-        cloth_.nearer(std::pow(1.2, static_cast<double>(input_.wheel)), input_.x, input_.y);
-        moving_ = true;
-    }
-    if (dragging_ && input_.down[2] && input_.moved) {
-        const ImVec2 before = ImGui::GetIO().MousePosPrev;
-        cloth_.moveBy(input_.x - before.x, input_.y - before.y);
-        moving_ = true;
-    }
-    dragging_ = inCloth && input_.down[2];
-    if (inCloth && (input_.moved || input_.pressed[0] || input_.pressed[1]))
-        point(cloth_.at(input_.x, input_.y));
-    if (inCloth && input_.pressed[0]) {
-        controls_.goTo(Area::cloth);
-        commands_.push(Ask::doIt);
-    }
-    if (inCloth && input_.pressed[1]) commands_.push(Ask::otherWay);
-}
-
-void App::point(const std::optional<Picked>& picked) {
-    std::optional<PointedAt> now;
-    YarnPart part = YarnPart::head;
-    if (picked) {
-        part = picked->part;
-        if (picked->part == YarnPart::tool) {
-            now = PointedAt{PointedAt::What::tips, {}};
-        } else if (picked->part == YarnPart::rung) {
-            now = PointedAt{PointedAt::What::rung, picked->entry};
-        } else if (table_->fabric().isLoop(picked->entry)) {
-            now = PointedAt{PointedAt::What::loop, picked->entry};
-        }
-    }
-    part_ = part;
-    const bool same = now.has_value() == pointed_.has_value() && (!now || *now == *pointed_);
-    if (same) return;
-    pointed_ = now;
-    offersOf_ = 0;
-}
-
-void App::refreshOffers() {
-    if (offersOf_ == table_->version()) return;
-    offersOf_ = table_->version();
-    offers_.clear();
-    offer_ = 0;
-    free_.placeWords.clear();
-    free_.showFaults = false;
-    if (!pointed_) return;
-    if (pointed_->entry && !table_->fabric().has(pointed_->entry)) {
-        pointed_.reset();
         return;
     }
-    if (inHand_ > 0) {
-        offers_ =
-            offersAt(table_->work(), static_cast<Notion>(inHand_ - 1), *pointed_, terms(), table_->seen());
-        const auto fits =
-            std::find_if(offers_.begin(), offers_.end(), [](const Offer& o) { return o.possible; });
-        if (fits != offers_.end()) offer_ = static_cast<std::size_t>(fits - offers_.begin());
+    for (const KeyPress& key : input_.keys) takeKey(key);
+}
+
+void App::takeKey(const KeyPress& key) {
+    if (key.code == SDLK_TAB) {
+        controls_.nextArea(key.shift);
+        return;
     }
-    if (pointed_->what == PointedAt::What::loop) free_.placeWords = placeWords(pointed_->entry);
+    if (paper_ == Paper::showing) {
+        // A clicker or the two keys come first; buttons are walked with the others.
+        if (const Shortcut* shortcut = found(kShowingKeys, key)) {
+            commands_.push(shortcut->ask, shortcut->n);
+        } else if (!key.shift && !key.control) {
+            (void)controls_.key(key);
+        }
+        return;
+    }
+    if (!key.shift && !key.control && controls_.key(key)) return;
+    if (controls_.area() == Area::cloth && !key.shift && !key.control && !isWide()) {
+        if (key.code == SDLK_SPACE) {
+            commands_.push(Ask::doIt);
+            return;
+        }
+        if (walk(key.code)) return;
+    }
+    if ((key.code == SDLK_RETURN || key.code == SDLK_KP_ENTER) && !isWide()) {
+        commands_.push(Ask::goOn);
+        return;
+    }
+    if (const Shortcut* shortcut = found(kShortcuts, key)) {
+        // Over the table lies a paper: only what belongs to it.
+        const bool papers = shortcut->ask == Ask::letGo || shortcut->ask == Ask::shelf ||
+                            shortcut->ask == Ask::keys || shortcut->ask == Ask::showFiles ||
+                            shortcut->ask == Ask::otherLook;
+        if (!isWide() || papers) commands_.push(shortcut->ask, shortcut->n);
+    }
 }
 
 }  // namespace loopmend::app

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <functional>
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "app/cloth_pane.h"
@@ -14,8 +16,11 @@
 #include "app/frame_buffer.h"
 #include "app/input.h"
 #include "app/keeping.h"
+#include "app/learning.h"
 #include "app/panes.h"
 #include "app/settings.h"
+#include "app/shelf_pane.h"
+#include "app/showing.h"
 #include "app/table_top.h"
 #include "app/window.h"
 
@@ -26,14 +31,19 @@ namespace loopmend::app {
 /// What a program is started with.
 struct Start {
     std::string folder;                  ///< where settings and progress are kept; empty: nothing is kept
+    std::string lessons;                 ///< the folder of the course
     std::string open;                    ///< a pattern or table to begin with; empty: the lesson
+    std::string lesson;                  ///< the lesson or exercise to begin with; empty: the last one
     std::function<void()> wake = [] {};  ///< called from any thread when a frame is wanted
+    /// Seconds since 1970 (UTC): when steps were done, and what is due.
+    std::function<std::int64_t()> now = [] { return std::int64_t{0}; };
 };
 
 /// The window's inside: the table with the cloth on it and the papers round it.
 ///
-/// Driven from outside: `handle` every event, `frame` when `wantsFrame`. Reads no clock. All GL calls are
-/// made in the constructor, `frame` and the destructor, with the window's context current.
+/// Driven from outside: `handle` every event, `frame` when `wantsFrame`. Reads no clock but the one handed
+/// in. All GL calls are made in the constructor, `frame` and the destructor, with the window's context
+/// current.
 class App {
   public:
     App(Window& window, Start start);
@@ -58,66 +68,112 @@ class App {
     bool settled() const;
 
     /// For tests, and for showing where things are: the middle of a loop or strand as it is drawn, in window
-    /// units; none while other yarn or a paper covers it.
-    std::optional<PixelPoint> drawnAt(EntryId entry) const;
+    /// units; none while other yarn or a paper covers it. which: 1 in the picture of the other side.
+    std::optional<PixelPoint> drawnAt(EntryId entry, std::size_t which = 0) const;
+    /// Likewise a part of a loop, or the bar to the next one.
+    std::optional<PixelPoint> drawnAt(EntryId entry, PointTarget::Spot spot) const;
+    std::optional<PixelPoint> barAt(EntryId before) const;
     TableTop& table() { return *table_; }
     const ClothPane& cloth() const { return cloth_; }
     const Settings& settings() const { return settings_; }
+    const Learning& learning() const { return learning_; }
+    const Showing* showing() const { return showing_.get(); }
     const std::vector<Control>& controls() const { return controls_.shown(); }
     /// Likewise: the place on the cloth, the part of the window and the button that are lit for the keyboard.
     const std::optional<PointedAt>& pointedAt() const { return pointed_; }
+    YarnPart pointedPart() const { return part_; }
     Area keyboardArea() const { return controls_.area(); }
     const std::string& keyboardOn() const { return controls_.focused(); }
+    const std::string& notice() const { return notice_; }
     void ask(Ask what, int n = 0, std::string words = {});
 
   private:
-    enum class Paper : std::uint8_t { work, shelf, files, keys };
+    enum class Paper : std::uint8_t { work, files, keys, shelf, liking, practice, group, progress, showing };
     struct Sheets {
         Box page, tray, rows, cloth, looks;
     };
+    /// The paper lies over the whole table.
+    bool isWide() const { return paper_ >= Paper::shelf && paper_ != Paper::showing; }
 
+    // app.cpp: events, frames
     void remakeLook();
     Sheets layoutNow() const;
     void takeKeys();
+    void takeKey(const KeyPress& key);
+    ClothPane::Piece shownPiece() const;
+
+    // app_pointing.cpp
     bool walk(int code);
     void takePointer(const Sheets& layout);
-    void point(const std::optional<Picked>& picked);
+    void point(const std::optional<Picked>& picked, Side side);
     void refreshOffers();
+    void nextPart();
+    PointTarget target() const;
+    std::string pointedWords() const;
+    std::string placeWords(LoopId loop) const;
+    std::optional<PixelPoint> tipsAt() const;
+    Side handSide() const;
+
+    // app_draw.cpp, app_overlay.cpp
     std::optional<Move> ghostWanted() const;
     void drawPapers(const Sheets& layout);
-    void fitTo(float& height);
+    void drawWidePaper(const Desk& desk);
+    void drawPage(const Desk& desk);
+    void drawNotions(const Desk& desk);
+    void fitTo(float& height, float below = 0);
     void drawLooks(const Desk& desk, const Box& box);
     void drawOverlay(const Sheets& layout);
     void drawBall(const ClothPane::YarnEnd& end, const Palette& colours, ImDrawList& draw) const;
+    void drawHook(const Palette& colours, ImDrawList& draw) const;
     void drawParts(ImDrawList& draw) const;
+    void drawPointedPart(ImDrawList& draw) const;
+    void drawOrder(ImDrawList& draw) const;
     int woolInHand() const;
     std::vector<ClothMark> marksNow() const;
     Desk desk();
 
+    // app_asks.cpp
     void perform(const Command& command);
+    void performPage(const Command& command);
     void performLooking(const Command& command);
-    void performTable(const Command& command);
     void performManners(const Command& command);
     void doOffer();
-    void beginLesson(bool anew);
+    void letGo();
+
+    // app_table.cpp, app_files.cpp
+    void performTable(const Command& command);
+    void openLesson(const std::string& id, bool anew);
+    void openFreeTable();
     void lay(TableTop table);
+    void layShown();
     void openPath(const std::string& path);
     void openTable(const std::string& path, const std::string& bytes);
     void savePath(const std::string& path);
+    void showFiles(int what);
     void changePiece(const std::function<void(Recipe&)>& change);
     void pieceAgain(Recipe recipe);
+    int rowInHand() const;
+    const Fabric* meantForChart();
+
+    // app_learning.cpp
+    void performLearning(const Command& command);
+    void performShowing(const Command& command);
+    void practise(const std::string& skill);
+    void show(Lesson lesson, int swatch);
+    std::optional<Lesson> lessonOfPiece() const;
     void keepProgress();
+    void takeAttempts();
+    SwatchShows showsOf(const Lesson& lesson) const;
+
+    void openPaper(Paper paper);
     void notice(std::string words) { notice_ = std::move(words); }
     Terms terms() const { return settings_.ukWords ? Terms::uk : Terms::us; }
-    std::string placeWords(LoopId loop) const;
-    int rowInHand() const;
-    std::optional<PixelPoint> tipsAt() const;
-    Pixels clothPicture() const;
 
     Window& window_;
     Start start_;
     Settings settings_;
     Keeping keeping_;
+    Learning learning_;
     Input input_;
     Controls controls_;
     Commands commands_;
@@ -128,18 +184,32 @@ class App {
     std::optional<std::string> unfit_;
 
     std::unique_ptr<TableTop> table_;
-    std::string tableName_ = "Oswin's scarf end";
+    std::string tableName_;
     std::string tablePath_;
     std::uint64_t savedVersion_ = 0;
-    bool lessonDone_ = false;
-    std::string lessonText_;  ///< the lesson begun, while something else lies on the table
+
+    /// The lesson or exercise worked at last; what lies on the table if a session does.
+    KeptLesson kept_;
+    int swatchLaid_ = 0;
+    std::pair<int, int> pageOpen_{-1, -1};  ///< swatch and page
+    std::int64_t pageSince_ = 0;
+    std::unique_ptr<Showing> showing_;
+    Paper showingFrom_ = Paper::group;
+    PracticeState practice_;
+    bool forgetAsked_ = false;
+    bool anewAsked_ = false;
+    std::uint64_t drawn_ = 0;  ///< exercises in this run
 
     Paper paper_ = Paper::work;
     RowsState rows_;
+    std::uint64_t meantOf_ = 0;
+    std::optional<Knitting> meant_;
     FreePageState free_;
     int inHand_ = 0;
     std::optional<PointedAt> pointed_;
+    std::optional<Side> pointedSide_;  ///< of the picture pointed at; none: the side seen
     YarnPart part_ = YarnPart::head;
+    bool wholePart_ = true;  ///< no part was asked for
     std::vector<Offer> offers_;
     std::size_t offer_ = 0;
     std::uint64_t offersOf_ = 0;
@@ -147,6 +217,7 @@ class App {
 
     float trayNeeds_ = 120;  ///< heights of what they held last
     float looksNeed_ = 62;
+    float showNeeds_ = 200;
     int dirty_ = 2;
     bool moving_ = false;
     bool closing_ = false;

@@ -1,91 +1,21 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
-#include <cmath>
-#include <filesystem>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "app/app.h"
-#include "repair/builder.h"
-#include "store/files.h"
 
 namespace loopmend::app {
 
-namespace {
-
-/// What the free table begins with: a scarf of the evening circle.
-constexpr const char* kFreePattern =
-    "Harbour Lane scarf, plain\n"
-    "Cast on 20 sts.\n"
-    "Row 1 (RS): k to end.\n"
-    "Row 2: p to end.\n"
-    "Repeat rows 1-2 7 times.\n";
-
-ClothOptions clothOptions(std::uint64_t seed) {
-    ClothOptions options;
-    options.seed = seed;
-    return options;
-}
-
-std::string ordinal(int n) {
-    const int tens = n % 100;
-    const char* end = "th";
-    if (tens < 11 || tens > 13) end = n % 10 == 1 ? "st" : n % 10 == 2 ? "nd" : n % 10 == 3 ? "rd" : "th";
-    return fmt::format("{}{}", n, end);
-}
-
-}  // namespace
-
-int App::rowInHand() const {
-    const int last = StitchPlaces(table_->fabric()).lastRow();
-    return table_->work().knitter().rowBegun() ? last : last + 1;
-}
-
-std::string App::placeWords(LoopId loop) const {
-    const Fabric& fabric = table_->fabric();
-    if (!fabric.has(loop) || !fabric.isLoop(loop)) return {};
-    const StitchPlaces places(fabric);
-    const StitchPlace here = places.of(loop);
-    if (here.row == 0) return "A stitch of the cast-on edge.";
-    int widest = 0;
-    for (const LoopId other : places.rows()[static_cast<std::size_t>(here.row)]) {
-        widest = std::max(widest, places.of(other).column);
-    }
-    const bool right = table_->seen() == Side::right;
-    const int fromRight = right ? here.column : widest + 1 - here.column;
-    const int fromLeft = widest + 1 - fromRight;
-    const std::string side = fromRight <= fromLeft ? fmt::format("{} from the right", ordinal(fromRight))
-                                                   : fmt::format("{} from the left", ordinal(fromLeft));
-    return fmt::format("Row {}, {} as it faces you.", here.row, side);
-}
-
 void App::perform(const Command& command) {
     if (command.ask != Ask::doIt && command.ask != Ask::otherWay) notice_.clear();
+    const bool wasAsked = std::exchange(anewAsked_, false);
     switch (command.ask) {
         case Ask::hint:
         case Ask::goOn:
         case Ask::goBack:
-        case Ask::choose: {
-            Session* session = table_->session();
-            if (session == nullptr || paper_ != Paper::work) break;
-            if (command.ask == Ask::hint) (void)session->hint();
-            if (command.ask == Ask::choose) session->choose(command.n);
-            if (command.ask == Ask::goBack) session->back();
-            if (command.ask == Ask::goOn) {
-                const Page& page = session->page();
-                if (page.step == page.steps && session->done()) {
-                    lessonDone_ = true;
-                    paper_ = Paper::shelf;
-                } else if (session->canGoOn()) {
-                    session->next();
-                } else {
-                    notice("This page still asks for something: " + page.task);
-                }
-            }
-            if (session->done()) lessonDone_ = true;
-            offersOf_ = 0;
-            break;
-        }
+        case Ask::choose: performPage(command); break;
         case Ask::turnOver:
         case Ask::bothSides:
         case Ask::nearer:
@@ -108,20 +38,12 @@ void App::perform(const Command& command) {
             offersOf_ = 0;
             controls_.goTo(Area::cloth);
             break;
+        case Ask::nextPart: nextPart(); break;
         case Ask::doIt: doOffer(); break;
         case Ask::otherWay:
             if (!offers_.empty()) offer_ = (offer_ + 1) % offers_.size();
             break;
-        case Ask::letGo:
-            if (paper_ != Paper::work) {
-                paper_ = Paper::work;
-            } else if (inHand_ != 0) {
-                inHand_ = 0;
-            } else {
-                pointed_.reset();
-            }
-            offersOf_ = 0;
-            break;
+        case Ask::letGo: letGo(); break;
         case Ask::undo:
             if (!table_->undo()) notice("There is nothing to take back.");
             break;
@@ -140,17 +62,91 @@ void App::perform(const Command& command) {
             if (!table_->perform(turn)) notice(table_->said());
             break;
         }
+        case Ask::lessonAnew:
+            // What she did there would be gone: asked twice.
+            anewAsked_ = !wasAsked;
+            if (wasAsked) openLesson(command.words.empty() ? kept_.id : command.words, true);
+            break;
         case Ask::textSize:
         case Ask::ground:
         case Ask::motion:
         case Ask::hand:
         case Ask::words:
         case Ask::rowsAsChart:
-        case Ask::keys:
         case Ask::close: performManners(command); break;
+        case Ask::practiseSkill:
+        case Ask::level:
+        case Ask::practiseWord:
+        case Ask::copyWord:
+        case Ask::exportLog:
+        case Ask::importLog:
+        case Ask::forgetAll: performLearning(command); break;
+        case Ask::showMending:
+        case Ask::showForward:
+        case Ask::showBack:
+        case Ask::showMirrored:
+        case Ask::showFrozen:
+        case Ask::showSlowly:
+        case Ask::showPage: performShowing(command); break;
         default: performTable(command); break;
     }
+    takeAttempts();
     keepProgress();
+}
+
+void App::performPage(const Command& command) {
+    Session* session = table_->session();
+    if (session == nullptr || paper_ != Paper::work) return;
+    if (command.ask == Ask::hint) (void)session->hint();
+    if (command.ask == Ask::choose) session->choose(command.n);
+    if (command.ask == Ask::goBack) session->back();
+    if (command.ask == Ask::goOn) {
+        const Page& page = session->page();
+        if (session->done() && page.step == page.steps) {
+            openPaper(Paper::shelf);
+        } else if (session->canGoOn()) {
+            session->next();
+        } else {
+            notice("This page still asks for something: " + page.task);
+        }
+    }
+    if (session->swatch() != swatchLaid_) {
+        pointed_.reset();
+        inHand_ = 0;
+        layShown();
+    }
+    offersOf_ = 0;
+}
+
+/// Whatever lies over the table is put away; then what hands hold; then what is pointed at.
+void App::letGo() {
+    switch (paper_) {
+        case Paper::liking:
+        case Paper::practice:
+        case Paper::group:
+        case Paper::progress:
+            forgetAsked_ = false;
+            openPaper(Paper::shelf);
+            break;
+        case Paper::showing: openPaper(showingFrom_); break;
+        case Paper::files:
+            openPaper(files_.what() == FilesPane::For::page && showing_ ? Paper::showing
+                      : files_.what() == FilesPane::For::exportLog ||
+                              files_.what() == FilesPane::For::importLog
+                          ? Paper::progress
+                          : Paper::work);
+            break;
+        case Paper::shelf:
+        case Paper::keys: openPaper(Paper::work); break;
+        case Paper::work:
+            if (inHand_ != 0) {
+                inHand_ = 0;
+            } else {
+                pointed_.reset();
+            }
+            break;
+    }
+    offersOf_ = 0;
 }
 
 void App::performLooking(const Command& command) {
@@ -159,8 +155,17 @@ void App::performLooking(const Command& command) {
     Session* session = table_->session();
     const LoopId at = pointed_ && pointed_->entry ? pointed_->entry : LoopId{};
     switch (command.ask) {
-        case Ask::turnOver: table_->turnOver(); break;
-        case Ask::bothSides: looking.both = !looking.both; break;
+        case Ask::turnOver:
+            if (paper_ == Paper::showing) {
+                showing_->now().turnOver();
+            } else {
+                table_->turnOver();
+            }
+            break;
+        case Ask::bothSides:
+            looking.both = !looking.both;
+            pointedSide_.reset();
+            break;
         case Ask::nearer:
             cloth_.nearerMiddle(1.25);
             if (session != nullptr) session->look(LookKind::near, at);
@@ -197,27 +202,11 @@ void App::performLooking(const Command& command) {
 }
 
 void App::doOffer() {
-    if (paper_ != Paper::work && paper_ != Paper::shelf) return;
+    if (paper_ != Paper::work) return;
     if (inHand_ == 0) {
         Session* session = table_->session();
         if (session == nullptr) return;
-        PointTarget target;
-        if (pointed_) {
-            switch (pointed_->what) {
-                case PointedAt::What::loop: target.thing = PointTarget::Thing::loop; break;
-                case PointedAt::What::rung: target.thing = PointTarget::Thing::rung; break;
-                case PointedAt::What::strand: target.thing = PointTarget::Thing::strand; break;
-                case PointedAt::What::tips: target.thing = PointTarget::Thing::needle; break;
-            }
-            target.entry = pointed_->entry;
-            if (target.thing == PointTarget::Thing::loop) {
-                target.spot = part_ == YarnPart::head       ? PointTarget::Spot::head
-                              : part_ == YarnPart::leftLeg  ? PointTarget::Spot::leftLeg
-                              : part_ == YarnPart::rightLeg ? PointTarget::Spot::rightLeg
-                                                            : PointTarget::Spot::foot;
-            }
-        }
-        session->pointAt(target);
+        session->pointAt(target());
         return;
     }
     if (offers_.empty()) {
@@ -231,136 +220,6 @@ void App::doOffer() {
     }
     if (!table_->perform(offer.move) && table_->session() == nullptr) notice(table_->said());
     offersOf_ = 0;
-}
-
-void App::lay(TableTop table) {
-    table_ = std::make_unique<TableTop>(std::move(table));
-    pointed_.reset();
-    offersOf_ = 0;
-    inHand_ = 0;
-    savedVersion_ = table_->version();
-    std::uint64_t seed = 7;
-    if (const Session* session = table_->session()) seed = session->piece().yarn.seed;
-    cloth_.looking.drawing = settings_.drawing;
-    cloth_.lay(*table_, clothOptions(seed));
-}
-
-void App::beginLesson(bool anew) {
-    const Lesson lesson = firstLesson();
-    if (!anew && !lessonText_.empty()) {
-        if (auto session = Session::from(lesson, lessonText_)) {
-            lay(TableTop(std::move(*session)));
-            paper_ = Paper::work;
-            return;
-        } else {
-            notice("The lesson could not be taken up where it was left; it begins anew. " + session.error());
-        }
-    }
-    lessonDone_ = lessonDone_ && !anew;
-    lay(TableTop(Session(lesson, terms(), settings_.mirrored)));
-    tableName_ = lesson.title;
-    paper_ = Paper::work;
-}
-
-void App::pieceAgain(Recipe recipe) {
-    auto piece = FreePiece::from(std::move(recipe));
-    if (!piece) {
-        notice(piece.error());
-        return;
-    }
-    const bool unsaved = table_->piece() != nullptr;
-    lay(TableTop(std::move(*piece)));
-    if (unsaved) savedVersion_ = 0;
-}
-
-void App::changePiece(const std::function<void(Recipe&)>& change) {
-    const FreePiece* piece = table_->piece();
-    if (piece == nullptr) return;
-    if (piece->work().canUndo()) {
-        notice("Hand moves have been done on this piece. Undo them first; they would be lost.");
-        return;
-    }
-    Recipe recipe = piece->recipe();
-    change(recipe);
-    pieceAgain(std::move(recipe));
-}
-
-void App::performTable(const Command& command) {
-    const auto homeFolder = [&] {
-        return tablePath_.empty() ? std::string() : std::filesystem::path(tablePath_).parent_path().string();
-    };
-    switch (command.ask) {
-        case Ask::shelf: paper_ = paper_ == Paper::shelf ? Paper::work : Paper::shelf; break;
-        case Ask::lesson:
-            if (table_->session() == nullptr) beginLesson(false);
-            paper_ = Paper::work;
-            break;
-        case Ask::lessonAnew: beginLesson(true); break;
-        case Ask::freeTable:
-            paper_ = Paper::work;
-            if (table_->piece() != nullptr) break;
-            if (auto piece = FreePiece::knitted(kFreePattern, 0, settings_.mirrored)) {
-                tableName_ = "Harbour Lane scarf, plain";
-                tablePath_.clear();
-                lay(TableTop(std::move(*piece)));
-            } else {
-                notice(piece.error());
-            }
-            break;
-        case Ask::showFiles:
-            if (command.n == 2) {
-                files_.begin(FilesPane::For::picture, homeFolder(), "cloth.png");
-            } else if (command.n == 1) {
-                files_.begin(FilesPane::For::save, homeFolder(), "my-swatch.table");
-            } else {
-                files_.begin(FilesPane::For::open, homeFolder(), "");
-            }
-            paper_ = Paper::files;
-            controls_.goTo(Area::page);
-            break;
-        case Ask::openFile: openPath(command.words); break;
-        case Ask::saveFile:
-            if (table_->piece() == nullptr) {
-                notice("A lesson is kept by itself; nothing needs saving.");
-            } else if (!command.words.empty()) {
-                savePath(command.words);
-            } else if (!tablePath_.empty()) {
-                savePath(tablePath_);
-            } else {
-                performTable({Ask::showFiles, 1, {}});
-            }
-            break;
-        case Ask::exportPicture: {
-            const auto written = writePng(clothPicture(), command.words);
-            notice(written ? "The picture lies in " + command.words
-                           : "The picture was not written: " + written.error());
-            paper_ = Paper::work;
-            break;
-        }
-        case Ask::fewerRows: changePiece([](Recipe& r) { r.rows = std::max(1, r.rows - 1); }); break;
-        case Ask::moreRows: changePiece([](Recipe& r) { r.rows = std::min(200, r.rows + 1); }); break;
-        case Ask::showFaults:
-            if (FreePiece* piece = table_->piece(); piece != nullptr && pointed_ && pointed_->entry) {
-                free_.faults = piece->faultsAt(pointed_->entry, terms());
-                free_.showFaults = true;
-            }
-            break;
-        case Ask::putIn:
-            if (static_cast<std::size_t>(command.n) < free_.faults.size()) {
-                const FaultOffer offer = free_.faults[static_cast<std::size_t>(command.n)];
-                changePiece([&](Recipe& r) { r.faults.push_back(offer.place); });
-                free_.showFaults = false;
-            }
-            break;
-        case Ask::takeOutFaults: changePiece([](Recipe& r) { r.faults.clear(); }); break;
-        case Ask::goOnAs:
-            changePiece([&](Recipe& r) {
-                r.after = command.n == 0 ? After::byReading : command.n == 1 ? After::byCount : After::rowEnd;
-            });
-            break;
-        case Ask::showPlans: free_.showPlans = !free_.showPlans; break;
-        default: break;
-    }
 }
 
 void App::performManners(const Command& command) {
@@ -378,8 +237,8 @@ void App::performManners(const Command& command) {
         case Ask::hand:
             settings_.mirrored = !settings_.mirrored;
             if (table_->session() != nullptr) {
-                beginLesson(true);
-                paper_ = Paper::shelf;
+                openLesson(kept_.id, true);
+                openPaper(Paper::liking);
                 notice("The lesson lies there for your hand, from its first page.");
             } else {
                 changePiece([&](Recipe& r) { r.mirrored = settings_.mirrored; });
@@ -387,29 +246,22 @@ void App::performManners(const Command& command) {
             break;
         case Ask::words:
             settings_.ukWords = !settings_.ukWords;
-            if (Session* session = table_->session()) {
-                lessonText_ = session->text();
-                session->setTerms(terms());
+            if (Session* session = table_->session()) session->setTerms(terms());
+            break;
+        case Ask::rowsAsChart:
+            // Words, a chart, put away.
+            if (!rows_.shown) {
+                rows_.shown = true;
+                rows_.asChart = false;
+            } else if (!rows_.asChart) {
+                rows_.asChart = true;
+            } else {
+                rows_.shown = rows_.asChart = false;
             }
             break;
-        case Ask::rowsAsChart: rows_.asChart = !rows_.asChart; break;
-        case Ask::keys: paper_ = paper_ == Paper::keys ? Paper::work : Paper::keys; break;
         case Ask::close: closing_ = true; break;
         default: break;
     }
-}
-
-Pixels App::clothPicture() const {
-    return cloth_.picture();
-}
-
-void App::keepProgress() {
-    if (const Session* session = table_->session()) lessonText_ = session->text();
-    Keeping::Kept kept;
-    kept.settings = settings_;
-    kept.lesson = lessonText_;
-    kept.lessonDone = lessonDone_;
-    if (const auto trouble = keeping_.write(kept)) notice(*trouble);
 }
 
 }  // namespace loopmend::app

@@ -18,6 +18,16 @@ std::string fileName(const std::string& path) {
 
 }  // namespace
 
+void App::showFiles(int what) {
+    const std::string folder =
+        tablePath_.empty() ? std::string() : std::filesystem::path(tablePath_).parent_path().string();
+    constexpr const char* kNames[] = {
+        "", "my-swatch.table", "cloth.png", "my-steps.attempts", "my-steps.attempts", "page.html"};
+    if (what < 0 || what > 5) return;
+    files_.begin(static_cast<FilesPane::For>(what), folder, kNames[what]);
+    openPaper(Paper::files);
+}
+
 void App::openPath(const std::string& path) {
     const auto bytes = readFile(path);
     if (!bytes) {
@@ -41,7 +51,7 @@ void App::openPath(const std::string& path) {
     lay(TableTop(std::move(*piece)));
     tableName_ = fileName(path);
     tablePath_.clear();
-    paper_ = Paper::work;
+    openPaper(Paper::work);
 }
 
 void App::openTable(const std::string& path, const std::string& bytes) {
@@ -65,7 +75,7 @@ void App::openTable(const std::string& path, const std::string& bytes) {
     lay(TableTop(std::move(*piece)));
     tableName_ = fileName(path);
     tablePath_ = path;
-    paper_ = Paper::work;
+    openPaper(Paper::work);
 }
 
 void App::savePath(const std::string& path) {
@@ -87,7 +97,7 @@ void App::savePath(const std::string& path) {
     tablePath_ = path;
     tableName_ = fileName(path);
     savedVersion_ = table_->version();
-    paper_ = Paper::work;
+    openPaper(Paper::work);
     notice("Saved in " + path);
 }
 

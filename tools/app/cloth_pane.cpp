@@ -13,6 +13,7 @@ constexpr double kSnap = 12;          // window units
 constexpr double kFlipSeconds = 0.5;  // to turn the cloth over
 constexpr double kTugSeconds = 0.6;
 constexpr double kPulled = 1.22;
+constexpr double kSlow = 0.25;
 
 Colour colourOf(Ink ink) {
     return {(ink & 0xFFU) / 255.0, ((ink >> 8U) & 0xFFU) / 255.0, ((ink >> 16U) & 0xFFU) / 255.0};
@@ -42,16 +43,16 @@ std::optional<std::string> ClothPane::begin() {
     return std::nullopt;
 }
 
-void ClothPane::lay(const TableTop& table, const ClothOptions& options) {
-    worker_.lay(table.fabric(), table.version(), options);
-    told_ = table.version();
+void ClothPane::lay(const Piece& piece, const ClothOptions& options) {
+    worker_.lay(piece.fabric, piece.version, options);
+    told_ = piece.version;
     showNoGhost();
     path_.reset();
     fabric_.reset();
-    picker_.reset();
+    panes_.clear();
     fitWanted_ = true;
     resting_ = false;
-    shownSide_ = table.seen();
+    shownSide_ = piece.seen;
     asYouHoldIt();
 }
 
@@ -61,13 +62,17 @@ void ClothPane::showNoGhost() {
     ghostStale_ = true;
 }
 
-bool ClothPane::update(const TableTop& table, double seconds, bool stillness) {
-    worker_.setJumps(stillness);
-    if (table.version() != told_) {
-        told_ = table.version();
+bool ClothPane::update(const Piece& piece, double seconds, const Pace& pace) {
+    const bool stillness = pace.stillness;
+    worker_.setPace(stillness, pace.slow, pace.frozen);
+    frozen_ = pace.frozen;
+    if (piece.version != told_) {
+        told_ = piece.version;
         resting_ = false;
-        worker_.follow(table.fabric(), told_);
+        worker_.follow(piece.fabric, told_);
     }
+    if (pace.frozen && path_) return false;
+    if (pace.slow) seconds *= kSlow;
     if (auto state = worker_.newest()) {
         path_ = std::move(state->path);
         fabric_ = std::move(state->fabric);
@@ -75,7 +80,7 @@ bool ClothPane::update(const TableTop& table, double seconds, bool stillness) {
         trouble_ = std::move(state->trouble);
         meshStale_ = true;
         pictureStale_ = true;
-        picker_.reset();
+        panes_.clear();
         if (fitWanted_ || bounds_.empty()) {
             bounds_ = fitted(*path_);
             fitWanted_ = !state->still && fitWanted_ && !resting_;
@@ -86,8 +91,8 @@ bool ClothPane::update(const TableTop& table, double seconds, bool stillness) {
         ghostStale_ = true;
         pictureStale_ = true;
     }
-    if (shownSide_ != table.seen()) {
-        shownSide_ = table.seen();
+    if (shownSide_ != piece.seen) {
+        shownSide_ = piece.seen;
         flip_ = stillness ? 0 : 1;
         pictureStale_ = true;
     }
@@ -177,18 +182,19 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
     if (!pictureStale_ && wanted == drawn_) return;
     drawn_ = wanted;
     shown_.clear();
+    panes_.clear();
     const auto picture = [&](ClothRenderer& renderer, const Box& where, const View& seen) {
         View fine =
             seen.sized(static_cast<int>(where.width() * scale), static_cast<int>(where.height() * scale));
         fine.pixelsPerMm *= static_cast<double>(scale);
         renderer.draw(fine, style, marks);
         shown_.push_back({renderer.texture(), where, seen.side});
+        panes_.push_back({where, seen, Picker(*path_, *fabric_, seen)});
     };
     picture(*front_, near, view);
     if (looking.both) picture(*back_, beside, viewOf(opposite(shownSide_), beside));
     view_ = view;
     box_ = near;
-    picker_.emplace(*path_, *fabric_, view_);
     pictureStale_ = false;
 }
 
@@ -203,14 +209,14 @@ std::vector<EntryId> ClothPane::ghostEntries() const {
     return fresh;
 }
 
-void ClothPane::showGhost(TableTop& table, const std::optional<Move>& move) {
-    if (move == ghostMove_ && (!move || ghostVersion_ == table.version())) return;
+void ClothPane::showGhost(std::uint64_t version, const std::optional<Move>& move, const TryOut& tryOut) {
+    if (move == ghostMove_ && (!move || ghostVersion_ == version)) return;
     ghostMove_ = move;
-    ghostVersion_ = table.version();
+    ghostVersion_ = version;
     ghost_.reset();
     ghostStale_ = true;
     if (!move) return;
-    (void)table.work().tryOut(*move, [&](const Fabric& after, LoopId) { worker_.ghost(after); });
+    tryOut([&](const Fabric& after) { worker_.ghost(after); });
 }
 
 Pixels ClothPane::picture() const {
@@ -226,9 +232,24 @@ Pixels ClothPane::picture() const {
     return pixels;
 }
 
+const ClothPane::Pane* ClothPane::paneAt(float x, float y) const {
+    for (const Pane& pane : panes_) {
+        if (pane.box.contains(x, y)) return &pane;
+    }
+    return nullptr;
+}
+
 std::optional<Picked> ClothPane::at(float x, float y) const {
-    if (!picker_ || !box_.contains(x, y)) return std::nullopt;
-    return picker_->at({static_cast<double>(x - box_.left), static_cast<double>(y - box_.top)}, kSnap);
+    const Pane* pane = paneAt(x, y);
+    if (pane == nullptr) return std::nullopt;
+    return pane->picker.at({static_cast<double>(x - pane->box.left), static_cast<double>(y - pane->box.top)},
+                           kSnap);
+}
+
+std::optional<Side> ClothPane::sideAt(float x, float y) const {
+    const Pane* pane = paneAt(x, y);
+    if (pane == nullptr) return std::nullopt;
+    return pane == panes_.data() ? shownSide_ : opposite(shownSide_);
 }
 
 namespace {
@@ -244,12 +265,13 @@ std::optional<DrawnPlace> movedBy(std::optional<DrawnPlace> place, const Box& bo
 
 }  // namespace
 
-std::optional<DrawnPlace> ClothPane::whereIs(EntryId entry) const {
-    return picker_ ? movedBy(picker_->whereIs(entry), box_) : std::nullopt;
+std::optional<DrawnPlace> ClothPane::whereIs(EntryId entry, std::size_t which) const {
+    if (which >= panes_.size()) return std::nullopt;
+    return movedBy(panes_[which].picker.whereIs(entry), panes_[which].box);
 }
 
 std::optional<DrawnPlace> ClothPane::whereIs(ToolId tool) const {
-    return picker_ ? movedBy(picker_->whereIs(tool), box_) : std::nullopt;
+    return panes_.empty() ? std::nullopt : movedBy(panes_[0].picker.whereIs(tool), panes_[0].box);
 }
 
 Ink ClothPane::woolInk(bool dark, int wool) const {
@@ -310,7 +332,7 @@ void ClothPane::tug() {
 }
 
 bool ClothPane::still() const {
-    return resting_ && worker_.quiet() && flip_ == 0 && tugLeft_ <= 0;
+    return frozen_ || (resting_ && worker_.quiet() && flip_ == 0 && tugLeft_ <= 0);
 }
 
 }  // namespace loopmend::app

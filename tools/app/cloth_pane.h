@@ -12,10 +12,10 @@
 #include "app/frame_buffer.h"
 #include "app/gl/cloth_renderer.h"
 #include "app/style.h"
-#include "app/table_top.h"
 #include "picture/pick.h"
 #include "picture/ribbons.h"
 #include "picture/view.h"
+#include "repair/moves.h"
 
 namespace loopmend::app {
 
@@ -51,11 +51,23 @@ class ClothPane {
     /// In a current GL context. One sentence if the cloth cannot be drawn.
     std::optional<std::string> begin();
 
+    /// What is to be shown: a cloth, another number after each change of it, and the side that is seen.
+    struct Piece {
+        const Fabric& fabric;
+        std::uint64_t version = 0;
+        Side seen = Side::right;
+    };
     /// Another piece lies there.
-    void lay(const TableTop& table, const ClothOptions& options);
+    void lay(const Piece& piece, const ClothOptions& options);
+    /// How movement is shown.
+    struct Pace {
+        bool stillness = false;  ///< nothing moves by itself; changes are there at once
+        bool frozen = false;     ///< everything stays as it is in the middle of a movement
+        bool slow = false;       ///< in slow motion
+    };
     /// Tells of changes of the fabric, takes what the worker has, moves what is moving. True: draw again
     /// soon.
-    bool update(const TableTop& table, double seconds, bool stillness);
+    bool update(const Piece& piece, double seconds, const Pace& pace);
 
     /// `box` is where it is shown; scale: pixels to a window unit.
     struct Dress {
@@ -72,15 +84,22 @@ class ClothPane {
     };
     const std::vector<Shown>& shown() const { return shown_; }
     /// What a move would lead to is drawn over the cloth, once it lies still; nothing: no ghost.
-    void showGhost(TableTop& table, const std::optional<Move>& move);
+    /// `tryOut` calls what it is given with the fabric as the move would make it.
+    using TryOut = std::function<void(const std::function<void(const Fabric&)>& look)>;
+    void showGhost(std::uint64_t version, const std::optional<Move>& move, const TryOut& tryOut);
     /// The picture of the side seen, without the papers.
     Pixels picture() const;
 
     // ---- pointing; positions in window units
+    /// What lies there, in whichever picture it is.
     std::optional<Picked> at(float x, float y) const;
+    /// The side that the picture there shows; none: no picture is there.
+    std::optional<Side> sideAt(float x, float y) const;
     /// Where something is drawn, and whether it can be seen there.
-    std::optional<DrawnPlace> whereIs(EntryId entry) const;
+    /// which: 0 the picture of the side seen, 1 the one beside it.
+    std::optional<DrawnPlace> whereIs(EntryId entry, std::size_t which = 0) const;
     std::optional<DrawnPlace> whereIs(ToolId tool) const;
+    std::size_t pictures() const { return panes_.size(); }
 
     // ---- looking
     Looking looking;
@@ -123,6 +142,7 @@ class ClothPane {
     double meshDetail_ = 0;
     bool resting_ = false;  ///< the worker has said that it lies still
     bool pictureStale_ = true;
+    bool frozen_ = false;
 
     /// What the last picture was made of besides yarn and view, which say by themselves that they changed.
     struct Drawn {
@@ -146,6 +166,14 @@ class ClothPane {
     };
     Drawn drawn_;
 
+    /// One picture as it was drawn last, window units.
+    struct Pane {
+        Box box;
+        View view;
+        Picker picker;
+    };
+    const Pane* paneAt(float x, float y) const;
+    std::vector<Pane> panes_;
     Box box_;
     View view_;  ///< of the last picture, window units
     Side shownSide_ = Side::right;
@@ -154,7 +182,6 @@ class ClothPane {
     double flip_ = 0;  ///< 1 just begun to turn over, 0: done
     double pullNow_ = 1;
     double tugLeft_ = 0;  ///< seconds
-    std::optional<Picker> picker_;
     std::optional<Move> ghostMove_;
     std::uint64_t ghostVersion_ = 0;
     std::optional<GhostState> ghost_;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/cloth_worker.h"
 
+#include <chrono>
 #include <utility>
 
 namespace loopmend::app {
@@ -9,6 +10,7 @@ namespace {
 
 // About one picture's worth of relaxing on a lesson's swatch.
 constexpr int kStepsAPicture = 12;
+constexpr std::chrono::milliseconds kSlowPause(40);
 
 }  // namespace
 
@@ -54,9 +56,15 @@ std::optional<GhostState> ClothWorker::newestGhost() {
     return std::exchange(ghost_, std::nullopt);
 }
 
-void ClothWorker::setJumps(bool jumps) {
-    const std::lock_guard<std::mutex> lock(mutex_);
-    jumps_ = jumps;
+void ClothWorker::setPace(bool jumps, bool slow, bool frozen) {
+    {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        jumps_ = jumps;
+        slow_ = slow;
+        if (frozen_ == frozen) return;
+        frozen_ = frozen;
+    }
+    called_.notify_all();
 }
 
 std::optional<ClothState> ClothWorker::newest() {
@@ -92,10 +100,13 @@ void ClothWorker::run() {
         std::optional<Order> order;
         std::shared_ptr<const Fabric> after;
         bool jumps = false;
+        bool slow = false;
         {
             std::unique_lock<std::mutex> lock(mutex_);
-            called_.wait(lock, [&] { return ending_ || order_ || !still || ghostOrder_; });
+            called_.wait(lock,
+                         [&] { return ending_ || order_ || (!still && !frozen_) || (ghostOrder_ && still); });
             if (ending_) return;
+            slow = slow_;
             order = std::exchange(order_, std::nullopt);
             if (order) busy_ = true;
             jumps = jumps_;
@@ -121,8 +132,12 @@ void ClothWorker::run() {
             still = false;
             if (!jumps) publish(*cloth, shown, false);
         } else {
-            still = !cloth->advance(kStepsAPicture);
+            still = !cloth->advance(slow ? kStepsAPicture / 4 : kStepsAPicture);
             if (still || !jumps) publish(*cloth, shown, still);
+            if (slow && !still && !jumps) {
+                std::unique_lock<std::mutex> lock(mutex_);
+                called_.wait_for(lock, kSlowPause, [&] { return ending_ || order_.has_value(); });
+            }
         }
     }
 }

@@ -47,8 +47,9 @@ class ClothWorker {
     /// Asks for the ghost of a move: `after` is what it would make of the fabric followed last.
     void ghost(const Fabric& after);
     std::optional<GhostState> newestGhost();
-    /// Without relaxing in steps: the next state is the one at rest (reduced motion).
-    void setJumps(bool jumps);
+    /// jumps: without relaxing in steps, the next state is the one at rest. slow: small steps, with a pause
+    /// after each. frozen: nothing is worked on.
+    void setPace(bool jumps, bool slow, bool frozen);
 
     /// The newest state, if it was not taken yet.
     std::optional<ClothState> newest();
@@ -73,6 +74,8 @@ class ClothWorker {
     std::optional<ClothState> state_;
     bool busy_ = false;
     bool jumps_ = false;
+    bool slow_ = false;
+    bool frozen_ = false;
     bool ending_ = false;
     std::thread thread_;
 };

@@ -35,6 +35,7 @@ enum class Ask : std::uint8_t {
     otherLook,  ///< wool, drawing
     // hands
     takeNotion,  ///< n: which
+    nextPart,    ///< of the stitch pointed at: its head, a leg, ...
     doIt,        ///< what the tool would do where it points
     otherWay,    ///< the next thing it could do there
     letGo,
@@ -42,12 +43,19 @@ enum class Ask : std::uint8_t {
     redo,
     knitRow,
     turnWork,
-    // the table
+    // papers
     shelf,
-    lesson,
-    lessonAnew,
+    wentWrong,
+    practice,
+    group,
+    progress,
+    liking,
+    keys,
+    // the table
+    lesson,      ///< words: id; empty: what lay there last
+    lessonAnew,  ///< words: id; empty: what lies there
     freeTable,
-    showFiles,  ///< n: 0 to open, 1 to save under a name, 2 to export a picture
+    showFiles,  ///< n: FilesPane::For
     openFile,   ///< words: path
     saveFile,   ///< words: path; empty: where it was saved last
     exportPicture,
@@ -58,6 +66,22 @@ enum class Ask : std::uint8_t {
     takeOutFaults,
     goOnAs,  ///< n: 0 reading her knitting, 1 counting, 2 she stopped at the end of the row
     showPlans,
+    // practice and progress
+    practiseSkill,  ///< words: its id
+    level,          ///< n: +1, -1
+    practiseWord,   ///< words: an exercise's word
+    copyWord,
+    exportLog,  ///< words: path
+    importLog,  ///< words: path
+    forgetAll,  ///< n: 0 it is asked about, 1 do it, 2 leave it
+    // showing to a group
+    showMending,  ///< words: lesson's id, empty: what lies on the table; n: which swatch
+    showForward,
+    showBack,
+    showMirrored,
+    showFrozen,
+    showSlowly,
+    showPage,  ///< words: path, of the page to take home
     // manners
     textSize,  ///< n: +1, -1
     ground,
@@ -65,7 +89,6 @@ enum class Ask : std::uint8_t {
     hand,
     words,
     rowsAsChart,
-    keys,
     close
 };
 

@@ -10,9 +10,11 @@
 
 namespace loopmend::app {
 
-void Controls::beginFrame(const Palette& palette, float textSize) {
+void Controls::beginFrame(const Palette& palette, float textSize, bool cloth) {
     palette_ = palette;
     scale_ = textSize;
+    cloth_ = cloth;
+    typingNow_ = false;
     listing_.clear();
 }
 
@@ -20,6 +22,8 @@ void Controls::endFrame() {
     shown_ = std::move(listing_);
     listing_.clear();
     activated_.clear();
+    typing_ = typingNow_;
+    if (!cloth_ && area_ == Area::cloth && !shown_.empty()) area_ = shown_.front().area;
     const bool there = std::any_of(shown_.begin(), shown_.end(), [&](const Control& c) {
         return c.id == focused_ && c.area == area_ && c.enabled;
     });
@@ -48,12 +52,13 @@ void Controls::goTo(Area area) {
 
 void Controls::nextArea(bool backward) {
     keyboardUsed_ = true;
+    scrollTo_ = true;
     constexpr std::array<Area, 5> kOrder = {Area::cloth, Area::page, Area::notions, Area::rows, Area::shelf};
     const auto here = std::find(kOrder.begin(), kOrder.end(), area_) - kOrder.begin();
     for (std::size_t step = 1; step <= kOrder.size(); ++step) {
         const std::size_t i =
             (static_cast<std::size_t>(here) + (backward ? kOrder.size() - step : step)) % kOrder.size();
-        const bool stocked = kOrder[i] == Area::cloth ||
+        const bool stocked = (kOrder[i] == Area::cloth && cloth_) ||
                              std::any_of(shown_.begin(), shown_.end(),
                                          [&](const Control& c) { return c.area == kOrder[i] && c.enabled; });
         if (stocked) {
@@ -87,7 +92,100 @@ bool Controls::key(const KeyPress& press) {
     }
     focused_ = (*at)->id;
     keyboardUsed_ = true;
+    scrollTo_ = true;
     return true;
+}
+
+/// Remembers where a control was drawn last.
+void Controls::list(Area area, const std::string& id, bool enabled) {
+    const ImVec2 from = ImGui::GetItemRectMin();
+    const ImVec2 to = ImGui::GetItemRectMax();
+    const ImVec2 middle((from.x + to.x) / 2, (from.y + to.y) / 2);
+    const bool inSight =
+        ImGui::IsRectVisible(ImVec2(middle.x - 1, middle.y - 1), ImVec2(middle.x + 1, middle.y + 1));
+    listing_.push_back({id, area, from.x, from.y, to.x, to.y, enabled, inSight});
+}
+
+/// The ring round what the keyboard is at.
+void Controls::ring(Area area, const std::string& id) {
+    if (area != area_ || id != focused_) return;
+    if (scrollTo_) {
+        scrollTo_ = false;
+        const float top = ImGui::GetItemRectMin().y - ImGui::GetWindowPos().y;
+        const float bottom = ImGui::GetItemRectMax().y - ImGui::GetWindowPos().y;
+        if (top < 0 || bottom > ImGui::GetWindowHeight()) ImGui::SetScrollFromPosY((top + bottom) / 2, 0.5F);
+    }
+    if (!keyboardUsed_) return;
+    const float gap = 3 * scale_;
+    const ImVec2 from = ImGui::GetItemRectMin();
+    const ImVec2 to = ImGui::GetItemRectMax();
+    ImGui::GetWindowDrawList()->AddRect(ImVec2(from.x - gap, from.y - gap), ImVec2(to.x + gap, to.y + gap),
+                                        palette_.focus, 4 * scale_, 0, 3 * scale_);
+}
+
+bool Controls::card(Area area, const std::string& id, const Card& card, const Fonts& fonts) {
+    const float pad = 10 * scale_;
+    const float width = ImGui::GetContentRegionAvail().x;
+    const float wrap = width - card.indent - 2 * pad;
+    const auto heightOf = [&](std::string_view words) {
+        return words.empty() ? 0
+                             : ImGui::CalcTextSize(words.data(), words.data() + words.size(), false, wrap).y;
+    };
+    ImGui::PushFont(fonts.strong);
+    const float title = heightOf(card.title);
+    ImGui::PopFont();
+    const float about = heightOf(card.about);
+    const float state = heightOf(card.state);
+    const float height = std::max({44 * scale_, card.least, title + about + state + 2 * pad});
+    const ImVec2 from = ImGui::GetCursorScreenPos();
+    const bool pressed = ImGui::InvisibleButton(id.c_str(), ImVec2(width, height));
+    const bool hovered = ImGui::IsItemHovered();
+    list(area, id, true);
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const ImVec2 to(from.x + width, from.y + height);
+    draw.AddRectFilled(from, to, hovered ? palette_.hover : palette_.button, 4 * scale_);
+    draw.AddRect(from, to, palette_.edge, 4 * scale_, 0, 1.2F * scale_);
+    float y = from.y + pad;
+    const auto write = [&](ImFont* font, std::string_view words, Ink ink, float high) {
+        if (words.empty()) return;
+        draw.AddText(font, font->FontSize, ImVec2(from.x + card.indent + pad, y), ink, words.data(),
+                     words.data() + words.size(), wrap + 1);
+        y += high;
+    };
+    write(fonts.strong, card.title, palette_.text, title);
+    write(fonts.body, card.about, palette_.text, about);
+    write(fonts.body, card.state, palette_.quiet, state);
+    ring(area, id);
+    if (pressed) {
+        area_ = area;
+        focused_ = id;
+    }
+    return pressed || activated_ == id;
+}
+
+void Controls::leaveField() {
+    ImGui::SetWindowFocus(nullptr);
+    typing_ = false;
+}
+
+bool Controls::field(Area area, const std::string& id, char* text, std::size_t size, float width) {
+    if (activated_ == id) ImGui::SetKeyboardFocusHere();
+    ImGui::SetNextItemWidth(width);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(10 * scale_, 13 * scale_));
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 1.2F * scale_);
+    ImGui::PushStyleColor(ImGuiCol_Border, palette_.edge);
+    const bool entered =
+        ImGui::InputText(("##" + id).c_str(), text, size, ImGuiInputTextFlags_EnterReturnsTrue);
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar(2);
+    if (ImGui::IsItemActive()) {
+        typingNow_ = true;
+        area_ = area;
+        focused_ = id;
+    }
+    list(area, id, true);
+    ring(area, id);
+    return entered;
 }
 
 float Controls::widthOf(const std::string& label, Kind kind, const Extra& extra) const {
@@ -127,7 +225,7 @@ bool Controls::button(Area area, const std::string& id, const std::string& label
     const bool pressed = ImGui::InvisibleButton(id.c_str(), ImVec2(width, height)) && extra.enabled;
     const bool hovered = ImGui::IsItemHovered() && extra.enabled;
     const ImVec2 to(from.x + width, from.y + height);
-    listing_.push_back({id, area, from.x, from.y, to.x, to.y, extra.enabled});
+    list(area, id, extra.enabled);
 
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const float round = 4 * scale_;
@@ -152,11 +250,7 @@ bool Controls::button(Area area, const std::string& id, const std::string& label
         draw.AddText(ImVec2(to.x - padX - size.x, from.y + (height - size.y) / 2),
                      filled ? palette_.onChosen : palette_.quiet, key.c_str());
     }
-    if (keyboardUsed_ && area == area_ && id == focused_) {
-        const float gap = 3 * scale_;
-        draw.AddRect(ImVec2(from.x - gap, from.y - gap), ImVec2(to.x + gap, to.y + gap), palette_.focus,
-                     round, 0, 3 * scale_);
-    }
+    ring(area, id);
     if (pressed) {
         area_ = area;
         focused_ = id;

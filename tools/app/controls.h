@@ -19,6 +19,7 @@ struct Control {
     Area area = Area::page;
     float left = 0, top = 0, right = 0, bottom = 0;
     bool enabled = true;
+    bool inSight = true;  ///< not scrolled away
 };
 
 /// Buttons that hands reach with the pointer and with the keyboard alone. Every frame lists its controls
@@ -26,7 +27,8 @@ struct Control {
 /// control, Enter or Space does what the button says.
 class Controls {
   public:
-    void beginFrame(const Palette& palette, float textSize);
+    /// cloth: the cloth is there to be walked to.
+    void beginFrame(const Palette& palette, float textSize, bool cloth = true);
     void endFrame();
 
     enum class Kind : std::uint8_t {
@@ -49,6 +51,23 @@ class Controls {
         return button(area, id, label, kind, Extra{});
     }
 
+    /// A button that tells more: a title, a sentence, and in words how it stands. As wide as there is room.
+    struct Card {
+        std::string_view title;
+        std::string_view about;
+        std::string_view state;  ///< may be empty
+        float indent = 0;        ///< left free for a picture
+        float least = 0;         ///< height
+    };
+    bool card(Area area, const std::string& id, const Card& card, const Fonts& fonts);
+
+    /// A line of text to be typed in. True once when it is entered with the Enter key. Opened with the
+    /// pointer, or with Enter or Space; Tab and Esc leave it.
+    bool field(Area area, const std::string& id, char* text, std::size_t size, float width);
+    /// A field has the keyboard: letters are letters.
+    bool typing() const { return typing_; }
+    void leaveField();
+
     /// The next button goes beside the last one if it has room there, else on a new line. `width`: its own
     /// width, or what `widthOf` says.
     void flow(float width) const;
@@ -65,6 +84,8 @@ class Controls {
 
   private:
     std::vector<const Control*> reachable() const;
+    void list(Area area, const std::string& id, bool enabled);
+    void ring(Area area, const std::string& id);
 
     Palette palette_;
     float scale_ = 1;
@@ -72,6 +93,10 @@ class Controls {
     std::string focused_;
     std::string activated_;
     bool keyboardUsed_ = false;
+    bool cloth_ = true;
+    bool typing_ = false;
+    bool typingNow_ = false;  ///< as this frame finds it
+    bool scrollTo_ = false;   ///< what the keyboard is at is to come into sight
     std::vector<Control> shown_;
     std::vector<Control> listing_;
 };

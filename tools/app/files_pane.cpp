@@ -17,9 +17,21 @@ constexpr std::size_t kMostShown = 40;
 
 bool wanted(FilesPane::For what, const fs::path& path) {
     const std::string kind = path.extension().string();
-    if (what == FilesPane::For::open)
-        return kind == ".txt" || kind == ".table" || kind == ".fabric" || kind == ".pattern";
-    return what == FilesPane::For::save ? kind == ".table" : kind == ".png";
+    switch (what) {
+        case FilesPane::For::open:
+            return kind == ".txt" || kind == ".table" || kind == ".fabric" || kind == ".pattern";
+        case FilesPane::For::save: return kind == ".table";
+        case FilesPane::For::picture: return kind == ".png";
+        case FilesPane::For::exportLog:
+        case FilesPane::For::importLog: return kind == ".attempts";
+        case FilesPane::For::page: return kind == ".html" || kind == ".pdf";
+    }
+    return false;
+}
+
+/// A file of the list is what is meant, and nothing of hers is written over by a slip.
+bool takes(FilesPane::For what) {
+    return what == FilesPane::For::open || what == FilesPane::For::importLog;
 }
 
 }  // namespace
@@ -61,21 +73,25 @@ void FilesPane::look() {
 }
 
 void FilesPane::draw(const Desk& desk) {
-    constexpr const char* kHeadings[] = {"Open", "Save the table", "Export the picture"};
-    constexpr const char* kDo[] = {"Open it", "Save it there", "Write the PNG there"};
-    constexpr Ask kAsks[] = {Ask::openFile, Ask::saveFile, Ask::exportPicture};
+    constexpr const char* kHeadings[] = {"Open",         "Save the table", "Export the picture",
+                                         "Write a copy", "Take in a copy", "A page to take home"};
+    constexpr const char* kDo[] = {"Open it",        "Save it there", "Write the PNG there",
+                                   "Write it there", "Take it in",    "Write it there"};
+    constexpr Ask kAsks[] = {Ask::openFile,  Ask::saveFile,  Ask::exportPicture,
+                             Ask::exportLog, Ask::importLog, Ask::showPage};
     const auto which = static_cast<std::size_t>(what_);
     heading(desk, kHeadings[which]);
     if (what_ == For::open) {
         paragraph(desk, "A written pattern, or a table saved before. You can also drop a file on the window.",
                   desk.palette.text);
     }
-    ImGui::SetNextItemWidth(-1);
-    ImGui::InputText("##path", path_.data(), path_.size());
-    typing_ = ImGui::IsItemActive();
+    if (what_ == For::page)
+        paragraph(desk, "A name that ends in .pdf is for printing, one that ends in .html for sending.",
+                  desk.palette.text);
     Controls::Extra extra;
     extra.width = -1;
-    if (desk.controls.button(Area::page, "files.do", kDo[which], Controls::Kind::main, extra)) {
+    const bool entered = desk.controls.field(Area::page, "files.path", path_.data(), path_.size(), -1);
+    if (desk.controls.button(Area::page, "files.do", kDo[which], Controls::Kind::main, extra) || entered) {
         desk.commands.push(kAsks[which], 0, path_.data());
     }
     extra.key = "Esc";
@@ -95,7 +111,7 @@ void FilesPane::draw(const Desk& desk) {
             const std::string path = (fs::path(folder_) / name).string();
             path_.fill('\0');
             path.copy(path_.data(), path_.size() - 1);
-            if (what_ == For::open) desk.commands.push(Ask::openFile, 0, path);
+            if (takes(what_)) desk.commands.push(kAsks[which], 0, path);
         }
     }
     for (const std::string& name : folders_) {

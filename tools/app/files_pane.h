@@ -12,14 +12,12 @@ namespace loopmend::app {
 /// Choosing a file: a folder's patterns and tables as a list, or a path typed in. One page, nothing modal.
 class FilesPane {
   public:
-    enum class For : std::uint8_t { open, save, picture };
+    enum class For : std::uint8_t { open, save, picture, exportLog, importLog, page };
 
     void begin(For what, const std::string& folder, const std::string& name);
     For what() const { return what_; }
-    /// Pushes openFile, saveFile or exportPicture with the path.
+    /// Pushes openFile, saveFile, exportPicture and so on with the path.
     void draw(const Desk& desk);
-    /// The text field has the keyboard.
-    bool typing() const { return typing_; }
 
   private:
     void look();
@@ -31,7 +29,6 @@ class FilesPane {
     std::vector<std::string> folders_;
     std::vector<std::string> files_;
     std::string trouble_;
-    bool typing_ = false;
 };
 
 }  // namespace loopmend::app

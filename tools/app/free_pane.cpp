@@ -85,7 +85,19 @@ std::string durationWords(double seconds) {
 }
 
 void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state) {
-    heading(desk, "The free table");
+    if (state.wentWrong) {
+        heading(desk, "Stop. Nothing is lost.");
+        aside(
+            desk, "",
+            "Put the work down flat. Do not pull. Put a pin through every open stitch, or a bit of thread.");
+        paragraph(
+            desk,
+            "This program cannot see your knitting. Make a piece like yours here, put in what happened, "
+            "and see the ways back.",
+            desk.palette.text);
+    } else {
+        heading(desk, "The free table");
+    }
     const Recipe& recipe = piece.recipe();
     paragraph(desk,
               fmt::format("{}{}: {} stitches, {} rows.", state.name, state.unsaved ? " (not saved)" : "",

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "app/input.h"
 
+#include <algorithm>
+#include <utility>
+
 #include <SDL.h>
 #include <imgui.h>
 
@@ -16,6 +19,23 @@ int buttonOf(int sdl) {
         default: return -1;
     }
 }
+
+/// Keys that a field of text understands, and where Dear ImGui is told of them.
+constexpr std::array<std::pair<ImGuiKey, int>, 15> kFieldKeys = {{{ImGuiKey_LeftArrow, SDLK_LEFT},
+                                                                  {ImGuiKey_RightArrow, SDLK_RIGHT},
+                                                                  {ImGuiKey_UpArrow, SDLK_UP},
+                                                                  {ImGuiKey_DownArrow, SDLK_DOWN},
+                                                                  {ImGuiKey_Home, SDLK_HOME},
+                                                                  {ImGuiKey_End, SDLK_END},
+                                                                  {ImGuiKey_Delete, SDLK_DELETE},
+                                                                  {ImGuiKey_Backspace, SDLK_BACKSPACE},
+                                                                  {ImGuiKey_Enter, SDLK_RETURN},
+                                                                  {ImGuiKey_KeyPadEnter, SDLK_KP_ENTER},
+                                                                  {ImGuiKey_Escape, SDLK_ESCAPE},
+                                                                  {ImGuiKey_A, SDLK_a},
+                                                                  {ImGuiKey_C, SDLK_c},
+                                                                  {ImGuiKey_V, SDLK_v},
+                                                                  {ImGuiKey_X, SDLK_x}}};
 
 }  // namespace
 
@@ -76,6 +96,15 @@ void Input::toWidgets(float width, float height, float seconds) const {
     io.MousePos = ImVec2(x, y);
     for (std::size_t i = 0; i < down.size(); ++i) io.MouseDown[i] = down[i];
     io.MouseWheel = wheel;
+    io.KeyCtrl = control;
+    io.KeyShift = shift;
+    // A key is down for the one frame in which it was pressed: presses come singly.
+    for (std::size_t i = 0; i < kFieldKeys.size(); ++i) {
+        io.KeyMap[kFieldKeys[i].first] = static_cast<int>(i);
+        io.KeysDown[i] = std::any_of(keys.begin(), keys.end(),
+                                     [&](const KeyPress& key) { return key.code == kFieldKeys[i].second; });
+    }
+    if (!text.empty()) io.AddInputCharactersUTF8(text.c_str());
 }
 
 }  // namespace loopmend::app

@@ -38,7 +38,7 @@ struct Input {
     bool take(const SDL_Event& event);
     /// After a frame: forgets presses, keeps what is held.
     void endFrame();
-    /// Hands pointer and buttons to Dear ImGui, whose frame is about to begin.
+    /// Hands pointer and buttons to Dear ImGui, whose frame is about to begin, and what was typed.
     void toWidgets(float width, float height, float seconds) const;
 };
 

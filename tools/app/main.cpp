@@ -2,6 +2,7 @@
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <exception>
 #include <filesystem>
 #include <string>
@@ -86,9 +87,13 @@ int program(int argc, char** argv) {
     int width = 1280;
     int height = 800;
     start.folder = dataFolder();
+    start.now = [] { return static_cast<std::int64_t>(std::time(nullptr)); };
     options.add_option("FILE", start.open, "A written pattern or a saved table to begin with");
-    options.add_option("--play", folder,
-                       "Plays the first lesson by itself into pictures and a page in FOLDER");
+    options.add_option("--lesson", start.lesson,
+                       "The lesson to begin with, by its id, or an exercise by its word");
+    options.add_option("--lessons", start.lessons,
+                       "The folder of the course, if not the one that comes with it");
+    options.add_option("--play", folder, "Plays the lesson by itself into pictures and a page in FOLDER");
     options.add_option("--data", start.folder, "Where settings and progress are kept");
     options.add_option("--width", width, "Of the window")->check(CLI::Range(800, 8000));
     options.add_option("--height", height, "Of the window")->check(CLI::Range(560, 8000));
@@ -123,6 +128,10 @@ int program(int argc, char** argv) {
         return cannot(*app.unfit() +
                       "; the command line, loopmend-cli, works without it (try loopmend-cli --help)");
     }
+    if (!start.lesson.empty() &&
+        (app.table().session() == nullptr || app.table().session()->lesson().id != start.lesson))
+        return cannot("there is no lesson or exercise called " + start.lesson +
+                      " (loopmend-cli lesson list shows them)");
     if (!folder.empty()) {
         if (const auto played = playInto(app, folder); !played) return cannot(played.error());
         return 0;

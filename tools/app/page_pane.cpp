@@ -32,6 +32,10 @@ void aside(const Desk& desk, const std::string& label, const std::string& words)
     ImGui::Dummy(ImVec2(0, 2 * desk.textSize));
 }
 
+void gap(const Desk& desk, float height) {
+    ImGui::Dummy(ImVec2(0, height * desk.textSize));
+}
+
 namespace {
 
 const char* markOf(ChoiceState state) {
@@ -61,16 +65,19 @@ void drawChoices(const Desk& desk, const Page& page) {
 
 }  // namespace
 
-void drawLessonPage(const Desk& desk, const Page& page) {
+void drawLessonPage(const Desk& desk, const Page& page, const LessonPageState& state) {
     Controls::Extra onward;
     onward.width = -1;
     onward.key = "Enter";
     onward.enabled = page.canGoOn || page.step == page.steps;
     // What is always in reach stands at the foot of the page; the rest scrolls above it.
     const float line = 44 * desk.textSize + ImGui::GetStyle().ItemSpacing.y;
-    const float foot = 2 * line + (page.canGoBack ? 28 * desk.textSize + ImGui::GetStyle().ItemSpacing.y : 0);
+    const float link = 28 * desk.textSize + ImGui::GetStyle().ItemSpacing.y;
+    const float foot = 2 * line + (page.canGoBack ? link : 0) + (page.step > 1 ? link : 0);
     ImGui::BeginChild("words", ImVec2(0, -foot));
-    paragraph(desk, fmt::format("Page {} of {}", page.step, page.steps), desk.palette.quiet);
+    std::string where = fmt::format("{}, page {} of {}", state.title, page.step, page.steps);
+    if (!state.swatch.empty()) where += ". " + state.swatch;
+    paragraph(desk, where, desk.palette.quiet);
     heading(desk, page.heading);
     for (const std::string& words : page.paragraphs) paragraph(desk, words, desk.palette.text);
     if (!page.task.empty()) aside(desk, "", page.task);
@@ -87,6 +94,8 @@ void drawLessonPage(const Desk& desk, const Page& page) {
     if (!page.said.empty()) aside(desk, "Just now", page.said);
     int rung = 0;
     for (const std::string& words : page.hints) aside(desk, fmt::format("Hint {}", ++rung), words);
+    if (!state.word.empty() && page.step == page.steps)
+        aside(desk, "This exercise's word", state.word + ". Whoever types it in gets the same swatch.");
     ImGui::EndChild();
 
     Controls::Extra extra;
@@ -103,6 +112,12 @@ void drawLessonPage(const Desk& desk, const Page& page) {
     if (page.canGoBack &&
         desk.controls.button(Area::page, "page.back", "The page before  (Backspace)", Controls::Kind::link)) {
         desk.commands.push(Ask::goBack);
+    }
+    if (page.step > 1 &&
+        desk.controls.button(Area::page, "page.anew",
+                             state.begunAgain ? "Sure? Press again: from the start" : "From the start",
+                             Controls::Kind::link)) {
+        desk.commands.push(Ask::lessonAnew);
     }
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -10,8 +11,8 @@
 #include "app/table_top.h"
 #include "repair/pointing.h"
 
-/// The papers round the cloth. Each draws into the Dear ImGui window it is called in and pushes what was
-/// asked.
+/// The papers round the cloth, and those that lie over it. Each draws into the Dear ImGui window it is called
+/// in and pushes what was asked.
 namespace loopmend::app {
 
 struct Settings;
@@ -31,14 +32,23 @@ void heading(const Desk& desk, const std::string& words);
 void paragraph(const Desk& desk, const std::string& words, Ink ink);
 /// A sentence set off by a bar at its left: what was said, a hint, a caution. `label` says which in words.
 void aside(const Desk& desk, const std::string& label, const std::string& words);
+/// Free room between two things.
+void gap(const Desk& desk, float height);
 
 /// A lesson's page.
-void drawLessonPage(const Desk& desk, const Page& page);
+struct LessonPageState {
+    std::string title;        ///< of the lesson
+    std::string swatch;       ///< whose it is, and which of several; may be empty
+    std::string word;         ///< an exercise's, to be sent to others; empty: a lesson of the course
+    bool begunAgain = false;  ///< from the start has been asked once
+};
+void drawLessonPage(const Desk& desk, const Page& page, const LessonPageState& state);
 
 /// What the free table's page shows besides the piece.
 struct FreePageState {
     std::string name;  ///< of the file, or of the pattern
     bool unsaved = false;
+    bool wentWrong = false;          ///< she came here because something has just gone wrong
     std::string placeWords;          ///< the stitch pointed at, in words; empty: none
     std::vector<FaultOffer> faults;  ///< that can be put in there, once asked for
     bool showFaults = false;
@@ -46,8 +56,8 @@ struct FreePageState {
 };
 void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state);
 
-/// Home.
-void drawShelf(const Desk& desk, const Settings& settings, bool lessonBegun, bool lessonDone);
+/// How she likes it, and all keys.
+void drawLiking(const Desk& desk, const Settings& settings);
 void drawKeys(const Desk& desk);
 
 /// A notion and how it is shown.
@@ -62,7 +72,8 @@ struct TrayState {
     int inHand = 0;  ///< 0 a pointing finger, then Notion + 1
     std::vector<Offer> offers;
     std::size_t offer = 0;
-    std::string pointed;  ///< what lies under the pointer, in words
+    std::string pointed;    ///< what lies under the pointer, in words
+    bool hasParts = false;  ///< and it is a stitch, whose parts can be pointed at
     bool canUndo = false;
     bool canRedo = false;
     bool canKnitRow = false;
@@ -71,11 +82,12 @@ void drawTray(const Desk& desk, const TrayState& state);
 
 /// The rows, as words or as a chart; `current` is the row in hand.
 struct RowsState {
+    bool shown = true;
     bool asChart = false;
     int current = 0;
-    bool mirrored = false;
+    const Fabric* meant = nullptr;  ///< what the chart shows
 };
-void drawRows(const Desk& desk, const TableTop& table, const RowsState& state);
+void drawRows(const Desk& desk, const Script& script, const RowsState& state);
 
 /// Seconds as a person would say them: `a few minutes`.
 std::string durationWords(double seconds);

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "app/app.h"
+#include "tutor/solver.h"
 
 namespace loopmend::app {
 
@@ -105,7 +106,7 @@ class Player {
             show();
             if (!trouble_.empty()) return tl::make_unexpected(trouble_);
             pages.push_back({session().page(), pictures_});
-            if (pages.back().page.step == pages.back().page.steps) break;
+            if (session().done()) break;
             ask(Ask::goOn);
         }
         if (const auto written = writePng(strip_.sheet(), folder_ + "/strip.png"); !written) {
@@ -134,97 +135,31 @@ class Player {
         }
     }
 
-    void askAllHints() {
-        while (session().page().hasHint) ask(Ask::hint);
-    }
-
+    /// Each move is shown before it is done.
     bool followMoves() {
         for (int n = 0; n < kMost && !session().canGoOn(); ++n) {
-            if (!session().shownMove()) askAllHints();
+            while (!session().shownMove() && session().page().hasHint) ask(Ask::hint);
             const auto move = session().shownMove();
-            if (!move) return false;
-            settle(app_);
+            if (!move) return solvePage(session());
             show();
             if (!app_.table().perform(*move)) return false;
         }
         return session().canGoOn();
     }
 
-    void pointAtLit() {
-        const std::vector<PageMark> marks = session().marks();
-        for (const PageMark& mark : marks) {
-            if (mark.kind != PageMarkKind::next) continue;
-            for (const EntryId e : mark.loops) session().pointAt({PointTarget::Thing::loop, e});
-            for (const EntryId e : mark.rungs) session().pointAt({PointTarget::Thing::rung, e});
-            for (const EntryId e : mark.strands) session().pointAt({PointTarget::Thing::strand, e});
-        }
-        settle(app_);
-    }
-
-    void answer() {
-        for (std::size_t i = 0; i < session().page().choices.size(); ++i) {
-            bool right = false;
-            for (const Choice& choice : session().page().choices)
-                right = right || choice.state == ChoiceState::right;
-            if (right) return;
-            ask(Ask::choose, static_cast<int>(i));
-        }
-    }
-
-    /// Points at every loop and strand in turn, from both sides, till the page is content.
-    void pointAtAll() {
-        for (int face = 0; face < 2 && !session().canGoOn(); ++face) {
-            const std::int32_t count = session().fabric().entryCount();
-            for (std::int32_t i = 0; i < count && !session().canGoOn(); ++i) {
-                const EntryId e{i};
-                if (!session().fabric().has(e)) continue;
-                if (session().fabric().isLoop(e)) {
-                    session().pointAt({PointTarget::Thing::loop, e});
-                    session().pointAt({PointTarget::Thing::strand, e});
-                } else {
-                    session().pointAt({PointTarget::Thing::rung, e});
-                }
-            }
-            if (!session().canGoOn()) ask(Ask::turnOver);
-        }
-    }
-
     bool doPage() {
         if (session().canGoOn()) return true;
         switch (session().step()) {
             case StepKind::makeSafe:
-            case StepKind::putRight: return followMoves();
+            case StepKind::putRight:
+                if (!followMoves()) return false;
+                break;
             case StepKind::look:
                 ask(Ask::turnOver);
                 show();
-                ask(Ask::tug);
                 ask(Ask::turnOver);
-                break;
-            case StepKind::ask:
-            case StepKind::find:
-                askAllHints();
-                pointAtLit();
-                answer();
-                break;
-            case StepKind::whatHappened:
-                answer();
-                askAllHints();
-                pointAtLit();
-                if (!session().canGoOn()) pointAtAll();
-                break;
-            case StepKind::choose: answer(); break;
-            case StepKind::check:
-                ask(Ask::tug);
-                ask(Ask::turnOver);
-                answer();
-                ask(Ask::turnOver);
-                for (int row = 0; row < 6 && !session().canGoOn(); ++row) {
-                    ask(Ask::knitRow);
-                    answer();
-                }
-                break;
-            case StepKind::nextTime:
-            case StepKind::inWool: break;
+                [[fallthrough]];
+            default: (void)solvePage(session()); break;
         }
         const bool last = session().page().step == session().page().steps;
         return session().canGoOn() || last;

@@ -93,12 +93,12 @@ void drawWords(const Desk& desk, const Script& script, const RowsState& state) {
     }
 }
 
-void drawChart(const Desk& desk, const TableTop& table, const RowsState& state) {
+void drawChart(const Desk& desk, const Fabric& fabric, const RowsState& state) {
     ChartOptions options;
     options.terms = desk.terms;
     options.firstRow = std::max(1, state.current - 10);
     options.side = Side::right;
-    const Drawing drawing = drawingOf(chartOf(table.fabric(), options), options);
+    const Drawing drawing = drawingOf(chartOf(fabric, options), options);
     const float room = ImGui::GetContentRegionAvail().x;
     const float scale = std::min(6.0F, room / static_cast<float>(std::max(1.0, drawing.widthMm)));
     const ImVec2 from = ImGui::GetCursorScreenPos();
@@ -112,7 +112,7 @@ void drawChart(const Desk& desk, const TableTop& table, const RowsState& state) 
 
 }  // namespace
 
-void drawRows(const Desk& desk, const TableTop& table, const RowsState& state) {
+void drawRows(const Desk& desk, const Script& script, const RowsState& state) {
     Controls::Extra extra;
     extra.width = -1;
     extra.key = "X";
@@ -120,10 +120,10 @@ void drawRows(const Desk& desk, const TableTop& table, const RowsState& state) {
                              Controls::Kind::button, extra)) {
         desk.commands.push(Ask::rowsAsChart);
     }
-    if (state.asChart) {
-        drawChart(desk, table, state);
+    if (state.asChart && state.meant != nullptr) {
+        drawChart(desk, *state.meant, state);
     } else {
-        drawWords(desk, table.script(), state);
+        drawWords(desk, script, state);
     }
 }
 

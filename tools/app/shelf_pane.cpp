@@ -1,108 +1,142 @@
 // SPDX-License-Identifier: MIT
-#include <array>
-#include <utility>
+#include "app/shelf_pane.h"
+
+#include <algorithm>
 
 #include <fmt/format.h>
 #include <imgui.h>
 
-#include "app/panes.h"
-#include "app/settings.h"
+#include "app/small_swatch.h"
+#include "app/wide_paper.h"
 
 namespace loopmend::app {
 
 namespace {
 
-void choice(const Desk& desk, const char* id, const std::string& words, const char* key, Ask ask) {
-    Controls::Extra extra;
-    extra.width = -1;
-    extra.key = key;
-    if (desk.controls.button(Area::shelf, id, words, Controls::Kind::choice, extra)) desk.commands.push(ask);
+/// Wools of the small swatches, light enough for dark stitches on them and the other way round.
+Ink woolOf(std::uint32_t color, bool dark) {
+    constexpr std::array<Ink, 6> kLight = {0xFFD9E6EFU, 0xFFBFD3E8U, 0xFFC9DEC4U,
+                                           0xFFE3CDBCU, 0xFFC8C4E4U, 0xFFBDE3EAU};
+    constexpr std::array<Ink, 6> kDark = {0xFF4A5560U, 0xFF3E5068U, 0xFF4A6046U,
+                                          0xFF6A5442U, 0xFF504A68U, 0xFF46626AU};
+    return (dark ? kDark : kLight)[color % kLight.size()];
+}
+
+/// What a teacher would hand over next, as one button.
+void drawNext(const Desk& desk, const Learning& learning, const ShelfState& state) {
+    const std::vector<NextThing> next =
+        nextThings(learning.course().lessons(), learning.progress(), state.now);
+    const auto titleOf = [&](const std::string& id) {
+        const Lesson* lesson = learning.course().find(id);
+        return lesson == nullptr ? id : lesson->title;
+    };
+    // What lies there unfinished comes before anything else.
+    for (const Lesson& lesson : learning.course().lessons()) {
+        if (state.shows(lesson) != SwatchShows::unfinished) continue;
+        if (wideButton(desk, "shelf.next", "Go on: " + lesson.title, Controls::Kind::main))
+            desk.commands.push(Ask::lesson, 0, lesson.id);
+        return;
+    }
+    if (next.empty()) return;
+    const NextThing& first = next.front();
+    if (!first.lesson.empty()) {
+        if (wideButton(desk, "shelf.next", "Next: " + titleOf(first.lesson), Controls::Kind::main))
+            desk.commands.push(Ask::lesson, 0, first.lesson);
+        return;
+    }
+    const Skill* skill = findSkill(first.skill);
+    const std::string name(skill == nullptr ? std::string_view(first.skill) : skill->name);
+    if (wideButton(desk, "shelf.next", "Practice: " + name, Controls::Kind::main))
+        desk.commands.push(Ask::practiseSkill, 0, first.skill);
+}
+
+/// The course along one strand: it runs down the left and each swatch hangs on it.
+void drawCourse(const Desk& desk, const Learning& learning, const ShelfState& state) {
+    const float ts = desk.textSize;
+    const float picture = 78 * ts;
+    const bool dark = contrast(desk.palette.paper, 0xFFFFFFFFU) > 4;
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const float strandX = ImGui::GetCursorScreenPos().x + 12 * ts;
+    const float begin = ImGui::GetCursorScreenPos().y;
+    draw.ChannelsSplit(2);
+    draw.ChannelsSetCurrent(1);
+    float last = begin;
+    for (const Course::Unit& unit : learning.course().units) {
+        ImGui::Indent(34 * ts);
+        heading(desk, unit.title);
+        if (!unit.about.empty()) paragraph(desk, unit.about, desk.palette.quiet);
+        for (const Lesson& lesson : unit.lessons) {
+            const SwatchShows shows = state.shows(lesson);
+            Controls::Card card;
+            card.title = lesson.title;
+            card.about = lesson.about;
+            card.state = wordsOf(shows);
+            card.indent = picture + 10 * ts;
+            card.least = 86 * ts;
+            const ImVec2 from = ImGui::GetCursorScreenPos();
+            if (desk.controls.card(Area::shelf, "shelf.lesson." + lesson.id, card, desk.fonts))
+                desk.commands.push(Ask::lesson, 0, lesson.id);
+            const ImVec2 to = ImGui::GetItemRectMax();
+            const float middle = (from.y + to.y) / 2;
+            const Box box{from.x + 18 * ts, middle - 33 * ts, from.x + picture - 4 * ts, middle + 33 * ts};
+            drawSmallSwatch(draw, box, shows, lesson.first().ground, woolOf(lesson.first().yarn.color, dark),
+                            desk.palette);
+            // The strand goes through the swatch's edge.
+            last = box.top;
+            const float edge = box.top + box.height() * 0.16F;
+            draw.AddBezierCubic(ImVec2(strandX, edge - 20 * ts), ImVec2(strandX, edge - 2 * ts),
+                                ImVec2(strandX + 12 * ts, edge), ImVec2(box.left, edge), desk.palette.chosen,
+                                3 * ts);
+        }
+        ImGui::Unindent(34 * ts);
+        gap(desk, 8);
+    }
+    draw.ChannelsSetCurrent(0);
+    draw.AddLine(ImVec2(strandX, begin), ImVec2(strandX, last - 6 * ts), desk.palette.chosen, 3 * ts);
+    draw.AddCircleFilled(ImVec2(strandX, begin), 9 * ts, desk.palette.chosen, 24);
+    draw.ChannelsMerge();
 }
 
 }  // namespace
 
-void drawShelf(const Desk& desk, const Settings& settings, bool lessonBegun, bool lessonDone) {
-    heading(desk, "The shelf");
-    paragraph(desk, "Harbour Lane evening knitting circle", desk.palette.quiet);
-    ImGui::Dummy(ImVec2(0, 6 * desk.textSize));
-
-    paragraph(desk, "Oswin's scarf end: a stitch has run down six rows.", desk.palette.text);
-    choice(desk, "shelf.lesson",
-           lessonDone    ? "A stitch that ran: finished, look again"
-           : lessonBegun ? "A stitch that ran: go on"
-                         : "A stitch that ran: begin",
-           "", Ask::lesson);
-    if (lessonBegun || lessonDone)
-        choice(desk, "shelf.anew", "A stitch that ran: from the start", "", Ask::lessonAnew);
-    ImGui::Dummy(ImVec2(0, 4 * desk.textSize));
-    paragraph(desk, "Your own swatch: any pattern, any mistake, any row.", desk.palette.text);
-    choice(desk, "shelf.free", "The free table", "", Ask::freeTable);
-    choice(desk, "shelf.open", "Open a pattern or a saved table", "Ctrl O", Ask::showFiles);
-
-    ImGui::Dummy(ImVec2(0, 6 * desk.textSize));
-    paragraph(desk, "How you like it", desk.palette.quiet);
-    const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;
-    Controls::Extra extra;
-    extra.width = half;
-    if (desk.controls.button(Area::shelf, "shelf.smaller", "Smaller letters", Controls::Kind::button,
-                             extra)) {
-        desk.commands.push(Ask::textSize, -1);
+const char* wordsOf(SwatchShows shows) {
+    switch (shows) {
+        case SwatchShows::castOn: return "Not begun";
+        case SwatchShows::unfinished: return "Begun";
+        case SwatchShows::finished: return "Finished";
+        case SwatchShows::pinned: return "A pin is in it: due again";
     }
-    ImGui::SameLine();
-    if (desk.controls.button(Area::shelf, "shelf.larger", "Larger letters", Controls::Kind::button, extra)) {
-        desk.commands.push(Ask::textSize, 1);
-    }
-    choice(desk, "shelf.ground", settings.dark ? "Ground: dark" : "Ground: light", "", Ask::ground);
-    choice(desk, "shelf.look", settings.drawing ? "Yarn: as a drawing" : "Yarn: as wool", "V",
-           Ask::otherLook);
-    choice(desk, "shelf.motion", settings.reducedMotion ? "Movement: none" : "Movement: shown", "",
-           Ask::motion);
-    choice(desk, "shelf.hand", settings.mirrored ? "Hands: left-handed" : "Hands: right-handed", "",
-           Ask::hand);
-    choice(desk, "shelf.words", settings.ukWords ? "Words: UK" : "Words: US", "", Ask::words);
-    choice(desk, "shelf.keys", "All keys", "F1", Ask::keys);
+    return "";
 }
 
-void drawKeys(const Desk& desk) {
-    heading(desk, "Keys");
-    constexpr std::array<std::pair<const char*, const char*>, 26> kKeys = {{
-        {"Tab", "from cloth to page, tray, rows and back"},
-        {"Arrows", "walk over the cloth, or from button to button"},
-        {"1 to 5", "point, fingers, needle tips, hook, pin"},
-        {"Space", "do what the tray says"},
-        {"A", "another way to do it there"},
-        {"Esc", "let go"},
-        {"Z, Y", "undo, redo"},
-        {"K", "knit the rest of the row"},
-        {"Enter", "turn the page"},
-        {"Backspace", "the page before"},
-        {"H", "a hint"},
-        {"T", "turn the cloth over"},
-        {"B", "both sides"},
-        {"+, -", "nearer, farther"},
-        {"Shift arrows", "tilt and turn a little"},
-        {"0", "as you hold it"},
-        {"W", "pull gently, let go"},
-        {"G", "tug"},
-        {"L", "light from the side"},
-        {"R, C, P", "light up the row, the column, the parts of a stitch"},
-        {"U", "trace the yarn"},
-        {"V", "as wool, as a drawing"},
-        {"X", "rows as words, as a chart"},
-        {"Ctrl O, S", "open, save"},
-        {"Ctrl E", "export the picture"},
-        {"F2", "the shelf"},
-    }};
-    for (const auto& [key, words] : kKeys) {
-        paragraph(desk, fmt::format("{}:  {}", key, words), desk.palette.text);
-        ImGui::SetCursorPosY(ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y * 0.6F);
-    }
-    ImGui::Dummy(ImVec2(0, 10 * desk.textSize));
-    Controls::Extra extra;
-    extra.width = -1;
-    extra.key = "Esc";
-    if (desk.controls.button(Area::page, "keys.close", "Back", Controls::Kind::main, extra)) {
-        desk.commands.push(Ask::keys);
+void drawShelf(const Desk& desk, const Learning& learning, const ShelfState& state) {
+    WidePaper paper(desk, state.pages);
+    heading(desk, "The shelf");
+    paragraph(desk, "Harbour Lane evening knitting circle", desk.palette.quiet);
+    if (!state.notice.empty()) aside(desk, "", state.notice);
+    const auto press = [&](const char* id, const char* words, const char* key, Ask ask) {
+        if (wideButton(desk, id, words, Controls::Kind::choice, key)) desk.commands.push(ask);
+    };
+    press("shelf.wrong", "Something just went wrong", "", Ask::wentWrong);
+    gap(desk, 4);
+    drawNext(desk, learning, state);
+    press("shelf.practice", "Practice", "", Ask::practice);
+    press("shelf.group", "Show a group", "", Ask::group);
+    press("shelf.progress", "Your progress", "", Ask::progress);
+    gap(desk, 4);
+    press("shelf.free", "The free table: any pattern, any mistake", "", Ask::freeTable);
+    if (wideButton(desk, "shelf.open", "Open a pattern or a table", Controls::Kind::choice, "Ctrl O"))
+        desk.commands.push(Ask::showFiles, 0);
+    gap(desk, 4);
+    press("shelf.liking", "How you like it", "", Ask::liking);
+    press("shelf.keys", "All keys", "F1", Ask::keys);
+    press("shelf.table", "Back to the table", "F2", Ask::shelf);
+    paper.second();
+    paragraph(desk, "Nothing is locked. Most people go from the top down.", desk.palette.text);
+    gap(desk, 6);
+    drawCourse(desk, learning, state);
+    if (learning.course().units.empty()) {
+        aside(desk, "", "No lessons were found. The free table works all the same.");
     }
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/style.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <filesystem>
@@ -42,6 +43,8 @@ std::string firstThere(const std::array<const char*, 6>& paths) {
 constexpr std::array<ImWchar, 15> kLetters = {0x0020, 0x017F, 0x2010, 0x2026, 0x2032, 0x2033, 0x2190, 0x2199,
                                               0x21B0, 0x21BB, 0x2500, 0x25FF, 0x2600, 0x2764, 0};
 
+constexpr std::array<ImWchar, 5> kLatin = {0x0020, 0x017F, 0x2010, 0x2026, 0};
+
 }  // namespace
 
 const Palette& palette(bool dark) {
@@ -76,15 +79,22 @@ Fonts loadFonts(float textSize) {
         fonts.body = atlas.AddFontFromFileTTF(plain.c_str(), fonts.bodyPx, nullptr, kLetters.data());
         fonts.heading = atlas.AddFontFromFileTTF((bold.empty() ? plain : bold).c_str(), headingPx, nullptr,
                                                  kLetters.data());
+        fonts.strong = atlas.AddFontFromFileTTF((bold.empty() ? plain : bold).c_str(), fonts.bodyPx, nullptr,
+                                                kLatin.data());
+        fonts.far =
+            atlas.AddFontFromFileTTF((bold.empty() ? plain : bold).c_str(),
+                                     std::round(30 * std::min(textSize, 1.6F)), nullptr, kLatin.data());
         fonts.source = plain;
     }
-    if (fonts.body == nullptr || fonts.heading == nullptr) {
+    if (fonts.body == nullptr || fonts.heading == nullptr || fonts.strong == nullptr ||
+        fonts.far == nullptr) {
         atlas.Clear();
         ImFontConfig config;
         config.SizePixels = fonts.bodyPx;
         fonts.body = atlas.AddFontDefault(&config);
         config.SizePixels = headingPx;
-        fonts.heading = atlas.AddFontDefault(&config);
+        fonts.heading = fonts.far = atlas.AddFontDefault(&config);
+        fonts.strong = fonts.body;
         fonts.source.clear();
     }
     atlas.Build();

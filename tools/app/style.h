@@ -37,6 +37,8 @@ double contrast(Ink a, Ink b);
 struct Fonts {
     ImFont* body = nullptr;
     ImFont* heading = nullptr;
+    ImFont* strong = nullptr;  ///< bold, as large as the body
+    ImFont* far = nullptr;     ///< to be read across a table
     float bodyPx = 18;
     std::string source;  ///< the file, empty for the plain one
 };

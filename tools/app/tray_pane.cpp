@@ -81,6 +81,7 @@ void drawTray(const Desk& desk, const TrayState& state) {
         extra.chosen = tool.n == state.inHand;
         line.press(fmt::format("tool.{}", tool.n), tool.name, extra, tool.ask, tool.n);
     }
+    if (state.hasParts && state.inHand == 0) line.press("tray.part", "Part", withKey("N"), Ask::nextPart);
     line.press("tray.undo", "Undo", withKey("Z", state.canUndo), Ask::undo);
     line.press("tray.redo", "Redo", withKey("Y", state.canRedo), Ask::redo);
     line.press("tray.row", "Knit row", withKey("K", state.canKnitRow), Ask::knitRow);

@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: MIT
+// The course through the real window: lessons of different kinds from the shelf, practice, and a mending
+// shown to a group; by mouse and by keyboard.
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include <SDL.h>
+
+#include "fabric/itinerary.h"
+#include "store/files.h"
+#include "store/scratch.h"
+#include "window/pupil.h"
+
+namespace loopmend::app {
+namespace {
+
+/// From the shelf, by hands.
+bool takeFromShelf(Hands& hands, Pupil::By by, const std::string& id) {
+    hands.key(SDLK_F2);
+    if (by == Pupil::By::mouse) return hands.press(id);
+    for (int i = 0; i < 200 && hands.app().keyboardOn() != id; ++i) hands.key(SDLK_DOWN);
+    if (hands.app().keyboardOn() != id) return false;
+    hands.key(SDLK_RETURN);
+    return true;
+}
+
+}  // namespace
+
+TEST_CASE("lessons of different kinds from the shelf to their end", "[window]") {
+    const std::string id = GENERATE("vs-and-bumps", "will-it-run", "which-leg-in-front");
+    const auto by = GENERATE(Pupil::By::mouse, Pupil::By::keyboard);
+    CAPTURE(id, by == Pupil::By::mouse);
+    const Scratch scratch;
+    Hands hands(scratch.folder());
+    REQUIRE(takeFromShelf(hands, by, "shelf.lesson." + id));
+    REQUIRE(hands.session().lesson().id == id);
+    Pupil pupil(hands, by);
+    const bool whole = pupil.lesson();
+    INFO(pupil.stuck());
+    REQUIRE(whole);
+    CHECK(hands.app().learning().progress().finished.count(id) == 1);
+    CHECK_FALSE(hands.app().learning().attempts().empty());
+    for (const Attempt& attempt : hands.app().learning().attempts()) {
+        CHECK(attempt.lesson == id);
+        CHECK(attempt.at == hands.now);
+        CHECK_FALSE(attempt.run.empty());
+    }
+    // On the shelf it lies finished, and can be taken again from the start.
+    pupil.goOn();
+    REQUIRE(hands.isShown("shelf.lesson." + id));
+    REQUIRE(hands.press("shelf.lesson." + id));
+    CHECK(hands.page().step == 1);
+}
+
+}  // namespace loopmend::app

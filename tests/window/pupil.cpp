@@ -1,0 +1,272 @@
+// SPDX-License-Identifier: MIT
+#include "window/pupil.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <SDL.h>
+
+#include "fabric/hands.h"
+
+namespace loopmend::app {
+
+void Pupil::press(const std::string& id, int key, int mod) {
+    if (by_ == By::mouse) {
+        if (!hands_.press(id) && stuck_.empty()) stuck_ = "no button " + id;
+    } else {
+        hands_.key(key, mod);
+    }
+}
+
+void Pupil::takeNotion(int n) {
+    press("tool." + std::to_string(n), SDLK_1 + n);
+}
+
+void Pupil::goOn() {
+    press("page.on", SDLK_RETURN);
+}
+
+void Pupil::choose(int index) {
+    const std::string id = "page.choice." + std::to_string(index);
+    if (by_ == By::mouse) {
+        (void)hands_.press(id);
+        return;
+    }
+    const auto tabTo = [&](Area area) {
+        for (int i = 0; i < 6 && hands_.app().keyboardArea() != area; ++i) hands_.key(SDLK_TAB);
+    };
+    tabTo(Area::page);
+    for (int i = 0; i < 20 && hands_.app().keyboardOn() != id; ++i) hands_.key(SDLK_DOWN);
+    if (hands_.app().keyboardOn() == id) hands_.key(SDLK_SPACE);
+    tabTo(Area::cloth);
+}
+
+void Pupil::askHints() {
+    for (int i = 0; i < 6 && hands_.page().hasHint; ++i) press("page.hint", SDLK_h);
+}
+
+void Pupil::chooseUntilRight() {
+    const auto holds = [&] {
+        return std::any_of(hands_.page().choices.begin(), hands_.page().choices.end(),
+                           [](const Choice& c) { return c.state == ChoiceState::right; });
+    };
+    for (int i = 0; i < static_cast<int>(hands_.page().choices.size()) && !holds(); ++i) choose(i);
+}
+
+void Pupil::doIt() {
+    hands_.key(SDLK_SPACE);
+}
+
+bool Pupil::walkTo(const PointedAt& at) {
+    const auto there = [&] { return hands_.app().pointedAt() && *hands_.app().pointedAt() == at; };
+    if (there()) return true;
+    if (!hands_.app().pointedAt()) hands_.key(SDLK_RIGHT);
+    const auto where = [&](const PointedAt& p) -> std::optional<PixelPoint> {
+        const auto drawn = hands_.app().cloth().whereIs(p.entry);
+        return drawn ? std::optional<PixelPoint>(drawn->at) : std::nullopt;
+    };
+    const auto goal = where(at);
+    if (!goal) return false;
+    // Toward it as long as that leads nearer; where it does not, along the other way first.
+    bool upright = false;
+    for (int i = 0; i < 120 && !there(); ++i) {
+        const auto before = hands_.app().pointedAt();
+        const auto here = before ? where(*before) : std::nullopt;
+        const double dx = here ? goal->x - here->x : 1;
+        const double dy = here ? goal->y - here->y : 1;
+        if (i % 12 == 0) upright = std::abs(dy) > std::abs(dx);
+        const int across = dx > 0 ? SDLK_RIGHT : SDLK_LEFT;
+        const int along = dy > 0 ? SDLK_DOWN : SDLK_UP;
+        hands_.key(upright ? along : across);
+        const auto after = hands_.app().pointedAt();
+        const auto now = after ? where(*after) : std::nullopt;
+        const bool nearer =
+            now && here && std::hypot(goal->x - now->x, goal->y - now->y) + 1 < std::hypot(dx, dy);
+        if (!nearer) upright = !upright;
+    }
+    return there();
+}
+
+bool Pupil::pointAt(const PointedAt& at) {
+    if (by_ == By::keyboard) {
+        if (hands_.app().keyboardArea() != Area::cloth) {
+            for (int i = 0; i < 6 && hands_.app().keyboardArea() != Area::cloth; ++i) hands_.key(SDLK_TAB);
+        }
+        if (at.what != PointedAt::What::strand) return walkTo(at);
+        // The bar is a part of the stitch before it, unless a tool stops there by itself.
+        if (walkTo(at)) return true;
+        if (!walkTo({PointedAt::What::loop, at.entry})) return false;
+        for (int i = 0; i < 6 && !(*hands_.app().pointedAt() == at); ++i) hands_.key(SDLK_n);
+        return hands_.app().pointedAt() && *hands_.app().pointedAt() == at;
+    }
+    const auto place =
+        at.what == PointedAt::What::strand ? hands_.app().barAt(at.entry) : hands_.app().drawnAt(at.entry);
+    if (!place) return false;
+    hands_.pointTo(*place);
+    return hands_.app().pointedAt() && *hands_.app().pointedAt() == at;
+}
+
+bool Pupil::pointAtTarget(const PointTarget& target) {
+    using Thing = PointTarget::Thing;
+    takeNotion(0);
+    if (target.thing == Thing::rung || target.thing == Thing::strand) {
+        const auto what = target.thing == Thing::rung ? PointedAt::What::rung : PointedAt::What::strand;
+        if (!pointAt({what, target.entry})) return false;
+        doIt();
+        return true;
+    }
+    if (by_ == By::mouse) {
+        const auto at = target.spot == PointTarget::Spot::whole
+                            ? hands_.app().drawnAt(target.entry)
+                            : hands_.app().drawnAt(target.entry, target.spot);
+        if (!at) return false;
+        hands_.click(*at);
+        return true;
+    }
+    if (!pointAt({PointedAt::What::loop, target.entry})) return false;
+    const int steps = static_cast<int>(target.spot);  // whole, head, right leg, left leg, feet: as N goes
+    for (int i = 0; i < steps; ++i) hands_.key(SDLK_n);
+    doIt();
+    return true;
+}
+
+bool Pupil::pointWhereLit() {
+    const std::vector<PageMark> marks = hands_.session().marks();
+    for (const PageMark& mark : marks) {
+        if (mark.kind != PageMarkKind::next) continue;
+        std::vector<PointTarget> targets;
+        for (const EntryId e : mark.loops) {
+            for (int spot = 0; spot < 5; ++spot)
+                targets.push_back({PointTarget::Thing::loop, e, static_cast<PointTarget::Spot>(spot)});
+        }
+        for (const EntryId e : mark.rungs) targets.push_back({PointTarget::Thing::rung, e, {}});
+        for (const EntryId e : mark.strands) targets.push_back({PointTarget::Thing::strand, e, {}});
+        for (const PointTarget& target : targets) {
+            const std::size_t counted = hands_.page().evidence.size();
+            (void)pointAtTarget(target);
+            if (hands_.session().canGoOn() || hands_.page().evidence.size() > counted) return true;
+        }
+    }
+    return false;
+}
+
+/// Finds out, as somebody who knows the tools does, which of them does this and where; then does it.
+bool Pupil::move(const Move& move) {
+    if (move.kind == MoveKind::work || move.kind == MoveKind::turn) {
+        press("tray.row", SDLK_k);
+        return true;
+    }
+    Work& work = hands_.session().work();
+    const Fabric& fabric = hands_.fabric();
+    std::vector<PointedAt> places;
+    for (const LoopId loop : move.loops) places.push_back({PointedAt::What::loop, loop});
+    if (move.strand) places.push_back({PointedAt::What::strand, move.strand});
+    for (const LoopId loop : move.loops) {
+        if (!fabric.has(loop) || !fabric.isLive(loop)) continue;
+        for (const PassId rung : rungs(fabric, loop)) places.push_back({PointedAt::What::rung, rung});
+    }
+    const Side seen = hands_.app().table().seen();
+    for (int notion = 0; notion < 4; ++notion) {
+        std::vector<PointedAt> all = places;
+        for (const PointedAt& stop : stops(work, static_cast<Notion>(notion), seen)) all.push_back(stop);
+        for (const PointedAt& place : all) {
+            if (place.what == PointedAt::What::tips) continue;
+            const auto offers = offersAt(work, static_cast<Notion>(notion), place, Terms::us, seen);
+            const auto fits = std::find_if(offers.begin(), offers.end(),
+                                           [&](const Offer& o) { return o.possible && o.move == move; });
+            if (fits == offers.end()) continue;
+            takeNotion(notion + 1);
+            if (!pointAt(place)) continue;
+            // What is offered first is the first that can be done; the others come with another press.
+            for (std::size_t i = 0; i < offers.size(); ++i) {
+                const auto first =
+                    std::find_if(offers.begin(), offers.end(), [](const Offer& o) { return o.possible; });
+                if ((static_cast<std::size_t>(first - offers.begin()) + i) % offers.size() ==
+                    static_cast<std::size_t>(fits - offers.begin()))
+                    break;
+                hands_.key(SDLK_a);
+            }
+            doIt();
+            return true;
+        }
+    }
+    return false;
+}
+
+bool Pupil::followMoves() {
+    for (int n = 0; n < 60 && !hands_.session().canGoOn(); ++n) {
+        if (!hands_.session().shownMove()) askHints();
+        const auto shown = hands_.session().shownMove();
+        if (!shown) return false;
+        const std::uint64_t before = hands_.session().version();
+        if (!move(*shown) || hands_.session().version() == before) {
+            stuck_ = "the move " + textOf(*shown);
+            return false;
+        }
+    }
+    return hands_.session().canGoOn();
+}
+
+bool Pupil::page() {
+    const StepKind step = hands_.session().step();
+    met_.push_back(step);
+    const auto turnOver = [&] { press("look.turn", SDLK_t); };
+    const auto tug = [&] { press("look.tug", SDLK_g); };
+    if (hands_.session().canGoOn()) return true;
+    switch (step) {
+        case StepKind::makeSafe:
+        case StepKind::putRight: (void)followMoves(); break;
+        case StepKind::look:
+            turnOver();
+            tug();
+            turnOver();
+            break;
+        case StepKind::ask:
+        case StepKind::find:
+        case StepKind::whatHappened:
+        case StepKind::choose:
+            for (int i = 0; i < 30 && !hands_.session().canGoOn(); ++i) {
+                chooseUntilRight();
+                if (hands_.session().canGoOn()) break;
+                askHints();
+                if (!pointWhereLit()) turnOver();
+            }
+            break;
+        case StepKind::check:
+            turnOver();
+            tug();
+            chooseUntilRight();
+            turnOver();
+            chooseUntilRight();
+            for (int i = 0; i < 6 && !hands_.session().canGoOn(); ++i) press("tray.row", SDLK_k);
+            chooseUntilRight();
+            break;
+        case StepKind::nextTime:
+        case StepKind::inWool: break;
+    }
+    return hands_.session().canGoOn() || hands_.page().step == hands_.page().steps;
+}
+
+bool Pupil::lesson() {
+    for (int guard = 0; guard < 60; ++guard) {
+        if (!page()) {
+            stuck_ = "swatch " + std::to_string(hands_.session().swatch() + 1) + ", page \"" +
+                     hands_.page().heading + "\": " + hands_.page().task + " / " + hands_.page().said + " " +
+                     stuck_;
+            return false;
+        }
+        stuck_.clear();
+        if (hands_.session().done()) return true;
+        const int swatch = hands_.session().swatch();
+        const int step = hands_.page().step;
+        goOn();
+        if (hands_.session().swatch() == swatch && hands_.page().step == step) {
+            stuck_ = "page \"" + hands_.page().heading + "\" does not turn";
+            return false;
+        }
+    }
+    stuck_ = "there is no end to it";
+    return false;
+}
+
+}  // namespace loopmend::app

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "app/panes.h"
+
+namespace loopmend::app {
+
+/// A paper that lies over the whole table, in two columns where there is room for them; otherwise the second
+/// follows below the first.
+class WidePaper {
+  public:
+    /// pages: whole sheets to scroll by, from Page Up and Page Down.
+    WidePaper(const Desk& desk, float pages);
+    ~WidePaper();
+    WidePaper(const WidePaper&) = delete;
+    WidePaper& operator=(const WidePaper&) = delete;
+
+    /// What follows stands in the second column.
+    void second();
+
+  private:
+    float side_ = 0;  ///< width of the first column; 0: only one
+    float pages_ = 0;
+    float textSize_ = 1;
+};
+
+/// A button as wide as its column.
+bool wideButton(const Desk& desk, const std::string& id, const std::string& words, Controls::Kind kind,
+                std::string_view key = {}, bool enabled = true);
+
+}  // namespace loopmend::app
