@@ -14,6 +14,8 @@ namespace {
 constexpr Colour kInk{0.12, 0.12, 0.12};
 constexpr Colour kSoft{0.38, 0.38, 0.38};
 constexpr Colour kRule{0.75, 0.75, 0.75};
+constexpr double kLeading = 1.4;
+constexpr double kCaptionLeading = 1.2;
 
 /// Share of the letters' body that a character of DejaVu Sans takes at most.
 double widthOf(char c) {
@@ -54,19 +56,15 @@ class Sheets {
         words(handout_.title, 2.0 * size_.letterMm, true, kInk);
         if (!handout_.from.empty()) words(handout_.from, size_.letterMm, false, kSoft);
         y_ += size_.letterMm;
-        for (const HandoutStep& step : handout_.steps) laySheetOf(step);
-        for (std::size_t i = 0; i < sheets_.size(); ++i) {
-            sheets_[i].title = fmt::format("{}, sheet {} of {}", handout_.title, i + 1, sheets_.size());
-            sheets_[i].words(fmt::format("{} of {}", i + 1, sheets_.size()),
-                             {size_.widthMm / 2, size_.heightMm - size_.marginMm / 2}, 0.8 * size_.letterMm,
-                             kSoft, Align::middle);
-        }
+        for (const HandoutStep& step : handout_.steps) layStep(step);
+        for (std::size_t i = 0; i < sheets_.size(); ++i) headAndFoot(i);
         return std::move(sheets_);
     }
 
   private:
     double inner() const { return size_.widthMm - 2 * size_.marginMm; }
     double bottom() const { return size_.heightMm - size_.marginMm - size_.letterMm; }
+    double small() const { return 0.8 * size_.letterMm; }
 
     void newSheet() {
         Drawing sheet;
@@ -77,60 +75,113 @@ class Sheets {
         fresh_ = true;
     }
 
-    void words(const std::string& text, double letter, bool bold, Colour colour) {
-        for (const std::string& line : brokenLines(withoutStars(text), inner(), letter, bold)) {
-            if (y_ + 1.4 * letter > bottom()) newSheet();
-            y_ += 1.4 * letter;
-            sheets_.back().words(line, {size_.marginMm, y_}, letter, colour, Align::left, bold);
+    /// One line; what is too long for it is cut.
+    void lineAt(Drawing& sheet, const std::string& text, Point2 at, Align align, double room) const {
+        const std::vector<std::string> lines = brokenLines(withoutStars(text), room, small());
+        if (!lines.empty()) sheet.words(lines.front(), at, small(), kSoft, align);
+    }
+
+    void headAndFoot(std::size_t i) {
+        Drawing& sheet = sheets_[i];
+        sheet.title = fmt::format("{}, sheet {} of {}", handout_.title, i + 1, sheets_.size());
+        const double foot = size_.heightMm - size_.marginMm / 2;
+        const double right = size_.widthMm - size_.marginMm;
+        lineAt(sheet, handout_.foot, {size_.marginMm, foot}, Align::left, 0.8 * inner());
+        lineAt(sheet, fmt::format("{} of {}", i + 1, sheets_.size()), {right, foot}, Align::right, inner());
+        if (i > 0) lineAt(sheet, handout_.title, {right, 0.7 * size_.marginMm}, Align::right, inner());
+    }
+
+    void words(const std::string& text, double letter, bool bold, Colour colour, double indent = 0) {
+        asItIs(withoutStars(text), letter, bold, colour, indent);
+    }
+    void asItIs(const std::string& text, double letter, bool bold, Colour colour, double indent) {
+        for (const std::string& line : brokenLines(text, inner() - indent, letter, bold)) {
+            if (y_ + kLeading * letter > bottom()) newSheet();
+            y_ += kLeading * letter;
+            sheets_.back().words(line, {size_.marginMm + indent, y_}, letter, colour, Align::left, bold);
             fresh_ = false;
         }
     }
-    double heightOfWords(const std::string& text, double letter, bool bold) const {
-        return 1.4 * letter *
-               static_cast<double>(brokenLines(withoutStars(text), inner(), letter, bold).size());
+    double heightOfWords(const std::string& text, double letter, bool bold, double indent = 0) const {
+        return kLeading * letter *
+               static_cast<double>(brokenLines(withoutStars(text), inner() - indent, letter, bold).size());
     }
 
-    /// Pictures of one step stand in lines of two.
+    double indent() const { return 1.8 * size_.letterMm; }
+    void choice(const std::string& text) {
+        const double box = 0.72 * size_.letterMm;
+        const double needed = heightOfWords(text, size_.letterMm, false, indent());
+        if (y_ + needed > bottom()) newSheet();
+        const double top = y_ + kLeading * size_.letterMm - 0.75 * size_.letterMm;
+        const double left = size_.marginMm + 0.4 * size_.letterMm;
+        words(text, size_.letterMm, false, kInk, indent());
+        sheets_.back().stroke(
+            polygon({{left, top}, {left + box, top}, {left + box, top + box}, {left, top + box}}), 0.3, kInk);
+    }
+
+    /// A row of pictures, each in a place of the same width.
     struct Line {
         std::size_t first;
         std::size_t count;
-        double scale;
-        double height;
+        double height;  ///< of the pictures
+        double below;   ///< and of the words under them
     };
+    double gap() const { return 0.8 * size_.letterMm; }
+    double captionLetter() const { return 0.85 * size_.letterMm; }
+    double placeWidth(const HandoutStep& step) const {
+        const double across = std::max(1, step.across);
+        return (inner() - gap() * (across - 1)) / across;
+    }
+    double scaleOf(const HandoutStep& step, const Drawing& drawing) const {
+        // Two steps with pictures to a sheet; or two pictures one above the other, with a few words.
+        const double most = size_.heightMm / (step.across > 1 ? 2.6 : 3.6);
+        return std::min({1.0, placeWidth(step) / drawing.widthMm, most / std::max(drawing.heightMm, 1.0)});
+    }
     std::vector<Line> linesOf(const HandoutStep& step) const {
         std::vector<Line> lines;
-        const double gap = size_.letterMm;
-        for (std::size_t i = 0; i < step.pictures.size();) {
-            const std::size_t count = std::min<std::size_t>(2, step.pictures.size() - i);
-            double width = gap * static_cast<double>(count - 1);
-            double high = 0;
-            for (std::size_t k = i; k < i + count; ++k) {
-                width += step.pictures[k].drawing.widthMm;
-                high = std::max(high, step.pictures[k].drawing.heightMm);
+        const auto across = static_cast<std::size_t>(std::max(1, step.across));
+        for (std::size_t i = 0; i < step.pictures.size(); i += across) {
+            Line line{i, std::min(across, step.pictures.size() - i), 0, 0};
+            for (std::size_t k = i; k < i + line.count; ++k) {
+                const HandoutPicture& p = step.pictures[k];
+                line.height = std::max(line.height, p.drawing.heightMm * scaleOf(step, p.drawing));
+                const auto rows =
+                    brokenLines(withoutStars(p.caption), placeWidth(step), captionLetter()).size();
+                line.below =
+                    std::max(line.below, kCaptionLeading * captionLetter() * static_cast<double>(rows));
             }
-            const double most = size_.heightMm / 2.6;  // two steps with pictures to a sheet
-            const double scale = std::min({1.0, inner() / width, most / std::max(high, 1.0)});
-            lines.push_back({i, count, scale, high * scale + 2.2 * size_.letterMm});
-            i += count;
+            lines.push_back(line);
         }
         return lines;
     }
+    double heightOf(const Line& line) const { return line.height + line.below + 1.2 * size_.letterMm; }
 
-    void laySheetOf(const HandoutStep& step) {
+    void layStep(const HandoutStep& step) {
         const double heading = (step.part ? 1.1 : 1.4) * size_.letterMm;
         const std::vector<Line> lines = linesOf(step);
-        double needed = heightOfWords(step.heading, heading, true);
-        for (const std::string& s : step.sentences) needed += heightOfWords(s, size_.letterMm, false);
-        if (!step.caution.empty()) needed += heightOfWords(step.caution, size_.letterMm, true);
-        for (const Line& line : lines) needed += line.height;
-        if (!fresh_ && y_ + needed > bottom()) newSheet();
+        double said = heightOfWords(step.heading, heading, true);
+        for (const std::string& s : step.sentences) said += heightOfWords(s, size_.letterMm, false);
+        for (const std::string& s : step.lines) said += heightOfWords(s, size_.letterMm, false, indent());
+        for (const std::string& s : step.choices) said += heightOfWords(s, size_.letterMm, false, indent());
+        if (!step.caution.empty()) said += heightOfWords(caution(step), size_.letterMm, true);
+        double all = said;
+        for (const Line& line : lines) all += heightOf(line);
+        const double room = bottom() - y_;
+        const double whole = bottom() - size_.marginMm;
+        // A step that no sheet holds breaks between its pictures, but does not begin without one.
+        const double begins = said + (lines.empty() ? 0 : heightOf(lines.front()));
+        if (!fresh_ && (step.newSheet || (all <= whole ? all > room : begins > room))) newSheet();
         if (!fresh_ && !step.part) rule();
         words(step.heading, heading, true, kInk);
         for (const std::string& s : step.sentences) words(s, size_.letterMm, false, kInk);
-        if (!step.caution.empty()) words(step.caution, size_.letterMm, true, kInk);
+        for (const std::string& s : step.lines) asItIs(s, size_.letterMm, false, kInk, indent());
+        for (const std::string& s : step.choices) choice(s);
+        if (!step.caution.empty()) words(caution(step), size_.letterMm, true, kInk);
         for (const Line& line : lines) pictures(step, line);
-        y_ += size_.letterMm;
+        y_ += (step.part ? 0.5 : 1.0) * size_.letterMm;
     }
+
+    static std::string caution(const HandoutStep& step) { return "Take care: " + step.caution; }
 
     void rule() {
         sheets_.back().stroke(straight({size_.marginMm, y_}, {size_.widthMm - size_.marginMm, y_}), 0.25,
@@ -139,18 +190,22 @@ class Sheets {
     }
 
     void pictures(const HandoutStep& step, const Line& line) {
-        if (!fresh_ && y_ + line.height > bottom()) newSheet();
+        if (!fresh_ && y_ + heightOf(line) > bottom()) newSheet();
         y_ += 0.6 * size_.letterMm;
         double x = size_.marginMm;
         for (std::size_t k = line.first; k < line.first + line.count; ++k) {
             const HandoutPicture& picture = step.pictures[k];
-            place(picture.drawing, {x, y_}, line.scale);
-            sheets_.back().words(picture.caption,
-                                 {x, y_ + picture.drawing.heightMm * line.scale + 1.2 * size_.letterMm},
-                                 0.85 * size_.letterMm, kSoft);
-            x += picture.drawing.widthMm * line.scale + size_.letterMm;
+            const double scale = scaleOf(step, picture.drawing);
+            place(picture.drawing, {x, y_}, scale);
+            double y = y_ + line.height + 0.2 * captionLetter();
+            for (const std::string& words :
+                 brokenLines(withoutStars(picture.caption), placeWidth(step), captionLetter())) {
+                y += kCaptionLeading * captionLetter();
+                sheets_.back().words(words, {x, y}, captionLetter(), kInk);
+            }
+            x += placeWidth(step) + gap();
         }
-        y_ += line.height - 0.6 * size_.letterMm;
+        y_ += heightOf(line) - 0.6 * size_.letterMm;
         fresh_ = false;
     }
 
@@ -203,6 +258,14 @@ std::vector<std::string> brokenLines(const std::string& words, double widthMm, d
     }
     if (!line.empty()) lines.push_back(std::move(line));
     return lines;
+}
+
+std::optional<SheetSize> sheetSizeFrom(std::string_view name) {
+    if (name == "a4") return SheetSize{};
+    SheetSize letter;
+    letter.widthMm = 215.9;
+    letter.heightMm = 279.4;
+    return name == "letter" ? std::optional(letter) : std::nullopt;
 }
 
 std::vector<Drawing> sheetsOf(const Handout& handout, const SheetSize& size) {

@@ -10,15 +10,19 @@
 #include "reading/counts.h"
 #include "reading/read.h"
 #include "tutor/demonstration_words.h"
+#include "tutor/lesson_handout_moves.h"
 #include "tutor/lesson_handout_pictures.h"
+#include "tutor/lesson_handout_words.h"
 #include "tutor/standing.h"
 
 namespace loopmend {
 
 struct Demonstration::State {
-    State(const Lesson& what, std::size_t index, Terms words, bool leftHanded, std::string_view family)
-        : title(what.title),
-          wanted(what.swatches.at(index)),
+    State(const Lesson& what, std::size_t swatchIndex, Terms words, bool leftHanded, std::string way)
+        : lesson(what),
+          index(static_cast<int>(swatchIndex)),
+          family(way),
+          wanted(lesson.swatches.at(swatchIndex)),
           terms(words),
           mirrored(leftHanded),
           swatch(wanted, words, leftHanded),
@@ -56,7 +60,9 @@ struct Demonstration::State {
         return move != nullptr && (move->kind == MoveKind::drop || move->kind == MoveKind::letRun);
     }
 
-    std::string title;
+    Lesson lesson;
+    int index;
+    std::string family;
     LessonSwatch wanted;
     Terms terms;
     bool mirrored;
@@ -75,7 +81,8 @@ Demonstration::Demonstration(const Lesson& lesson, int swatch, Terms terms, bool
                              std::string family) {
     if (swatch < 0 || swatch >= static_cast<int>(lesson.swatches.size()))
         throw std::invalid_argument("the lesson has no such swatch");
-    state_ = std::make_unique<State>(lesson, static_cast<std::size_t>(swatch), terms, mirrored, family);
+    state_ =
+        std::make_unique<State>(lesson, static_cast<std::size_t>(swatch), terms, mirrored, std::move(family));
 }
 Demonstration::Demonstration(Demonstration&&) noexcept = default;
 Demonstration& Demonstration::operator=(Demonstration&&) noexcept = default;
@@ -185,16 +192,28 @@ std::vector<PageMark> Demonstration::marks() const {
 Handout Demonstration::pageToTakeHome() const {
     const State& s = *state_;
     Handout handout;
-    handout.title = s.title;
+    handout.title = s.lesson.title;
     handout.from = handoutFrom(s.wanted);
+    handout.foot = fmt::format("Exercise: {}", s.lesson.id);
+    // Walked through once more from here, so that this one stays where it is.
+    Demonstration again(s.lesson, s.index, s.terms, s.mirrored, s.family);
+    again.goTo(at());
+    if (s.turned) again.turnOver();
     HandoutStep now;
-    now.heading = at() == 0 ? "Where it began" : "Where we stopped";
-    now.sentences = {words()};
+    now.heading = at() == 0 ? "Where it begins" : "Where we stopped";
+    if (at() > 0 && at() < moves())
+        now.sentences = {
+            fmt::format("{} of {} are done.", capital(many(at(), "move", "moves")), numberWord(moves()))};
     now.caution = caution();
     std::vector<EntryId> places = s.mustGo;
     for (const Move& move : s.moves) places.insert(places.end(), move.loops.begin(), move.loops.end());
-    now.pictures = bothFaces(viewAbout(fabric(), places), fabric(), seen(), marks());
+    now.pictures = bothFaces(viewAbout(fabric(), places), fabric(), seen(), {});
+    if (s.nextMove() == nullptr) now.sentences.push_back(words());
     handout.steps.push_back(std::move(now));
+    HandoutStep rest = movesInDrawings(again);
+    rest.heading = "What is still to be done";
+    if (!rest.pictures.empty()) handout.steps.push_back(std::move(rest));
+    explainTerms(handout, s.terms);
     return handout;
 }
 

@@ -2,258 +2,195 @@
 #include "tutor/lesson_handout.h"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "fabric/rows.h"
-#include "picture/drawing.h"
-#include "repair/columns_seen.h"
-#include "repair/workplace.h"
-#include "tutor/session.h"
+#include "diagnosis/words.h"
+#include "tutor/demonstration.h"
+#include "tutor/lesson_handout_moves.h"
+#include "tutor/lesson_handout_pictures.h"
+#include "tutor/lesson_handout_quiz.h"
+#include "tutor/lesson_handout_sampler.h"
+#include "tutor/lesson_handout_words.h"
+#include "tutor/swatch.h"
+#include "tutor/words.h"
 
 namespace loopmend {
 
 namespace {
 
-/// Plays a lesson, and writes down what a page to take home should say.
-class Player {
-  public:
-    Player(const Lesson& lesson, Terms terms, bool mirrored) : session_(lesson, terms, mirrored) {
-        handout_.title = lesson.title;
-        if (!lesson.first().member.empty()) {
-            handout_.from = fmt::format("Harbour Lane evening knitting circle: {}'s {}",
-                                        lesson.first().member, lesson.first().thing);
-        }
-        findPlace();
-    }
+/// A piece with everything that is drawn and said of it.
+struct Piece {
+    PlayedSwatch played;
+    PieceAtRest rest;
+    int firstQuestion = 1;
+};
 
-    Handout play() {
-        constexpr int kMostPages = 50;  // lessons have about ten
-        for (int i = 0; i < kMostPages; ++i) {
-            page();
-            if (!session_.canGoOn() || session_.page().step == session_.page().steps) break;
-            session_.next();
+class Writer {
+  public:
+    Writer(const Lesson& lesson, Terms terms, bool mirrored)
+        : lesson_(lesson), terms_(terms), mirrored_(mirrored) {}
+
+    Handout write() {
+        handout_.title = lesson_.title;
+        if (!lesson_.swatches.empty()) handout_.from = handoutFrom(lesson_.first());
+        handout_.foot = fmt::format("Exercise: {}", lesson_.id);
+        int question = 1;
+        for (PlayedSwatch& played : loopmend::played(lesson_, terms_, mirrored_)) {
+            Fabric start = played.start;
+            pieces_.push_back({std::move(played), PieceAtRest(start), question});
+            question += static_cast<int>(pieces_.back().played.questions.size());
         }
+        for (std::size_t i = 0; i < pieces_.size(); ++i) look(i);
+        for (std::size_t i = 0; i < pieces_.size(); ++i) mend(i);
+        for (std::size_t i = 0; i < pieces_.size(); ++i) inWool(i);
+        answers();
+        explainTerms(handout_, terms_);
         return std::move(handout_);
     }
 
   private:
-    /// The stitches and rows that the pictures show: about the open loops, if there are any.
-    void findPlace() {
-        const Fabric& f = session_.fabric();
-        const SeenColumns columns(f);
-        const Rows rows = rowsOf(f);
-        constexpr int kAround = 4;
-        constexpr int kBelow = 2;
-        for (std::int32_t i = 0; i < f.entryCount(); ++i) {
-            const LoopId loop{i};
-            if (!f.has(loop) || !f.isLoop(loop) || !f.isLoose(loop) || f.isNothing(loop)) continue;
-            const int column = static_cast<int>(std::lround(columns.of(loop))) + 1;
-            const int first = std::max(1, column - kAround);
-            const int last = column + kAround;
-            const int row = std::max(0, static_cast<int>(rows[loop]) - kBelow);
-            options_.firstStitch = options_.firstStitch == 0 ? first : std::min(options_.firstStitch, first);
-            options_.lastStitch = std::max(options_.lastStitch, last);
-            options_.firstRow = options_.firstRow == 0 ? row : std::min(options_.firstRow, row);
-        }
-        options_.caption = false;
+    HandoutStep& add(std::string heading, bool part = false) {
+        HandoutStep step;
+        step.heading = std::move(heading);
+        step.part = part;
+        handout_.steps.push_back(std::move(step));
+        return handout_.steps.back();
     }
 
-    std::vector<HandoutPicture> bothFaces() const {
-        DrawingOptions options = options_;
-        for (const PageMark& mark : session_.marks()) {
-            Highlight highlight;
-            switch (mark.kind) {
-                case PageMarkKind::next:
-                    highlight.colour = 1;
-                    highlight.line = Highlight::Line::dashes;
-                    break;
-                case PageMarkKind::through:
-                    highlight.colour = 5;
-                    highlight.line = Highlight::Line::dots;
-                    break;
-                case PageMarkKind::mustGo:
-                    highlight.colour = 6;
-                    highlight.line = Highlight::Line::dashes;
-                    break;
-                case PageMarkKind::keep:
-                    highlight.colour = 3;
-                    highlight.line = Highlight::Line::dots;
-                    break;
-                default: highlight.colour = 2; break;
-            }
-            for (const std::vector<EntryId>* list : {&mark.loops, &mark.rungs}) {
-                for (const EntryId entry : *list) {
-                    highlight.entry = entry;
-                    options.highlights.push_back(highlight);
+    /// `: Oswin's scarf end`, where a lesson has several pieces.
+    std::string which(std::size_t i) const {
+        if (pieces_.size() < 2) return {};
+        const LessonSwatch& swatch = pieces_[i].played.wanted;
+        const std::string thing = swatch.thing.empty() ? "swatch" : swatch.thing;
+        return fmt::format(
+            ": {}{}", std::string(1, static_cast<char>('A' + static_cast<int>(i))),
+            swatch.member.empty() ? ", the " + thing : fmt::format(", {}'s {}", swatch.member, thing));
+    }
+
+    void look(std::size_t i) {
+        const Piece& piece = pieces_[i];
+        HandoutStep& step = add("Look at both sides" + which(i));
+        if (i == 0 && !lesson_.about.empty()) step.sentences.push_back(lesson_.about);
+        step.sentences.push_back(
+            fmt::format("{}.", capital(many(piece.played.wanted.rows, "row is", "rows are")) +
+                                   " knitted, and the stitches are still on the needle"));
+        step.pictures = piece.rest.bothFaces(piece.played.facing);
+        step.across = 1;
+        int number = piece.firstQuestion;
+        for (const QuizQuestion& question : piece.played.questions) {
+            HandoutStep& asked = add(fmt::format("{}. {}", number++, question.words), true);
+            asked.choices = question.choices;
+            if (question.picture) asked.pictures = {*question.picture};
+        }
+    }
+
+    void mend(std::size_t i) {
+        const Piece& piece = pieces_[i];
+        if (!piece.played.mends) return;
+        Demonstration shown(lesson_, static_cast<int>(i), terms_, mirrored_);
+        if (shown.moves() == 0) return;
+        const Swatch swatch(piece.played.wanted, terms_, mirrored_);
+        if (const FoundFault* found = swatch.found()) {
+            HandoutStep& signs = add("What to look for" + which(i));
+            signs.sentences.push_back(signWords(found->id, terms_));
+            if (signs.sentences.back().empty()) signs.sentences.pop_back();
+            for (const QuizQuestion& question : piece.played.questions) {
+                for (const std::string& words : question.answer) {
+                    if (words.rfind("A sign: ", 0) == 0) signs.sentences.push_back(capital(words.substr(8)));
                 }
             }
+            signs.newSheet = firstMending_;
+            firstMending_ = false;
         }
-        std::vector<HandoutPicture> pictures;
-        for (const Side side : {session_.facing(), opposite(session_.facing())}) {
-            options.side = side;
-            HandoutPicture picture;
-            picture.drawing = drawingOf(session_.fabric(), options);
-            picture.caption =
-                fmt::format("{}: the {} side", side == session_.facing() ? "Facing you" : "The other face",
-                            side == Side::right ? "right" : "wrong");
-            picture.drawing.title = picture.caption;
-            pictures.push_back(std::move(picture));
-        }
-        return pictures;
+        HandoutStep moves = movesInDrawings(shown);
+        moves.heading = "Put it right, move by move" + which(i);
+        moves.newSheet = std::exchange(firstMending_, false);
+        moves.sentences.insert(moves.sentences.begin(),
+                               "Each picture shows the cloth before its move, as it faces you.");
+        handout_.steps.push_back(std::move(moves));
+        if (piece.played.nextTime.empty()) return;
+        add("Next time" + which(i)).sentences = piece.played.nextTime;
     }
 
-    static HandoutStep stepOf(const Page& page, bool withTask) {
-        HandoutStep step;
-        step.heading = page.heading;
-        step.sentences = page.paragraphs;
-        if (withTask && !page.task.empty()) step.sentences.push_back(page.task);
-        step.caution = page.caution;
-        return step;
-    }
-
-    void page() {
-        const StepKind kind = session_.step();
-        const std::size_t at = handout_.steps.size();
-        const bool byHand = kind == StepKind::putRight || kind == StepKind::makeSafe;
-        handout_.steps.push_back(stepOf(session_.page(), !byHand));
-        if (kind == StepKind::nextTime || kind == StepKind::inWool) return;
-        if (!byHand) handout_.steps[at].pictures = bothFaces();
-        const std::uint64_t before = session_.version();
-        doWhatIsAsked();
-        if (session_.seen() != session_.facing()) session_.turnOver();
-        if (byHand && session_.version() != before) {
-            HandoutStep done;
-            done.part = true;
-            done.heading = "And then";
-            done.sentences = session_.page().paragraphs;
-            done.pictures = bothFaces();
-            handout_.steps.push_back(std::move(done));
+    void inWool(std::size_t i) {
+        const Piece& piece = pieces_[i];
+        const Sampler sampler = samplerOf(piece.played.wanted, terms_, mirrored_);
+        HandoutStep& step = add("Knit it in wool" + which(i));
+        step.sentences = sampler.needs;
+        step.lines = sampler.rows;
+        if (!sampler.mistake.empty()) {
+            HandoutStep& mistake = add("Its mistake, made on purpose", true);
+            mistake.lines = sampler.mistake;
+            HandoutStep& twin = add("And a twin without", true);
+            twin.sentences = {
+                "Knit the same once more and leave the mistake out. Lay both on the table: who finds which "
+                "is "
+                "which?"};
+        } else {
+            step.lines.push_back("Nothing is wrong with this one: it is a piece to compare with.");
         }
+        if (!sampler.abbreviations.empty()) {
+            HandoutStep& words = add("What the short words mean", true);
+            for (const std::string& line : sampler.abbreviations) words.lines.push_back(line + ".");
+            words.lines.push_back(
+                "RS: the right side, the one to be seen. WS: the wrong side, the one behind.");
+        }
+        if (piece.played.inWool.empty()) return;
+        HandoutStep& own = add("On your own", true);
+        own.sentences = piece.played.inWool;
+        own.caution = piece.played.caution;
     }
 
-    /// Shown moves, answers, looks and touches in turn, and hints where nothing else is left.
-    void doWhatIsAsked() {
-        constexpr int kMost = 400;
-        const bool looks = session_.step() == StepKind::look || session_.step() == StepKind::check;
-        bool turned = !looks;
-        bool tugged = !looks;
-        moves_ = 0;
-        for (int guard = 0; guard < kMost && !session_.canGoOn(); ++guard) {
-            if (const std::optional<Move> shown = session_.shownMove()) {
-                if (!takeMove(*shown)) return;
-            } else if (answer()) {
-                continue;
-            } else if (!tugged) {
-                tugged = true;
-                session_.look(LookKind::tug);
-            } else if (!turned) {
-                turned = true;
-                session_.turnOver();
-            } else if (session_.step() == StepKind::check && knitOn()) {
-                continue;
-            } else if (pointAtMarks()) {
-                continue;
-            } else if (session_.page().hasHint) {
-                (void)session_.hint();
-            } else {
-                return;
+    void answers() {
+        bool first = true;
+        for (std::size_t i = 0; i < pieces_.size(); ++i) {
+            const Piece& piece = pieces_[i];
+            if (piece.played.questions.empty()) continue;
+            HandoutStep& step = add("Answers" + which(i));
+            step.newSheet = std::exchange(first, false);
+            std::vector<Highlight> letters;
+            int number = piece.firstQuestion;
+            for (const QuizQuestion& question : piece.played.questions) {
+                std::string words = fmt::format("{}.", number);
+                for (const std::string& answer : question.answer) words += " " + answer;
+                step.sentences.push_back(std::move(words));
+                letter(piece.rest.fabric(), question.places, number, letters);
+                ++number;
             }
+            if (!letters.empty())
+                step.pictures = {piece.rest.face(piece.played.facing, piece.played.facing, letters)};
+            step.across = 1;
         }
     }
 
-    /// A move of its own; the third and further ones of one kind are told together.
-    bool takeMove(const Move& move) {
-        const std::string task = session_.page().task;
-        HandoutStep part;
-        part.part = true;
-        part.sentences = {task};
-        part.pictures = bothFaces();
-        if (!session_.perform(move)) return false;
-        ++moves_;
-        HandoutStep& last = handout_.steps.back();
-        const bool same = moves_ > 1 && last.part && last.sentences.front() == task;
-        sameMoves_ = same ? sameMoves_ + 1 : 0;
-        constexpr int kAlone = 2;
-        if (sameMoves_ > kAlone) {
-            last.heading =
-                fmt::format("Moves {} to {}: the same again", moves_ - sameMoves_ + kAlone, moves_);
-            last.pictures = std::move(part.pictures);
-            return true;
+    /// The first place of a question carries its number; all of them are lit.
+    static void letter(const Fabric& f, const std::vector<EntryId>& places, int number,
+                       std::vector<Highlight>& letters) {
+        bool first = true;
+        for (const EntryId place : places) {
+            if (place.value >= f.entryCount() || !f.has(place)) continue;
+            Highlight highlight;
+            highlight.entry = place;
+            highlight.line = Highlight::Line::dashes;
+            if (std::exchange(first, false)) highlight.letter = fmt::format("{}", number);
+            letters.push_back(std::move(highlight));
         }
-        part.heading = fmt::format("Move {}", moves_);
-        handout_.steps.push_back(std::move(part));
-        return true;
     }
 
-    /// Answers a question; false: there is none. What holds, and what that means, is written down.
-    bool answer() {
-        const std::vector<Choice> choices = session_.page().choices;
-        const std::string question = session_.page().task;
-        if (question.empty() || choices.empty()) return false;
-        std::vector<std::string> answers;
-        bool tried = false;
-        for (std::size_t i = 0; i < choices.size(); ++i) {
-            if (choices[i].state != ChoiceState::open) continue;
-            tried = true;
-            session_.choose(static_cast<int>(i));
-            const std::vector<Choice>& now = session_.page().choices;
-            const bool stands = i < now.size() && now[i].text == choices[i].text;
-            const bool right = stands ? now[i].state == ChoiceState::right : session_.canGoOn();
-            if (!right && !(stands && now[i].state == ChoiceState::possible)) continue;
-            std::string text = choices[i].text;
-            if (text.back() != '.') text += '.';
-            answers.push_back(
-                fmt::format("*{}* {} {}", right ? "Answer:" : "Also possible:", text, session_.page().said));
-            if (right) break;
-        }
-        std::vector<std::string>& sentences = handout_.steps.back().sentences;
-        if (tried && std::find(sentences.begin(), sentences.end(), question) == sentences.end()) {
-            sentences.push_back(question);
-        }
-        sentences.insert(sentences.end(), answers.rbegin(), answers.rend());
-        return tried;
-    }
-
-    bool knitOn() {
-        const std::vector<Move> moves = session_.knitRow();
-        return !moves.empty() && std::all_of(moves.begin(), moves.end(),
-                                             [&](const Move& move) { return session_.perform(move); });
-    }
-
-    /// Points at what the last hint has lit; false: nothing new to point at.
-    bool pointAtMarks() {
-        bool any = false;
-        const auto point = [&](PointTarget::Thing thing, EntryId entry) {
-            const PointTarget target{thing, entry, PointTarget::Spot::whole};
-            if (std::find(pointed_.begin(), pointed_.end(), target) != pointed_.end()) return;
-            pointed_.push_back(target);
-            session_.pointAt(target);
-            any = true;
-        };
-        for (const PageMark& mark : session_.marks()) {
-            if (mark.kind != PageMarkKind::next) continue;
-            for (const EntryId loop : mark.loops) point(PointTarget::Thing::loop, loop);
-            for (const EntryId rung : mark.rungs) point(PointTarget::Thing::rung, rung);
-            for (const EntryId strand : mark.strands) point(PointTarget::Thing::strand, strand);
-        }
-        return any;
-    }
-
-    Session session_;
+    const Lesson& lesson_;
+    Terms terms_;
+    bool mirrored_;
     Handout handout_;
-    DrawingOptions options_;
-    int moves_ = 0;      ///< on this page
-    int sameMoves_ = 0;  ///< of those, how many followed one that was asked for in the same words
-    std::vector<PointTarget> pointed_;
+    std::vector<Piece> pieces_;
+    bool firstMending_ = true;
 };
 
 }  // namespace
 
 Handout handoutOf(const Lesson& lesson, Terms terms, bool mirrored) {
-    return Player(lesson, terms, mirrored).play();
+    return Writer(lesson, terms, mirrored).write();
 }
 
 }  // namespace loopmend

@@ -14,12 +14,17 @@ namespace loopmend {
 
 namespace {
 
-constexpr int kAround = 4;  ///< stitches shown to each side
+constexpr int kAround = 3;  ///< stitches shown to each side
 constexpr int kBelow = 2;   ///< and rows below
 constexpr int kAbove = 2;
 constexpr int kFewRows = 4;
 constexpr int kMostRelaxed = 6000;  ///< loops and strands; a larger piece would take long
 constexpr int kRelaxSteps = 700;
+constexpr double kSmallStitchMm = 5;
+constexpr double kLargeStitchMm = 9;
+
+/// A letter says it where another thing is dotted too.
+constexpr const char* kStays = "S";
 
 /// How a mark is drawn, and what it means.
 struct Lit {
@@ -32,11 +37,11 @@ struct Lit {
 constexpr std::array<Lit, 7> kLit = {{
     {PageMarkKind::next, 1, Highlight::Line::dashes, "Dashes", "what this move takes"},
     {PageMarkKind::through, 5, Highlight::Line::dots, "Dots", "what it is drawn through"},
-    {PageMarkKind::mustGo, 6, Highlight::Line::none, "Dark edges", "what comes undone"},
-    {PageMarkKind::keep, 3, Highlight::Line::dots, "Dots", "what must stay"},
+    {PageMarkKind::mustGo, 6, Highlight::Line::none, "Dark", "what comes undone"},
+    {PageMarkKind::keep, 3, Highlight::Line::dots, kStays, "what must stay"},
     {PageMarkKind::evidence, 2, Highlight::Line::dashes, "Dashes", "the sign"},
     {PageMarkKind::notice, 2, Highlight::Line::dashes, "Dashes", "the sign"},
-    {PageMarkKind::look, 2, Highlight::Line::none, "Dark edges", "where to look"},
+    {PageMarkKind::look, 2, Highlight::Line::none, "Dark", "where to look"},
 }};
 
 const Lit& litAs(PageMarkKind kind) {
@@ -89,6 +94,7 @@ std::vector<Highlight> highlightsOf(const std::vector<PageMark>& marks) {
         Highlight highlight;
         highlight.colour = lit.color;
         highlight.line = lit.line;
+        if (mark.kind == PageMarkKind::keep) highlight.letter = kStays;
         for (const std::vector<EntryId>* list : {&mark.loops, &mark.rungs, &mark.strands}) {
             for (const EntryId entry : *list) {
                 highlight.entry = entry;
@@ -110,39 +116,50 @@ std::string keyOf(const std::vector<PageMark>& marks) {
     return words;
 }
 
-std::vector<HandoutPicture> bothFaces(const HandoutView& view, const Fabric& fabric, Side first,
-                                      const std::vector<PageMark>& marks) {
+HandoutPicture faceOf(const HandoutView& view, const Fabric& fabric, Side side,
+                      const std::vector<PageMark>& marks) {
     DrawingOptions options = optionsFor(view);
     options.highlights = highlightsOf(marks);
+    options.side = side;
+    options.stitchMm = kSmallStitchMm;
+    options.rowNumbers = false;
+    return {drawingOf(fabric, options), {}};
+}
+
+std::vector<HandoutPicture> bothFaces(const HandoutView& view, const Fabric& fabric, Side first,
+                                      const std::vector<PageMark>& marks) {
     std::vector<HandoutPicture> pictures;
     for (const Side side : {first, opposite(first)}) {
-        options.side = side;
-        HandoutPicture picture;
-        picture.drawing = drawingOf(fabric, options);
-        picture.caption = sideWords(side, first);
-        picture.drawing.title = picture.caption;
-        pictures.push_back(std::move(picture));
+        pictures.push_back(faceOf(view, fabric, side, marks));
+        pictures.back().caption = sideWords(side, first);
+        pictures.back().drawing.title = pictures.back().caption;
     }
     return pictures;
 }
 
-std::vector<HandoutPicture> bothFacesAtRest(const Fabric& fabric, Side first) {
+PieceAtRest::PieceAtRest(const Fabric& fabric) : fabric_(fabric) {
     ClothOptions cloth;
     cloth.mostSteps = kRelaxSteps;
     cloth.relaxed = fabric.entryCount() <= kMostRelaxed;
     Cloth lying = Cloth::drawn(fabric, cloth);
     if (cloth.relaxed) lying.settle();
-    DrawingOptions options = optionsFor({});
-    std::vector<HandoutPicture> pictures;
-    for (const Side side : {first, opposite(first)}) {
-        options.side = side;
-        HandoutPicture picture;
-        picture.drawing = drawingOf(fabric, lying.path(), options);
-        picture.caption = sideWords(side, first);
-        picture.drawing.title = picture.caption;
-        pictures.push_back(std::move(picture));
-    }
-    return pictures;
+    path_ = lying.path();
+}
+
+HandoutPicture PieceAtRest::face(Side side, Side first, const std::vector<Highlight>& highlights) const {
+    // Without the ends of the yarn: the stitches are larger then.
+    DrawingOptions options = optionsFor({0, -1, 1, -1});
+    options.side = side;
+    options.stitchMm = kLargeStitchMm;
+    options.highlights = highlights;
+    HandoutPicture picture{drawingOf(fabric_, path_, options), sideWords(side, first)};
+    picture.drawing.title = picture.caption;
+    return picture;
+}
+
+std::vector<HandoutPicture> PieceAtRest::bothFaces(Side first,
+                                                   const std::vector<Highlight>& highlights) const {
+    return {face(first, first, highlights), face(opposite(first), first, highlights)};
 }
 
 std::string handoutFrom(const LessonSwatch& swatch) {

@@ -6,7 +6,7 @@
 
 #include "picture/drawing.h"
 #include "picture/handout.h"
-#include "repair/moves.h"
+#include "shape/path.h"
 #include "tutor/lesson.h"
 #include "tutor/page.h"
 
@@ -33,12 +33,26 @@ std::vector<Highlight> highlightsOf(const std::vector<PageMark>& marks);
 /// empty: nothing is lit.
 std::string keyOf(const std::vector<PageMark>& marks);
 
-/// Both faces, drawn by the template.
+/// One face, small, drawn by the template; without a caption.
+HandoutPicture faceOf(const HandoutView& view, const Fabric& fabric, Side side,
+                      const std::vector<PageMark>& marks);
+/// Both faces, the one seen first. `first`: which that is.
 std::vector<HandoutPicture> bothFaces(const HandoutView& view, const Fabric& fabric, Side first,
                                       const std::vector<PageMark>& marks);
 
-/// Both faces of the whole piece, its yarn as it lies at rest. Takes as long as relaxing does.
-std::vector<HandoutPicture> bothFacesAtRest(const Fabric& fabric, Side first);
+/// A piece as it lies at rest, to be drawn several times: relaxing takes its time and is done once.
+class PieceAtRest {
+  public:
+    explicit PieceAtRest(const Fabric& fabric);
+    /// Both faces of the whole piece, large; letters stand where `highlights` say.
+    std::vector<HandoutPicture> bothFaces(Side first, const std::vector<Highlight>& highlights = {}) const;
+    HandoutPicture face(Side side, Side first, const std::vector<Highlight>& highlights) const;
+    const Fabric& fabric() const { return fabric_; }
+
+  private:
+    Fabric fabric_;
+    Path path_;
+};
 
 /// `Harbour Lane evening knitting circle: Oswin's scarf end`; empty: nobody's.
 std::string handoutFrom(const LessonSwatch& swatch);

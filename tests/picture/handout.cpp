@@ -73,7 +73,9 @@ TEST_CASE("A handout as a web page: escaped, whole, and nothing fetched", "[hand
     CHECK(html.find("Take care") != std::string::npos);
     // No network, no script; the one address is the name of the SVG language.
     CHECK(count(html, "http") == count(html, "http://www.w3.org/2000/svg"));
-    for (const char* word : {"src=", "href", "<script", "url(", "@import", "<link"}) {
+    // What is shared is shared within the page.
+    CHECK(count(html, "href=") == count(html, "<use href=\"#p"));
+    for (const char* word : {"src=", "<script", "url(", "@import", "<link"}) {
         CHECK(html.find(word) == std::string::npos);
     }
 }
@@ -104,6 +106,8 @@ TEST_CASE("Sheets: numbered, everything inside the margins, pictures framed", "[
         }));
         for (const DrawItem& item : sheets[i].items) {
             if (item.what == DrawItem::What::words) {
+                // The title stands at the head of all sheets but the first.
+                if (item.words == "Knits & purls <one>" && i > 0) continue;
                 CHECK(item.at.y < size.heightMm - size.marginMm / 3);
                 CHECK(item.at.y > size.marginMm);
                 CHECK(item.words.find('*') == std::string::npos);
@@ -143,4 +147,69 @@ TEST_CASE("A handout as one PDF, the same bytes each time", "[handout]") {
     CHECK(pdf->find("/Count " + std::to_string(sheetsOf(handout).size())) != std::string::npos);
     CHECK_FALSE(onSheets({}, "nothing"));
     CHECK_FALSE(onSheets({Drawing{}}, "no size"));
+}
+
+TEST_CASE("Choices, rows of a pattern, several pictures in a row, and a sheet of its own", "[handout]") {
+    Handout h = sample(1);
+    h.foot = "Exercise: a-b-c";
+    HandoutStep step;
+    step.heading = "1. Which?";
+    step.lines = {"Row 1: *k1, p1; rep from * to end."};
+    step.choices = {"This & that", "I can't tell yet"};
+    step.across = 3;
+    for (int i = 0; i < 5; ++i)
+        step.pictures.push_back({square(60, {0, 1, 0}), "A caption of several words"});
+    h.steps.push_back(step);
+    HandoutStep answers;
+    answers.heading = "Answers";
+    answers.newSheet = true;
+    answers.sentences = {"1. This."};
+    h.steps.push_back(answers);
+
+    const std::string html = htmlOf(h);
+    CHECK(html.find("<p class=\"row\">Row 1: *k1, p1; rep from * to end.</p>") != std::string::npos);
+    CHECK(html.find("<li>This &amp; that</li>") != std::string::npos);
+    CHECK(html.find("pictures across3") != std::string::npos);
+    CHECK(html.find("sheet\">\n<h2>Answers") != std::string::npos);
+    CHECK(html.find("Exercise: a-b-c") != std::string::npos);
+
+    for (const char* paper : {"a4", "letter"}) {
+        const std::optional<SheetSize> size = sheetSizeFrom(paper);
+        REQUIRE(size);
+        const std::vector<Drawing> sheets = sheetsOf(h, *size);
+        REQUIRE(sheets.size() >= 2);
+        const auto saysOn = [&](const Drawing& sheet, const std::string& words) {
+            return std::any_of(sheet.items.begin(), sheet.items.end(), [&](const DrawItem& item) {
+                return item.what == DrawItem::What::words && item.words == words;
+            });
+        };
+        for (std::size_t i = 0; i < sheets.size(); ++i) {
+            CHECK(saysOn(sheets[i], "Exercise: a-b-c"));
+            CHECK(saysOn(sheets[i], "Answers") == (i + 1 == sheets.size()));
+            CHECK(saysOn(sheets[i], h.title) == true);
+        }
+        // Nothing else is on the sheet of answers.
+        CHECK_FALSE(saysOn(sheets.back(), "1. Which?"));
+        CHECK(saysOn(sheets[sheets.size() - 2], "Row 1: *k1, p1; rep from * to end."));
+        // Three of five stand side by side, none of them over another.
+        std::vector<std::pair<double, double>> places;
+        for (const DrawItem& item : sheets[sheets.size() - 2].items) {
+            if (item.what != DrawItem::What::window || item.curve.points.empty()) continue;
+            double left = 1e9;
+            double top = 1e9;
+            double right = 0;
+            for (const Point2& p : item.curve.points) {
+                left = std::min(left, p.x);
+                right = std::max(right, p.x);
+                top = std::min(top, p.y);
+            }
+            CHECK(right <= size->widthMm - size->marginMm + 0.01);
+            places.emplace_back(top, left);
+        }
+        REQUIRE(places.size() >= 5);
+        CHECK(places[places.size() - 5].first == Approx(places[places.size() - 3].first));
+        CHECK(places[places.size() - 2].first > places[places.size() - 3].first);
+    }
+    CHECK_FALSE(sheetSizeFrom("A3"));
+    CHECK(sheetSizeFrom("letter")->widthMm == Approx(215.9));
 }

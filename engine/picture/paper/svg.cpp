@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "picture/paper/markup.h"
+
 namespace loopmend {
 
 namespace {
@@ -20,27 +22,6 @@ std::string number(double x) {
     text += fmt::format(".{:02}", rest);
     if (text.back() == '0') text.pop_back();
     return text;
-}
-
-std::string colour(const Colour& c) {
-    const auto byte = [](double x) { return static_cast<int>(std::lround(x * 255)); };
-    return fmt::format("#{:02x}{:02x}{:02x}", byte(c.r), byte(c.g), byte(c.b));
-}
-
-std::string escaped(const std::string& text) {
-    std::string out;
-    for (const char c : text) {
-        switch (c) {
-            case '&': out += "&amp;"; break;
-            case '<': out += "&lt;"; break;
-            case '>': out += "&gt;"; break;
-            case '"': out += "&quot;"; break;
-            default:
-                // Control characters are not allowed in XML at all.
-                if (static_cast<unsigned char>(c) >= 0x20 || c == '\t') out += c;
-        }
-    }
-    return out;
 }
 
 void appendNumber(std::string& d, double x) {
@@ -76,7 +57,7 @@ std::string svgOf(const Drawing& drawing) {
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} {1}\" "
         "role=\"img\">\n<title>{2}</title>\n<rect width=\"{0}\" height=\"{1}\" fill=\"{3}\"/>\n"
         "<g fill=\"none\" font-family=\"DejaVu Sans, Verdana, Arial, sans-serif\">\n",
-        number(drawing.widthMm), number(drawing.heightMm), escaped(drawing.title), colour(drawing.ground));
+        number(drawing.widthMm), number(drawing.heightMm), escaped(drawing.title), hexColour(drawing.ground));
     int windows = 0;
     bool open = false;
     for (const DrawItem& item : drawing.items) {
@@ -84,9 +65,10 @@ std::string svgOf(const Drawing& drawing) {
             const char* anchor = item.align == Align::left     ? ""
                                  : item.align == Align::middle ? " text-anchor=\"middle\""
                                                                : " text-anchor=\"end\"";
-            svg += fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\" fill=\"{}\"{}{}>{}</text>\n",
-                               number(item.at.x), number(item.at.y), number(item.sizeMm), colour(item.colour),
-                               anchor, item.bold ? " font-weight=\"bold\"" : "", escaped(item.words));
+            svg +=
+                fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\" fill=\"{}\"{}{}>{}</text>\n",
+                            number(item.at.x), number(item.at.y), number(item.sizeMm), hexColour(item.colour),
+                            anchor, item.bold ? " font-weight=\"bold\"" : "", escaped(item.words));
             continue;
         }
         if (item.what == DrawItem::What::window && open) svg += "</g>\n";
@@ -99,13 +81,14 @@ std::string svgOf(const Drawing& drawing) {
         }
         if (item.curve.points.size() < 4) continue;
         if (item.what == DrawItem::What::area) {
-            svg += fmt::format("<path d=\"{}\" fill=\"{}\"/>\n", pathData(item.curve), colour(item.colour));
+            svg +=
+                fmt::format("<path d=\"{}\" fill=\"{}\"/>\n", pathData(item.curve), hexColour(item.colour));
             continue;
         }
         std::string dash;
         for (const double x : item.dash) dash += (dash.empty() ? "" : " ") + number(x);
         svg += fmt::format("<path d=\"{}\" stroke=\"{}\" stroke-width=\"{}\"{}{}/>\n", pathData(item.curve),
-                           colour(item.colour), number(item.widthMm),
+                           hexColour(item.colour), number(item.widthMm),
                            item.cap == Cap::round ? " stroke-linecap=\"round\"" : "",
                            dash.empty() ? "" : fmt::format(" stroke-dasharray=\"{}\"", dash));
     }
