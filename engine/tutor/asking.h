@@ -8,22 +8,33 @@
 
 namespace loopmend {
 
-/// What may be asked of a cloth. The answers are asked of the engine (tutor/question.h).
+/// What may be asked of a cloth. The answers are asked of the engine (tutor/question.h). `of` says what
+/// about; empty: the first of each list, or the engine's choice.
 enum class QuestionKind : std::uint8_t {
-    pointAt,     ///< `of`: head, leg, foot, bar, v, bump, open-loop, rung, hole, decrease, yarn-needle ...
-    twoSigns,    ///< point at two signs of different kinds that something is not as meant
-    name,        ///< what the lit stitch is
-    count,       ///< `of`: stitches, rows, ridges, rungs, rows-since
+    /// Point at it. Parts of the lit stitch: `head`, `leg`, `foot`; `bar` between two lit stitches; `neck` of
+    /// a
+    /// lit stitch on the needle. Any one of its kind: `v`, `bump` (as the face she sees shows it), `hole`,
+    /// `decrease`, `double-decrease`, `increase`, `crossed`, `slipped`, `cable`, `on-needle`, `first-row`,
+    /// `open-loop`, `rung`, `long-rung`, `short-rung`; `yarn-needle`: the stitch that the yarn to the ball
+    /// comes from.
+    pointAt,
+    twoSigns,  ///< point at two signs of different kinds that something is not as meant
+    name,      ///< what the lit stitch is: `plain`, or a kind of stitch as above
+    /// `stitches` on the needle, `rows` of the lit column, `ridges`, `rungs`, `rows-since` the last decrease,
+    /// crossing, hole or new stitch; of a lit row `holes`, `decreases`, `row-change` (what it does to the
+    /// count); `row-that-moved`: the first row whose count is out
+    count,
     whichSide,   ///< right side or wrong side, and what tells
     neck,        ///< knit or purl: the neck of a stitch on the needle
-    mount,       ///< which leg of a stitch on the needle leads
-    onTop,       ///< which stitch of a decrease, or arm of a crossing, lies on top
-    willItRun,   ///< the lit loop: open, held or bound
-    whenTurned,  ///< what the lit stitch looks like from the other side
-    trace,       ///< `of`: column, row; pointed at loop by loop
+    mount,       ///< which leg of a stitch on the needle is in front, and what comes of working it
+    onTop,       ///< `decrease`, `double-decrease`: which stitch lies on top; `cable`: which arm
+    willItRun,   ///< the lit loop: `open`, `held` or `bound`; empty: any
+    whenTurned,  ///< what the lit stitch looks like from the other side: `plain`, or a kind of stitch as
+                 ///< above
+    trace,       ///< `column`, `row`; pointed at loop by loop
     ifItDrops,   ///< what happens when the lit stitch falls off the needle
     root,        ///< which row and place it all began at
-    rungKind,    ///< long or short
+    rungKind,    ///< whether the lit rung is `long` or `short`; empty: any
     whichPlan    ///< which way of mending, and why
 };
 /// `point-at`, `two-signs`, `name` ...: the word of files.

@@ -13,7 +13,8 @@ namespace loopmend {
 namespace {
 
 std::string figure(int n) {
-    return n >= 0 && n <= 12 ? capital(numberWord(n)) : fmt::format("{}", n);
+    if (n == 0) return "None";
+    return n > 0 && n <= 12 ? capital(numberWord(n)) : fmt::format("{}", n);
 }
 
 Reply number(int n) {

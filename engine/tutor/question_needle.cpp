@@ -54,7 +54,9 @@ Fallen letFall(const Fabric& cloth, LoopId loop, const StitchPlaces& places) {
             continue;
         lowest = std::min(lowest, places.of(l).row);
     }
-    fallen.rows = fallen.stitches == 0 ? 0 : places.of(loop).row - lowest + 1;
+    // What lies under the first row is the edge.
+    fallen.rows = fallen.stitches == 0 ? 0 : places.of(loop).row - std::max(lowest, 1) + 1;
+    fallen.toEdge = lowest <= 1;
     int open = 0;
     for (std::int32_t i = 0; i < copy.entryCount(); ++i) {
         const LoopId l{i};
@@ -62,7 +64,6 @@ Fallen letFall(const Fabric& cloth, LoopId loop, const StitchPlaces& places) {
             continue;
         if (std::find(openBefore.begin(), openBefore.end(), l) != openBefore.end()) continue;
         ++open;
-        fallen.toEdge = fallen.toEdge || places.of(l).row <= 0;
     }
     fallen.forks = open > 1;
     return fallen;

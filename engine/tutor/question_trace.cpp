@@ -14,6 +14,15 @@ namespace {
 using Thing = PointTarget::Thing;
 using PartAt = PointTarget::Spot;
 
+/// What is a sign itself is not said to be as it was meant.
+void dropSigns(const AskedCloth& cloth, Question& q) {
+    const auto from = std::remove_if(q.tempting.begin(), q.tempting.end(), [&](const TemptingTarget& t) {
+        return t.target.thing != Thing::rung && t.rightFor != "the row you notice is the row" &&
+               signAt(cloth.scene, t.target);
+    });
+    q.tempting.erase(from, q.tempting.end());
+}
+
 }  // namespace
 
 // ---- tracing
@@ -139,15 +148,16 @@ Asked askSigns(AskedCloth& cloth) {
     q.words = faces ? "Point at the sign that something is not as meant, on both faces: turn the work over."
                     : "Point at two different signs that something is not as meant.";
     const LoopId root = q.targets[0].front().entry;
-    temptRound(cloth, q, root, "That one is as it was meant.", "the row you notice is the row");
+    temptRound(cloth, q, root, "That one is as it was meant.", "a mistake pulls at its neighbors");
     tempt(q, {Thing::strand, root, PartAt::whole}, "That bar is as it should be.", "the bar is a stitch");
+    dropSigns(cloth, q);
     Question done =
         finished(std::move(q), cloth, root,
                  {"Look where one place is not like its neighbors.",
                   faces ? "What lies in front on one face lies behind on the other."
                         : "An empty loop is one sign. Bare strands above it are another.",
                   "One sign alone can deceive. Two that agree do not.",
-                  fmt::format("Look {}{}.", cloth.place(root), faces ? ", from both faces" : "")});
+                  fmt::format("One is {}{}.", cloth.place(root), faces ? ". See it from both faces" : "")});
     done.lights[3].clear();
     for (const std::vector<PointTarget>& targets : done.targets)
         done.lights[3].push_back(litTargets(PageMarkKind::next, {targets.front()}));
@@ -179,6 +189,7 @@ Asked askRoot(AskedCloth& cloth) {
             tempt(q, {Thing::rung, rung, PartAt::whole}, "That is a rung. It began under the lowest one.",
                   "the rung is the stitch");
     }
+    dropSigns(cloth, q);
     return finished(std::move(q), cloth, root,
                     {"Look row by row, from the edge up, for the first place that is not like the others.",
                      "What is wrong above may only carry on what began below.",

@@ -11,6 +11,11 @@ namespace {
 constexpr int kMostMoves = 400;
 constexpr int kMostRows = 8;
 
+/// The page's task is done. (The last page has no next.)
+bool finished(const Session& session) {
+    return session.canGoOn() || session.done();
+}
+
 void askAll(Session& session) {
     while (session.page().hasHint) {
         if (session.hint().rung == 0) break;
@@ -55,7 +60,7 @@ void pointWhereLit(Session& session) {
     for (const PointTarget& target : lit(session)) {
         const std::size_t counted = session.page().evidence.size();
         session.pointAt(target);
-        if (session.canGoOn()) return;
+        if (finished(session)) return;
         // One thing after another: what lights next is another thing.
         if (session.step() == StepKind::ask && session.page().evidence.size() > counted) return;
     }
@@ -63,7 +68,7 @@ void pointWhereLit(Session& session) {
 
 void pointAtEverything(Session& session) {
     const Fabric& f = session.fabric();
-    for (std::int32_t i = 0; i < f.entryCount() && !session.canGoOn(); ++i) {
+    for (std::int32_t i = 0; i < f.entryCount() && !finished(session); ++i) {
         const EntryId e{i};
         if (!f.has(e)) continue;
         if (!f.isLoop(e)) {
@@ -76,7 +81,7 @@ void pointAtEverything(Session& session) {
 }
 
 bool followMoves(Session& session) {
-    for (int n = 0; n < kMostMoves && !session.canGoOn(); ++n) {
+    for (int n = 0; n < kMostMoves && !finished(session); ++n) {
         if (!session.shownMove()) askAll(session);
         if (const std::optional<Move> move = session.shownMove()) {
             if (!session.perform(*move)) return false;
@@ -84,12 +89,12 @@ bool followMoves(Session& session) {
             return false;
         }
     }
-    return session.canGoOn();
+    return finished(session);
 }
 
 void solveAsk(Session& session) {
     constexpr int kMostTries = 40;
-    for (int n = 0; n < kMostTries && !session.canGoOn(); ++n) {
+    for (int n = 0; n < kMostTries && !finished(session); ++n) {
         askAll(session);
         if (choices(session) > 0) {
             chooseUntilRight(session);
@@ -98,7 +103,7 @@ void solveAsk(Session& session) {
         // A sign of the other face is found from there.
         const std::size_t counted = session.page().evidence.size();
         pointWhereLit(session);
-        if (!session.canGoOn() && session.page().evidence.size() == counted) session.turnOver();
+        if (!finished(session) && session.page().evidence.size() == counted) session.turnOver();
     }
 }
 
@@ -107,7 +112,7 @@ void solveFind(Session& session) {
     session.turnOver();
     session.turnOver();
     constexpr int kMostPlaces = 6;
-    for (int n = 0; n < kMostPlaces && !session.canGoOn(); ++n) {
+    for (int n = 0; n < kMostPlaces && !finished(session); ++n) {
         askAll(session);
         if (lit(session).empty())
             chooseUntilRight(session);
@@ -118,19 +123,19 @@ void solveFind(Session& session) {
 
 void solveCause(Session& session) {
     // Several things may have happened: all answers are tried.
-    for (int i = 0; i < choices(session) && !session.canGoOn(); ++i) session.choose(i);
-    for (int face = 0; face < 2 && !session.canGoOn(); ++face) {
+    for (int i = 0; i < choices(session) && !finished(session); ++i) session.choose(i);
+    for (int face = 0; face < 2 && !finished(session); ++face) {
         pointAtEverything(session);
-        if (!session.canGoOn()) session.turnOver();
+        if (!finished(session)) session.turnOver();
     }
 }
 
 void solveCheck(Session& session) {
-    if (!session.canGoOn() && !session.page().choices.empty()) chooseUntilRight(session);
+    if (!finished(session) && !session.page().choices.empty()) chooseUntilRight(session);
     session.look(LookKind::tug);
     session.turnOver();
     chooseUntilRight(session);
-    for (int row = 0; row < kMostRows && !session.canGoOn(); ++row) {
+    for (int row = 0; row < kMostRows && !finished(session); ++row) {
         for (const Move& move : session.knitRow()) {
             if (!session.perform(move)) return;
         }
@@ -145,7 +150,7 @@ void turnBack(Session& session) {
 }  // namespace
 
 bool solvePage(Session& session) {
-    if (session.canGoOn()) return true;
+    if (finished(session)) return true;
     switch (session.step()) {
         case StepKind::makeSafe:
         case StepKind::putRight: return followMoves(session);
@@ -162,7 +167,7 @@ bool solvePage(Session& session) {
         case StepKind::inWool: break;
     }
     turnBack(session);
-    return session.canGoOn() || session.done();
+    return finished(session);
 }
 
 bool solveLesson(Session& session, void (*onPage)(const Session&, bool done, void* with), void* with) {

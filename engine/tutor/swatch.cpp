@@ -88,7 +88,7 @@ const Explanations& Swatch::story() const {
 
 /// Several at once are beyond the diagnosis: what it is told is held against the cloth.
 void Swatch::tellSeveral(const Script& knitted) const {
-    if (!story_->explanations.empty() || lessonFaults_.empty()) return;
+    if (!story_->explanations.empty() || lessonFaults_.size() < 2) return;
     Explanation all;
     all.probability = 1;
     for (const FaultPlace& place : lessonFaults_) {
@@ -153,14 +153,21 @@ std::vector<std::string> Swatch::rightFaults() const {
         for (const FoundFault& f : e.faults) ids.push_back(f.id);
         ids.insert(ids.end(), e.sameFabricAs.begin(), e.sameFabricAs.end());
     }
+    // Where the cloth does not tell, the author's word is taken.
+    if (ids.empty() && !story().nothingWrong) {
+        for (const FaultPlace& place : lessonFaults_) ids.push_back(place.id);
+    }
     return ids;
 }
 
 std::vector<std::vector<std::string>> Swatch::causes() const {
     std::vector<std::vector<std::string>> all;
     const std::vector<Explanation>& told = story().explanations;
-    if (told.empty()) return all;
-    if (told.front().faults.size() == 1) return {rightFaults()};
+    if (told.empty() || told.front().faults.size() == 1) {
+        std::vector<std::string> right = rightFaults();
+        if (!right.empty()) all.push_back(std::move(right));
+        return all;
+    }
     for (const FoundFault& f : told.front().faults) {
         const bool known =
             std::any_of(all.begin(), all.end(), [&](const auto& c) { return c.front() == f.id; });
