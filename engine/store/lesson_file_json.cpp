@@ -62,7 +62,9 @@ std::string lineAndColumn(std::string_view text, std::size_t offset) {
     return fmt::format("line {}, column {}", line, column);
 }
 
-std::string whyNoJson(rapidjson::ParseErrorCode code, const LooksThrough& seen) {
+/// at: the byte it stopped at.
+std::string whyNoJson(rapidjson::ParseErrorCode code, const LooksThrough& seen, char at) {
+    const bool control = static_cast<unsigned char>(at) < ' ';
     switch (code) {
         case rapidjson::kParseErrorDocumentEmpty: return "there is nothing here; a lesson begins with {";
         case rapidjson::kParseErrorDocumentRootNotSingular:
@@ -73,11 +75,13 @@ std::string whyNoJson(rapidjson::ParseErrorCode code, const LooksThrough& seen) 
         case rapidjson::kParseErrorArrayMissCommaOrSquareBracket: return "a comma or a ] is missing here";
         case rapidjson::kParseErrorStringMissQuotationMark: return "a text has no closing double quote";
         case rapidjson::kParseErrorStringInvalidEncoding:
-            return "a text holds a bare line break or bytes that are no UTF-8; write \\n for a new line";
+            return "a text holds bytes that are no UTF-8; save the file as UTF-8";
         case rapidjson::kParseErrorStringEscapeInvalid:
         case rapidjson::kParseErrorStringUnicodeEscapeInvalidHex:
         case rapidjson::kParseErrorStringUnicodeSurrogateInvalid:
-            return "a backslash is followed by something that means nothing; write \\\\ for a backslash";
+            return control
+                       ? "a text has no closing double quote in its line; write \\n for a line break in it"
+                       : "a backslash is followed by something that means nothing; write \\\\ for one";
         case rapidjson::kParseErrorNumberTooBig: return "that number is too large for any machine";
         case rapidjson::kParseErrorNumberMissFraction:
         case rapidjson::kParseErrorNumberMissExponent: return "that number breaks off";
@@ -207,8 +211,8 @@ tl::expected<JsonReader, LessonProblem> JsonReader::from(std::string_view text) 
     const rapidjson::ParseResult parsed = reader.Parse<kHow>(stream, seen);
     if (parsed.IsError()) {
         const std::size_t at = std::min(parsed.Offset(), bytes.size());
-        return tl::unexpected<LessonProblem>(
-            LessonProblem{lineAndColumn(text, at), whyNoJson(parsed.Code(), seen)});
+        return tl::unexpected<LessonProblem>(LessonProblem{
+            lineAndColumn(text, at), whyNoJson(parsed.Code(), seen, at < bytes.size() ? bytes[at] : ' ')});
     }
     const std::size_t first = bytes.find_first_not_of(" \t\r\n");
     if (first == std::string::npos || bytes[first] != '{') {

@@ -114,8 +114,7 @@ std::string workedWords(const Scene& s, EntryId firstNew, const Fabric& meant) {
     }
     if (s.standing.asMeant) return "Worked.";
     const std::vector<PointTarget> all = roots(s);
-    if (!all.empty() && all.front().thing == PointTarget::Thing::loop &&
-        s.view.fabric.isLive(all.front().entry)) {
+    if (!all.empty() && all.front().thing == PointTarget::Thing::loop && wasOpen(s, all.front().entry)) {
         return "Worked. The open loop still waits below, and the strand that now lies over it is a short "
                "one." +
                std::string(kWayHome);

@@ -55,6 +55,7 @@ struct Play {
 
     void tell(std::string place, std::string words) {
         if (!said.insert(place + words).second) return;
+        while (!words.empty() && words.back() == '.') words.pop_back();
         problems.push_back({swatch, step, {std::move(place), std::move(words)}});
     }
 

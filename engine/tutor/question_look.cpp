@@ -105,6 +105,13 @@ Asked askName(AskedCloth& cloth) {
         replyFor(cloth, fromRight ? here->symbol : behind->symbol, fromRight ? behind->symbol : here->symbol);
     Answers answers;
     answers.right(truth, fmt::format("Yes: {}.", signOf(here->symbol)));
+    if (here->symbol.sight == Sight::stitch) {
+        // V or bump is the first thing to tell.
+        const Face otherFace = here->symbol.face == Face::v ? Face::bump : Face::v;
+        answers.wrong(replyFor(cloth, plain(fromRight ? otherFace : here->symbol.face),
+                               plain(fromRight ? here->symbol.face : otherFace)),
+                      fmt::format("Look once more: {}.", signOf(here->symbol)), "wrong_kp");
+    }
     fillWrong(cloth, loop, answers, here->symbol, false);
     Question q;
     q.words = fmt::format("What is the lit stitch, as it faces you? It is {}.", cloth.place(loop));

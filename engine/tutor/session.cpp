@@ -251,8 +251,8 @@ void Session::look(LookKind kind, LoopId at) {
     s.here().tugged = true;
     const Scene scene = sceneNow(s);
     const std::vector<PointTarget> all = roots(scene);
-    const bool open = !all.empty() && all.front().thing == PointTarget::Thing::loop &&
-                      scene.view.fabric.isLive(all.front().entry);
+    const bool open =
+        !all.empty() && all.front().thing == PointTarget::Thing::loop && wasOpen(scene, all.front().entry);
     s.said =
         open ? (s.standing().open.empty()
                     ? "The cloth opens, and the pin holds. One loop stands free: nothing is drawn through it."

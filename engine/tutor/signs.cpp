@@ -43,13 +43,6 @@ LoopId footOf(const Scene& s, PassId rung) {
     return f.has(rung) && !f.isLoop(rung) ? f.passed(rung) : LoopId{};
 }
 
-bool wasOpen(const Scene& s, LoopId l) {
-    // A pin makes it safe and changes nothing of what it tells.
-    const Fabric& f = s.view.fabric;
-    return l == s.standing.onHook || contains(s.standing.open, l) ||
-           (f.isLive(l) && f.isHeld(l) && pinOf(f, l));
-}
-
 std::string awayWords(const Scene& s, LoopId from, LoopId root) {
     const StitchPlace a = s.places.of(from);
     const StitchPlace b = s.places.of(root);
@@ -72,6 +65,13 @@ LoopId anchorOf(const Scene& s, const PointTarget& t) {
 }
 
 }  // namespace
+
+bool wasOpen(const Scene& s, LoopId l) {
+    // A pin makes it safe and changes nothing of what it tells.
+    const Fabric& f = s.view.fabric;
+    return l == s.standing.onHook || contains(s.standing.open, l) ||
+           (f.isLive(l) && f.isHeld(l) && pinOf(f, l));
+}
 
 std::string lookWords(const Scene& s, LoopId l) {
     const Cell* cell = cellOf(s.reading, l);

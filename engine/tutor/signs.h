@@ -41,6 +41,8 @@ bool isRoot(const Scene& scene, const PointTarget& target);
 
 /// What lies there and, if it is not the root, how the root lies from it: `That one is on the needle...`.
 std::string aboutTarget(const Scene& scene, const PointTarget& target);
+/// The loop stands open, or did until it was pinned or taken on the hook. (A loop on the needle does not.)
+bool wasOpen(const Scene& scene, LoopId loop);
 /// What a loop looks like, from the side she sees: `a V`, `a bump`.
 std::string lookWords(const Scene& scene, LoopId loop);
 

@@ -156,10 +156,12 @@ std::string rootHint(const SessionState& s, int rung, const std::vector<PointTar
                            : "Nothing here is wrong.";
     }
     const PointTarget& root = all.front();
-    const bool open = root.thing == Thing::loop && scene.view.fabric.isLive(root.entry);
+    const bool open = root.thing == Thing::loop && wasOpen(scene, root.entry);
     switch (rung) {
         case 1: return whereHint(scene.view, scene.places, root.entry);
         case 2:
+            if (open && s.fabric().passesOf(root.entry).empty())
+                return "One loop hangs free, beside the needle: nothing is drawn through it.";
             if (open)
                 return "Bare strands lie one above the other. Under the lowest stands a loop with nothing "
                        "through it.";

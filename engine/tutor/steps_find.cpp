@@ -76,7 +76,7 @@ std::string seenWords(const SessionState& s) {
     if (all.empty()) return "Every stitch looks like its neighbors.";
     const LoopId root = all.front().entry;
     if (all.front().thing == Thing::strand) return "Between two stitches the strand lies bare.";
-    if (scene.view.fabric.isLive(root)) {
+    if (wasOpen(scene, root)) {
         const int n = rungsOver(s, root);
         if (n == 0) return "One loop stands with nothing through it.";
         // What is drawn toward the right side is bare behind the loop there, and in front of it from behind.
@@ -162,11 +162,12 @@ std::optional<Depth> depthOf(const SessionState& s) {
         if (isRoot(scene, e.target)) place = e.target;
     }
     const LoopId root = place.entry;
-    if (place.thing == Thing::loop && f.isLive(root)) {
+    if (place.thing == Thing::loop && wasOpen(scene, root)) {
         const int rungs = static_cast<int>(f.passesOf(root).size());
         if (rungs > 0) return Depth{rungs, true};
         return std::nullopt;
     }
+    if (place.thing == Thing::loop && f.isLive(root)) return std::nullopt;  // on the needle itself
     return Depth{rowsDown(scene.places, root), false};
 }
 
@@ -193,8 +194,7 @@ void showFind(const SessionState& s, Page& page) {
     page.heading = "Count and find it";
     const Scene then = sceneOfFault(s);
     const std::vector<PointTarget> all = roots(then);
-    const bool open =
-        !all.empty() && all.front().thing == Thing::loop && then.view.fabric.isLive(all.front().entry);
+    const bool open = !all.empty() && all.front().thing == Thing::loop && wasOpen(then, all.front().entry);
     const std::optional<Depth> depth = depthOf(s);
     if (!all.empty() && roots(sceneNow(s)).empty()) {
         page.paragraphs = {"There is nothing left to find: it is mended already."};
@@ -205,7 +205,9 @@ void showFind(const SessionState& s, Page& page) {
     if (!s.here().pointed) {
         if (open) {
             page.paragraphs = {
-                "Follow the bare strands down. Under the last one stands the loop that waits."};
+                then.view.fabric.passesOf(all.front().entry).empty()
+                    ? "One loop hangs free, off the needle, with nothing drawn through it."
+                    : "Follow the bare strands down. Under the last one stands the loop that waits."};
             page.task = "Point at the open loop.";
         } else {
             // Said alike where nothing is wrong: the page does not tell.
