@@ -160,14 +160,13 @@ double stitchYarn(const Path& path, const Fabric& fabric) {
     return 4.2 * path.gauge.stitchMm;
 }
 
-/// Whether nothing else is drawn where a strand ends: two strands that both lie still could not make room.
-bool liesAlone(const Rods& rods, std::size_t rod, std::size_t end) {
+/// Whether nothing that lies still is drawn where a strand ends: two that both do could not make room.
+bool hasRoom(const Rods& rods, std::size_t rod, std::size_t end) {
     const Point3 at = rods.rods[rod].points[end];
     for (std::size_t r = 0; r < rods.rods.size(); ++r) {
         const double room = 1.5 * (rods.rods[r].radius + rods.rods[rod].radius);
         for (std::size_t i = 0; i < rods.rods[r].points.size(); ++i) {
-            const std::size_t along = i < end ? end - i : i - end;
-            if (r == rod && along < 5) continue;
+            if (rods.rods[r].fixed[i] == 0 || (r == rod && i == end)) continue;
             if (length(rods.rods[r].points[i] - at) < room) return false;
         }
     }
@@ -217,8 +216,8 @@ void holdEnds(Rods& rods, const Path& path) {
     for (std::size_t r = 0; r < rods.rods.size(); ++r) {
         Rod& rod = rods.rods[r];
         if (!path.strands[r].yarn || rod.points.size() < 2) continue;
-        if (liesAlone(rods, r, 0)) rod.fixed.front() = 1;
-        if (liesAlone(rods, r, rod.points.size() - 1)) rod.fixed.back() = 1;
+        if (hasRoom(rods, r, 0)) rod.fixed.front() = 1;
+        if (hasRoom(rods, r, rod.points.size() - 1)) rod.fixed.back() = 1;
     }
 }
 

@@ -14,7 +14,7 @@ namespace loopmend {
 struct RodOptions {
     int pointsPerStitch = 14;    ///< on an ordinary stretch of loop and strand; 24 and more for measuring
     double lengthsPerCore = 17;  ///< ordinary loop and strand over the diameter of the hard core
-    bool holdEnds = true;        ///< the very ends of yarns lie still where they have room,
+    bool holdEnds = true;        ///< the very ends of yarns lie still where no other thing does,
                                  ///< or a tight piece would swallow them
     double longestRung =
         0.55;                ///< of an ordinary stitch: what a rung shows of its slack; all of it would snag
