@@ -25,6 +25,7 @@ void addLesson(CLI::App& app, Console& console, Chosen& chosen) {
     lesson->require_subcommand(1);
     addLessonList(*lesson, console, chosen);
     addLessonCheck(*lesson, console, chosen);
+    addLessonHandout(*lesson, console, chosen);
     lesson->footer("Example\n  loopmend-cli lesson check my-lesson.json");
 }
 

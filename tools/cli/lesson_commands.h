@@ -11,6 +11,7 @@ namespace loopmend {
 /// The commands of `lesson`, each in a file of its own, as those of commands.h.
 void addLessonList(CLI::App& lesson, Console& console, Chosen& chosen);
 void addLessonCheck(CLI::App& lesson, Console& console, Chosen& chosen);
+void addLessonHandout(CLI::App& lesson, Console& console, Chosen& chosen);
 
 /// `[{place, message}]`
 Json documentOf(const std::vector<LessonProblem>& problems);
