@@ -33,7 +33,8 @@ std::optional<ExerciseWanted> exerciseFrom(std::string_view id);
 /// is a sentence: that skill is not exercised, or not at that level.
 ///
 /// What has something wrong has one explanation (or several proved to make the very same cloth), its level is
-/// the one wanted, and a proved way of mending fits that level where the skill is mending.
+/// the one wanted, and a proved way of mending fits that level where the skill is mending. Every page of it
+/// was worked to its end by either hand.
 tl::expected<Lesson, std::string> exerciseOf(const ExerciseWanted& wanted);
 
 /// Whether a skill can be exercised at all.

@@ -32,8 +32,9 @@ namespace loopmend {
 namespace {
 
 /// Cloths thrown, and mistakes looked at closely, before a seed is given up.
-constexpr int kMostThrows = 6000;
+constexpr int kMostThrows = 600;
 constexpr int kMostTried = 250;
+constexpr int kMostCloths = 60;
 constexpr int kClearOfEdges = 1;
 constexpr int kQuestions = 3;
 constexpr int kNearStitches = 12;
@@ -118,7 +119,7 @@ class Draw {
         faultless_ = dice_.below(3) == 0;
         for (int i = 0; i < kMostThrows && tried_ < kMostTried; ++i) {
             std::optional<LessonSwatch> swatch = exercise_.asks() ? throwQuestions() : throwMistake();
-            if (swatch) return swatch;
+            if (swatch && canBeDone(*swatch)) return swatch;
         }
         return std::nullopt;
     }
@@ -146,10 +147,15 @@ class Draw {
 
     std::optional<LessonSwatch> throwMistake() {
         const Fault* const fault = drawFault();
-        LessonSwatch swatch = lentSwatch(dice_, oneOf(practiceCloths()));
-        const Script script = knittedRows(swatch);
-        if (script.rows.empty()) return std::nullopt;
-        const std::optional<FaultPlace> place = drawIn(*fault, swatch, script);
+        LessonSwatch swatch;
+        Script script;
+        std::optional<FaultPlace> place;
+        // Few cloths have room for some mistakes: they are looked for, so that every mistake comes up.
+        for (int i = 0; i < kMostCloths && !place; ++i) {
+            swatch = lentSwatch(dice_, oneOf(practiceCloths()));
+            script = knittedRows(swatch);
+            if (!script.rows.empty()) place = drawIn(*fault, swatch, script);
+        }
         if (!place) return std::nullopt;
         const int way = dice_.below(6);
         swatch.after = exercise_.inLastRows ? After::rowEnd : way == 0 ? After::byCount : After::byReading;
@@ -159,6 +165,7 @@ class Draw {
         pages(swatch);
         if (faultless_) {
             swatch.faults.clear();
+            swatch.repairs.clear();
             swatch.after = After::byReading;
         }
         return swatch;
@@ -237,6 +244,15 @@ class Draw {
             question.stitch = 1 + dice_.below(kNearStitches);
         }
         return question;
+    }
+
+    /// Worked to its end by either hand, in US and in UK words.
+    static bool canBeDone(const LessonSwatch& swatch) {
+        Lesson lesson;
+        lesson.swatches = {swatch};
+        std::vector<PlacedProblem> problems;
+        checkByPlaying(lesson, problems);
+        return problems.empty();
     }
 
     /// For either hand: one right answer, wrong ones that tempt.

@@ -49,13 +49,38 @@ struct Levels {
     unsigned levels;
 };
 constexpr Levels kLevels[] = {
-    {"crossed-feet", 0b011010},     {"count-that-moved", 0b001110},
-    {"why-one-out", 0b001110},      {"right-count-wrong-look", 0b011010},
-    {"root-of-it", 0b011110},       {"better-face", 0b000100},
-    {"leave-or-mend", 0b011110},    {"make-safe", 0b001110},
-    {"seat-a-stitch", 0b000010},    {"take-back", 0b001010},
-    {"hook-up", 0b001110},          {"drop-and-mend", 0b011110},
-    {"hook-up-textured", 0b001110}, {"edge-run", 0b001110},
+    {"count-ridges", 0b001100},             //
+    {"rows-since", 0b111000},               //
+    {"yarn-overs", 0b011000},               //
+    {"which-on-top", 0b111000},             //
+    {"decreases-from-behind", 0b111000},    //
+    {"three-into-one", 0b111000},           //
+    {"new-stitches", 0b101000},             //
+    {"which-arm", 0b011000},                //
+    {"slipped-stitches", 0b000100},         //
+    {"rows-that-balance", 0b111000},        //
+    {"long-or-short-rung", 0b111100},       //
+    {"crossed-feet", 0b011000},             //
+    {"count-that-moved", 0b001110},         //
+    {"why-one-out", 0b001110},              //
+    {"right-count-wrong-look", 0b011010},   //
+    {"root-of-it", 0b011110},               //
+    {"better-face", 0b000100},              //
+    {"leave-or-mend", 0b011110},            //
+    {"make-safe", 0b001110},                //
+    {"seat-a-stitch", 0b000010},            //
+    {"take-back", 0b001010},                //
+    {"hook-up", 0b001110},                  //
+    {"drop-and-mend", 0b011110},            //
+    {"hook-up-textured", 0b001110},         //
+    {"rip-and-seat", 0b011110},             //
+    {"missing-yarn-over", 0b011110},        //
+    {"one-too-many", 0b001110},             //
+    {"back-through-a-decrease", 0b101110},  //
+    {"late-shaping", 0b011110},             //
+    {"edge-run", 0b001110},                 //
+    {"cross-again", 0b011100},              //
+    {"mend-a-panel", 0b011110},             //
 };
 
 std::vector<SkillExercise> all() {

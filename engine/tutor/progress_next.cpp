@@ -76,7 +76,14 @@ class Chooser {
         return true;
     }
 
-    /// Skills that a lesson takes for granted and that can be learned here, but are not known yet.
+    /// What no lesson here teaches keeps nothing back, nor what its lesson taught without ever asking for it.
+    bool canStillBeLearned(std::string_view skill) const {
+        const Lesson* const teacher = taughtBy(skill);
+        const SkillProgress* const s = progress_.find(skill);
+        return teacher != nullptr && s != nullptr && (s->met() || !finished(*teacher));
+    }
+
+    /// Skills that a lesson takes for granted and another one teaches, but she does not know yet.
     std::vector<std::string> lacking(const Lesson& lesson) const {
         std::vector<std::string> needs = lesson.needs;
         for (const std::string& id : lesson.skills) {
@@ -88,27 +95,27 @@ class Chooser {
         }
         std::vector<std::string> out;
         for (const std::string& need : needs) {
-            const bool learnable = canBeExercised(need) || taughtBy(need) != nullptr;
-            if (findSkill(need) != nullptr && learnable && !progress_.mastered(need) && !contains(out, need))
+            if (!progress_.mastered(need) && canStillBeLearned(need) && !contains(out, need))
                 out.push_back(need);
         }
         return out;
     }
 
-    /// The first lesson in the order of the course that she is ready for; else what the very first one lacks.
+    /// The first lesson not begun; before it, what she lacks for it; after it, the first she is ready for
+    /// now.
     void newLesson() {
-        const Lesson* first = nullptr;
+        bool first = true;
         for (const Lesson& lesson : course_) {
             if (finished(lesson) || progress_.begun.count(lesson.id) != 0) continue;
-            if (first == nullptr) first = &lesson;
-            if (!lacking(lesson).empty()) continue;
-            things_.push_back({What::lesson, lesson.id, "", 1});
-            return;
+            const std::vector<std::string> lacks = lacking(lesson);
+            if (lacks.empty()) {
+                things_.push_back({What::lesson, lesson.id, "", 1});
+                return;
+            }
+            if (!first) continue;
+            first = false;
+            for (const std::string& need : lacks) meet(need);
         }
-        if (first == nullptr) return;
-        bool any = false;
-        for (const std::string& need : lacking(*first)) any = meet(need) || any;
-        if (!any) things_.push_back({What::lesson, first->id, "", 1});
     }
 
     const std::vector<Lesson>& course_;

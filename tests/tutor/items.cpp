@@ -61,10 +61,13 @@ TEST_CASE("Where answers hold no information there is no figure") {
     };
     none({});
     none({""});
-    none({"111", "111"});         // all right
-    none({"000", "000", "000"});  // all wrong
-    none({"101"});                // one learner
-    none({"10", "01"});           // all sums alike
+    none({"111", "111"});                                         // all right
+    none({"000", "000", "000"});                                  // all wrong
+    none({"101"});                                                // one learner
+    const ItemAnalysis alike = analyze(answersOf({"10", "01"}));  // all sums alike
+    CHECK_FALSE(alike.reliability);
+    CHECK_FALSE(alike.items[0].discrimination);
+    CHECK(alike.items[0].corrected == -1.0);  // right in the one, wrong in the other
     const ItemAnalysis one = analyze(answersOf({"1", "0"}));
     CHECK_FALSE(one.reliability);               // one item
     CHECK(one.items[0].discrimination == 1.0);  // with itself
