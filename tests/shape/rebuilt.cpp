@@ -291,6 +291,8 @@ class Views {
 struct Tally {
     int links = 0;
     int tilted = 0;
+    int tiltedEdges = 0;
+    int apart = 0;
     int twists = 0;
     int stacks = 0;
     std::vector<std::string> wrong;
@@ -325,16 +327,17 @@ void compare(const std::string& name, const Fabric& laid, const Fabric& f, Tally
             const LoopId host = f[l].host;
             const int side = f[l].form.side == Side::right ? 1 : -1;
             meant.insert({loop, host, side});
-            if (f[host].flags.anchored != 0) continue;  // a hitch is knotted round what goes through it
+            // A hitch is a curl round the legs of what goes through it: four crossings and its own, in an
+            // order that changes when the curl tips over. Its knot is told as a whole (outside/alexander.h).
+            if (f[host].flags.anchored != 0) continue;
             // Yarn slides far through a yarn-over in the middle of one stitch: its crossings come to lie on
-            // stretches beside it.
+            // stretches beside it (three into one; here too the knot is told as a whole).
             if (f.linkCount(host) == 0 && f[host].prev && f.linkCount(f[host].prev) == 1 && f[host].next &&
                 f.linkCount(f[host].next) == 1 &&
                 f[f[f[host].prev].firstLink].host == f[f[f[host].next].firstLink].host)
                 continue;
             ++tally.links;
-            // The legs of an edge stitch may lie crossed: nothing holds them beside each other.
-            const bool twist = f.kidCount(host) == 1 && !isEdge(f, host);
+            const bool twist = f.kidCount(host) == 1;
             tally.twists += twist ? 1 : 0;
             bool right = false;
             for (int v = 0; v < Views::kCount && !right; ++v) {
@@ -342,15 +345,22 @@ void compare(const std::string& name, const Fabric& laid, const Fabric& f, Tally
                 right = views[v].through(loop, host, isPartly(f, loop, host), found, side) &&
                         found.loop == loop && found.side == side &&
                         (!twist || views[v].twist(host) == f[l].form.twist);
-                tally.tilted += right && v > 0 ? 1 : 0;
+                // The legs of an edge stitch may lie crossed: nothing holds them beside each other.
+                (isEdge(f, host) ? tally.tiltedEdges : tally.tilted) += right && v > 0 ? 1 : 0;
             }
             if (!right)
                 tally.wrong.push_back(fmt::format("{}: loop {} through {} reads {} and {} half turns", name,
                                                   i, host.value, rebuilt.letters(loop, host),
                                                   rebuilt.twist(host)));
             for (LinkId n = f[l].nextInLoop; n; n = f[n].nextInLoop) {
-                // A stitch and the one under it do not lie on each other.
-                if (cloth.layout().row(f[n].host) != cloth.layout().row(host)) continue;
+                const auto row = [&](LoopId of) { return cloth.layout().row(of); };
+                // What was passed over lies higher round the loop's legs, in no stack with what it stands in.
+                if (row(host) == row(loop) || row(f[n].host) == row(loop)) continue;
+                // A stitch and the one under it need not touch: then neither lies on the other.
+                if (row(f[n].host) != row(host) && rebuilt.letters(f[n].host, host).empty()) {
+                    ++tally.apart;
+                    continue;
+                }
                 ++tally.stacks;
                 if (rebuilt.over(f[n].host, host, loop) != (side > 0))
                     tally.wrong.push_back(fmt::format("{}: loop {} does not lie on top of {} (reads {})",
@@ -376,25 +386,31 @@ void compare(const std::string& name, const Fabric& laid, const Fabric& f, Tally
 
 TEST_CASE("hosts, sides, twist and stack are read back out of relaxed yarn, operation by operation") {
     Tally tally;
+    int pieces = 0;
+    std::string refused;
     for (int i = 0; i < kOpCount; ++i) {
         const Op op = static_cast<Op>(i);
-        // Edges and holders have their own tests; they lie along the row.
-        if (op == Op::castOn || op == Op::bindOff || op == Op::bindOffPurl || op == Op::hold ||
-            op == Op::passOver || op == Op::slip1k2Over || op == Op::k2togOver)
-            continue;
         for (const int row : {5, 6}) {
             const auto knitting = knit(scriptWith(op, row));
-            if (!knitting) continue;
+            if (!knitting) {
+                refused += fmt::format("{} in row {}; ", name(op), row);
+                continue;
+            }
+            ++pieces;
             compare(fmt::format("{} in row {}", name(op), row), *knitting->fabric, *knitting->fabric, tally);
         }
     }
     std::string text;
     for (const std::string& w : tally.wrong) text += w + "\n";
     INFO(text);
-    CHECK(tally.links > 5000);
+    CAPTURE(refused);
+    CHECK(pieces == 2 * kOpCount);
+    CHECK(tally.links > 10000);
     CHECK(tally.tilted < tally.links / 50);
-    CHECK(tally.twists > 4000);
-    CHECK(tally.stacks > 30);
+    CHECK(tally.tiltedEdges < tally.links / 20);
+    CHECK(tally.twists > 10000);
+    CHECK(tally.stacks > 70);
+    CHECK(tally.apart <= 4);  // knit and purl below, in both rows
     CHECK(tally.wrong.empty());
 }
 
