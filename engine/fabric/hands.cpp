@@ -247,6 +247,10 @@ Result<std::vector<LoopId>> undo(Fabric& f, LoopId loop) {
             for (const LoopId foot : inRun(feet, f.run(p))) {
                 after = *f.lay(f[p].yarn, after, foot, f.passSide(p), f.run(p));
             }
+            if (f[p].flags.rowEnds != 0 && after != p) {  // the row ends after the last of them
+                f.setRowEnds(p, false);
+                f.setRowEnds(after, true);
+            }
             (void)f.unlay(p);
         }
     }

@@ -320,4 +320,33 @@ TEST_CASE("a loose ladder keeps the rows of what stands") {
     for (const LoopId loop : loopsOf(s.fabric())) CHECK(after[loop] == before[loop]);
 }
 
+TEST_CASE("a round whose last column ran down through a decrease keeps its end, and gets it back") {
+    Worked w(6, true);
+    w.work("* | k4 k2tog | * | * |");
+    Fabric& f = w.swatch.fabric();
+    const Rows before = rowsOf(f);
+    const LoopId fourth = w.swatch.knitter().ahead().back();
+    const LoopId third = f[f[fourth].firstLink].host;
+    const LoopId second = f[f[third].firstLink].host;
+    const std::vector<LoopId> feet = f.hostsRightToLeft(second);
+    REQUIRE(feet.size() == 2);
+    REQUIRE(w.swatch.knitter().drop(fourth));
+    REQUIRE(letRun(f, 3) == 3);
+    const Rows after = rowsOf(f);
+    CHECK(after.last == before.last);
+    for (const LoopId loop : loopsOf(f)) CHECK(after[loop] == before[loop]);
+    const auto up = [&](std::vector<HookThrough> through) {
+        const PassId rung = rungs(f, through.front().host).front();
+        return *hook(f, {rung, std::move(through), Side::right, {}});
+    };
+    const LoopId again2 = up({{feet[0], 0, 0}, {feet[1], 0, 1}});
+    const LoopId again3 = up({{again2, 0, 0}});
+    const LoopId again4 = up({{again3, 0, 0}});
+    const Rows mended = rowsOf(f);
+    CHECK(mended.last == before.last);
+    CHECK(mended[again2] == before[second]);
+    CHECK(mended[again3] == before[third]);
+    CHECK(mended[again4] == before[fourth]);
+}
+
 }  // namespace loopmend
