@@ -200,14 +200,15 @@ class Checker {
             faults(i, s, cloth);
         } catch (const std::invalid_argument& problem) {
             blame(i, s, problem.what());
+            return;
         } catch (const std::exception& problem) {
             add(i, -1, placeOfSwatch(i), fmt::format("it cannot be knitted: {}", problem.what()));
             knits_ = false;
+            return;
         }
-        if (problems_.size() == before) {
-            repairs(i, s);
-            checkQuestions(lesson_, i, problems_);
-        }
+        if (problems_.size() > before) return;
+        repairs(i, s);
+        checkQuestions(lesson_, i, problems_);
     }
 
     /// The fault that keeps the cloth from being knitted; else the cloth itself.
