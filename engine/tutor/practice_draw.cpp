@@ -32,7 +32,7 @@ namespace loopmend {
 namespace {
 
 /// Cloths thrown, and mistakes looked at closely, before a seed is given up.
-constexpr int kMostThrows = 600;
+constexpr int kMostThrows = 2500;
 constexpr int kMostTried = 250;
 constexpr int kMostCloths = 60;
 constexpr int kClearOfEdges = 1;

@@ -126,7 +126,7 @@ std::vector<SkillExercise> all() {
     list.push_back(finding("why-one-out", M::beOneOut));
     list.push_back(finding("right-count-wrong-look", M::keepTheCount));
     list.push_back(finding("root-of-it", M::showLater));
-    list.push_back(finding("better-face", M::showBehind));
+    list.push_back(finding("better-face", M::showBehind, {"wrong_kp", "slip_float_back"}));
     {
         SkillExercise e = finding("leave-or-mend", M::anything);
         e.steps = {K::makeSafe, K::look, K::find, K::whatHappened, K::choose, K::nextTime};
