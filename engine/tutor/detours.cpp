@@ -6,6 +6,7 @@
 
 #include "fabric/itinerary.h"
 #include "repair/builder.h"
+#include "repair/workplace.h"
 
 namespace loopmend {
 
@@ -37,6 +38,32 @@ class Beginnings {
         finishRow();
         mendBelow();
         return std::move(found_);
+    }
+
+    /// Where no way is known: the pins out, and then as many rows back as it takes.
+    std::vector<Beginning> backToSoundRows() {
+        const Fabric& f = work_.fabric();
+        Beginning unpinned;
+        for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+            const LoopId l{i};
+            if (!f.has(l) || !f.isLoop(l) || !pinOf(f, l)) continue;
+            Move unpin;
+            unpin.kind = MoveKind::unpin;
+            unpin.loops = {l};
+            unpinned.moves.push_back({std::move(unpin), last_, 0, 0, {}});
+            unpinned.seconds += pace_.otherMoveSeconds;
+        }
+        std::vector<Beginning> ways;
+        if (!unpinned.moves.empty()) ways.push_back(unpinned);
+        for (int rows = 1; rows <= last_; ++rows) {
+            rip(rows);
+            Beginning& back = found_.back();
+            back.moves.insert(back.moves.begin(), unpinned.moves.begin(), unpinned.moves.end());
+            back.seconds += unpinned.seconds;
+            ways.push_back(std::move(back));
+            found_.pop_back();
+        }
+        return ways;
     }
 
   private:
@@ -135,8 +162,9 @@ void addDetours(const Swatch& swatch, Work& work, const Goal& goal, const Pairin
                 std::vector<Plan>& plans) {
     const Fabric& meant = swatch.meantAt(goal.rows, goal.steps);
     Knitter& knitter = work.knitter();
-    for (Beginning& beginning : Beginnings(swatch, work, pairing).all()) {
-        if (!plans.empty() && costOf(cheapest(plans)) <= beginning.seconds) continue;
+    Beginnings beginnings(swatch, work, pairing);
+    const auto tryOut = [&](const Beginning& beginning) {
+        if (!plans.empty() && costOf(cheapest(plans)) <= beginning.seconds) return;
         const Knitter::State state = knitter.mark();
         Workplace hands(knitter);
         bool done = true;
@@ -149,16 +177,22 @@ void addDetours(const Swatch& swatch, Work& work, const Goal& goal, const Pairin
             if (!then.empty()) plan = cheapest(then);
         }
         knitter.rollBack(state);
-        if (!plan.proved) continue;
+        if (!plan.proved) return;
         plan.seconds += beginning.seconds;
         if (beginning.family) plan.family = *beginning.family;
-        if (!plans.empty() && costOf(plan) >= costOf(cheapest(plans))) continue;
+        if (!plans.empty() && costOf(plan) >= costOf(cheapest(plans))) return;
         plan.moves.insert(plan.moves.begin(), beginning.moves.begin(), beginning.moves.end());
         // One of a kind is enough: the cheapest.
         plans.erase(std::remove_if(plans.begin(), plans.end(),
                                    [&](const Plan& p) { return p.family == plan.family; }),
                     plans.end());
         plans.insert(plans.begin(), std::move(plan));
+    };
+    for (const Beginning& beginning : beginnings.all()) tryOut(beginning);
+    if (!plans.empty()) return;
+    for (const Beginning& beginning : beginnings.backToSoundRows()) {
+        tryOut(beginning);
+        if (!plans.empty()) return;
     }
 }
 

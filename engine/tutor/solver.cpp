@@ -130,21 +130,33 @@ void solveCause(Session& session) {
     }
 }
 
-void solveCheck(Session& session) {
-    if (!finished(session) && !session.page().choices.empty()) chooseUntilRight(session);
-    session.look(LookKind::tug);
-    session.turnOver();
-    chooseUntilRight(session);
-    for (int row = 0; row < kMostRows && !finished(session); ++row) {
-        for (const Move& move : session.knitRow()) {
-            if (!session.perform(move)) return;
-        }
-    }
-}
-
 /// The face that faces her knitting, as the page found it.
 void turnBack(Session& session) {
     if (session.seen() != session.facing()) session.turnOver();
+}
+
+void solveCheck(Session& session) {
+    constexpr int kMostRounds = 4;
+    for (int n = 0; n < kMostRounds && !finished(session); ++n) {
+        session.look(LookKind::tug);
+        session.turnOver();
+        turnBack(session);
+        chooseUntilRight(session);
+        for (int row = 0; row < kMostRows && !finished(session); ++row) {
+            for (const Move& move : session.knitRow()) {
+                if (finished(session) || !session.perform(move)) break;
+            }
+            // Something is not as it was meant: first that.
+            if (session.page().choices.empty()) break;
+        }
+        if (!finished(session) && session.page().choices.empty()) {
+            for (int move = 0; move < kMostMoves && session.page().choices.empty(); ++move) {
+                if (!session.shownMove()) askAll(session);
+                const std::optional<Move> next = session.shownMove();
+                if (!(next ? session.perform(*next) : session.undo())) return;
+            }
+        }
+    }
 }
 
 }  // namespace

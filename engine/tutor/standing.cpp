@@ -44,6 +44,19 @@ void findWrong(const Fabric& meant, const Fabric& actual, Standing& standing) {
     const StitchPlaces places(actual);
     standing.wrong = standing.pairing.changed;
     standing.wrong.insert(standing.wrong.end(), standing.pairing.extra.begin(), standing.pairing.extra.end());
+    // Arms that cross otherwise than meant, or do not.
+    const auto add = [&](LoopId l) {
+        if (l && std::find(standing.wrong.begin(), standing.wrong.end(), l) == standing.wrong.end())
+            standing.wrong.push_back(l);
+    };
+    for (const CrossingId c : standing.pairing.extraCrossings) {
+        add(actual[c].a);
+        add(actual[c].b);
+    }
+    for (const CrossingId c : standing.pairing.missingCrossings) {
+        add(standing.pairing.actual(meant[c].a));
+        add(standing.pairing.actual(meant[c].b));
+    }
     std::stable_sort(standing.wrong.begin(), standing.wrong.end(),
                      [&](LoopId a, LoopId b) { return places.of(a).row < places.of(b).row; });
     for (const LoopId m : standing.pairing.missing) {
@@ -153,6 +166,12 @@ std::optional<Goal> goalReached(const Swatch& swatch, const Work& work) {
     const std::string knot = knotOf(work.fabric());
     for (const Goal& goal : goalsFor(swatch, work, false)) {
         if (swatch.knotAt(goal.rows, goal.steps) == knot) return goal;
+    }
+    // Turned in mid-row and back, a row may be counted as two: the cloth is held against each row.
+    const int last =
+        std::min(StitchPlaces(work.fabric()).lastRow(), static_cast<int>(swatch.script().rows.size()));
+    for (int rows = swatch.rows() + (swatch.steps() > 0 ? 1 : 0); rows < last; ++rows) {
+        if (swatch.knotAt(rows) == knot) return Goal{rows, 0};
     }
     return std::nullopt;
 }

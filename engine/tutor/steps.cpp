@@ -200,28 +200,68 @@ void lightPlace(const SessionState& s, int hints, const std::vector<PointTarget>
     }
 }
 
+namespace {
+
+/// The row is whole and nothing of the next one is worked, but the tips stand elsewhere: what brings them
+/// where the next row begins. Stitches are only slipped by it.
+std::vector<Move> tipsInPlace(const SessionState& s, const WorkedRow& next) {
+    const Knitter& knitter = s.work.knitter();
+    const std::vector<LoopId> behind = knitter.behind();
+    Move turn;
+    turn.kind = MoveKind::turn;
+    Move slipBack;
+    slipBack.kind = MoveKind::tink;
+    const bool faces = (next.facing == Facing::right) == (knitter.facing() == Side::right);
+    if (knitter.inTheRound()) {
+        if (knitter.aheadCount() == 0) return {turn};
+        if (behind.empty() || knitter.inThisRow(behind.back())) return {};
+        slipBack.count = static_cast<int>(behind.size());
+        return {slipBack};
+    }
+    if (faces) {
+        if (behind.empty()) return {};
+        slipBack.count = static_cast<int>(behind.size());
+        return {slipBack};
+    }
+    if (knitter.aheadCount() == 0) return {turn};
+    slipBack.count = knitter.aheadCount();
+    return {turn, slipBack};
+}
+
+}  // namespace
+
 std::vector<Move> restOfRow(const SessionState& s) {
     const Knitter& knitter = s.work.knitter();
+    const std::vector<WorkedRow>& rows = s.swatch.script().rows;
     std::vector<Move> moves;
     Move turn;
     turn.kind = MoveKind::turn;
     int row = s.places().lastRow();  // rows whole, if nothing of a row is begun
     std::size_t step = 0;
-    if (knitter.rowBegun()) {
+    int left = knitter.aheadCount();
+    if (s.standing().asMeant && s.standing().goal.steps == 0) {
+        row = s.standing().goal.rows;
+        if (row < static_cast<int>(rows.size())) {
+            moves = tipsInPlace(s, rows[static_cast<std::size_t>(row)]);
+        } else if (knitter.rowBegun() && knitter.aheadCount() == 0) {
+            moves.push_back(turn);
+        }
+        left += static_cast<int>(knitter.behind().size());
+    } else if (knitter.rowBegun()) {
         const std::vector<Goal> here = goalsWhereSheIs(s.swatch, s.work);
         if (knitter.aheadCount() == 0 || here.empty()) {
             moves.push_back(turn);
+            left = static_cast<int>(knitter.behind().size());
         } else {
             row = here.front().rows;
             step = static_cast<std::size_t>(here.front().steps);
         }
     }
-    if (row < 0 || row >= static_cast<int>(s.swatch.script().rows.size())) return moves;
+    if (row < 0 || row >= static_cast<int>(rows.size())) return moves;
     // As many as the needle has: where stitches are missing she comes to the end sooner.
-    int left = moves.empty() ? knitter.aheadCount() : static_cast<int>(knitter.behind().size());
     Move work;
     work.kind = MoveKind::work;
-    const std::vector<Step>& steps = s.swatch.script().rows[static_cast<std::size_t>(row)].steps;
+    const std::vector<Step>& steps = rows[static_cast<std::size_t>(row)].steps;
     for (; step < steps.size() && uses(steps[step]) <= left; ++step) {
         left -= uses(steps[step]);
         work.steps.push_back(steps[step]);

@@ -175,12 +175,20 @@ std::string hintCause(const SessionState& s, int rung) {
 
 // ---- which way?
 
+bool wayChosen(const SessionState& s) {
+    // Where no way is known none can be chosen.
+    const bool none = s.standing().plans.empty() && !s.standing().asMeant;
+    return s.here().answered || none || (s.mended && !s.startStanding.asMeant);
+}
+
 void showWays(const SessionState& s, Page& page) {
     page.heading = "Which way?";
     page.paragraphs = {s.mended && !s.startStanding.asMeant
                            ? "It is mended already."
                            : "There is more than one way to put it right, and sometimes it may stay."};
-    page.task = s.here().answered ? "" : "Choose the way you would go.";
+    page.task = wayChosen(s) ? "" : "Choose the way you would go.";
+    if (s.standing().plans.empty() && !s.standing().asMeant)
+        page.paragraphs = {"From here no short way of mending it by hand is known. What is safe may wait."};
 }
 
 /// What tempts where nothing is wrong.
@@ -262,10 +270,6 @@ Answer answerWay(const SessionState& s, const std::string& key) {
         return {ChoiceState::possible, std::move(words)};
     }
     return {ChoiceState::notThis, ""};
-}
-
-bool wayChosen(const SessionState& s) {
-    return s.here().answered || (s.mended && !s.startStanding.asMeant);
 }
 
 void pointWay(SessionState& s, const PointTarget& t) {

@@ -25,6 +25,11 @@ bool isTight(const SessionState& s) {
     return false;
 }
 
+/// Nothing was done yet, and no way is known: nobody is kept here.
+bool noWayFromTheStart(const SessionState& s) {
+    return s.plan() == nullptr && !s.standing().asMeant && !s.work.canUndo();
+}
+
 void showMend(const SessionState& s, Page& page) {
     page.heading = "Put it right";
     if (s.startStanding.asMeant) {
@@ -39,6 +44,11 @@ void showMend(const SessionState& s, Page& page) {
         return;
     }
     const Plan* plan = s.plan();
+    if (noWayFromTheStart(s)) {
+        page.paragraphs = {
+            "No way of mending this by hand is known. It is safe as it is, and you may go on."};
+        return;
+    }
     if (plan == nullptr) {
         page.paragraphs = {"From here no short way is known. Take your last moves back until there is one."};
         page.task = "Take the last move back.";
@@ -66,7 +76,7 @@ void showMend(const SessionState& s, Page& page) {
 }
 
 bool isMended(const SessionState& s) {
-    return s.standing().asMeant;
+    return s.standing().asMeant || noWayFromTheStart(s);
 }
 
 void pointMend(SessionState& s, const PointTarget& t) {
@@ -79,7 +89,7 @@ enum class Check { mend, tug, turn, count, knit, done };
 
 Check nextCheck(const SessionState& s) {
     const StepMemory& m = s.here();
-    if (!s.standing().asMeant) return Check::mend;
+    if (!s.standing().asMeant) return noWayFromTheStart(s) ? Check::done : Check::mend;
     if (!m.tugged) return Check::tug;
     if (!m.turned) return Check::turn;
     if (!m.answered) return Check::count;
@@ -88,6 +98,11 @@ Check nextCheck(const SessionState& s) {
 
 void showCheck(const SessionState& s, Page& page) {
     page.heading = "Check";
+    if (noWayFromTheStart(s)) {
+        page.paragraphs = {
+            "It stays as it is for today. Note the row and the place, and knit on if you like."};
+        return;
+    }
     switch (nextCheck(s)) {
         case Check::mend:
             page.paragraphs = {"Something is not as it was meant again. Hints show the way back."};

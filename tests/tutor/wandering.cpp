@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 #include <catch2/catch.hpp>
 
+#include "fault/catalogue.h"
 #include "fault/draw.h"
 #include "pupil.h"
+#include "tutor/solver.h"
 #include "tutor/standing.h"
 
 using namespace loopmend;
@@ -48,31 +50,58 @@ std::string anyMove(const Session& session, Seeded& dice) {
 }  // namespace
 
 TEST_CASE("After any hand moves, the hints lead home") {
-    constexpr int kWalks = 60;
+    constexpr int kWalks = 50;
     constexpr int kMoves = 8;
     struct Start {
         StockGround ground;
         FaultPlace fault;
+        bool round = false;
     };
     const std::vector<Start> starts = {{StockGround::stockinette, {"ladder_stockinette", 5, 5, 0}},
                                        {StockGround::stockinette, {"ladder_stockinette", 5, 5, 0}},
                                        {StockGround::garter, {"ladder_garter", 6, 4, 0}},
                                        {StockGround::rib, {"wrong_kp", 6, 5, 0}},
-                                       {StockGround::eyelets, {"missed_yo", 5, 7, 0}}};
+                                       {StockGround::eyelets, {"missed_yo", 5, 7, 0}},
+                                       {StockGround::stockinette, {"drop_left_behind", 6, 5, 0}},
+                                       {StockGround::stockinette, {"twist_tbl", 6, 4, 0}, true},
+                                       {StockGround::cables, {"miscrossed", 5, 5, 0}},
+                                       {StockGround::stockinette, {"accidental_yo", 7, 5, 0}},
+                                       {StockGround::shaped, {"missed_dec", 5, 9, 0}}};
     int takenBack = 0;
+    int walked = 0;
     for (int walk = 0; walk < kWalks; ++walk) {
         const Start& start = starts[static_cast<std::size_t>(walk) % starts.size()];
-        Lesson lesson = firstLesson();
-        LessonSwatch& swatch = lesson.swatches.front();
+        Lesson lesson;
+        lesson.id = "wandering";
+        // What she wanders over lies second: going home leads over the end of one swatch and to the next.
+        LessonSwatch first;
+        first.stitches = 8;
+        first.rows = 4;
+        first.steps.emplace_back();
+        LessonSwatch swatch;
         swatch.ground = start.ground;
         swatch.stitches = start.ground == StockGround::eyelets ? 15 : 10;
         swatch.rows = 8;
+        swatch.round = start.round;
         swatch.faults = {start.fault};
-        Session session(lesson);
+        lesson.swatches = {first, swatch, first};
+        if (!knits(lesson)) {
+            // The mistake stands elsewhere on this ground.
+            const Script script = stockGround(start.ground, swatch.stitches, swatch.rows, start.round);
+            Wanted wanted;
+            wanted.rowFrom = 3;
+            const auto place = drawPlace(7, *findFault(start.fault.id), script, swatch.setup, wanted);
+            REQUIRE(place);
+            lesson.swatches[1].faults = {*place};
+            REQUIRE(knits(lesson));
+        }
+        ++walked;
+        Session session(lesson, Terms::us, walk % 3 == 2);
         while (session.step() != StepKind::putRight) {
             REQUIRE(pupil::doPage(session, [](const Session&) {}));
             session.next();
         }
+        CHECK(session.swatch() == 1);
         Seeded dice(static_cast<std::uint64_t>(walk) + 1);
         for (int done = 0, tried = 0; done < kMoves && tried < 100; ++tried) {
             if (pupil::moved(session, anyMove(session, dice))) ++done;
@@ -90,8 +119,13 @@ TEST_CASE("After any hand moves, the hints lead home") {
                 REQUIRE(session.undo());
             }
         }
-        CHECK(session.canGoOn());
+        REQUIRE(session.canGoOn());
+        const bool solved = solveLesson(session);
+        INFO(pupil::text(session.page()));
+        CHECK(solved);
+        CHECK(session.swatch() == 2);
     }
+    CHECK(walked == kWalks);
     INFO(takenBack << " moves had to be taken back for want of another way");
     CHECK(takenBack < kWalks * kMoves / 4);
 }
