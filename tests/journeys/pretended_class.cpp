@@ -12,8 +12,8 @@
 
 #include <fmt/format.h>
 
+#include "course.h"
 #include "fault/draw.h"
-#include "store/lesson_file.h"
 #include "tutor/mastery.h"
 #include "tutor/practice.h"
 #include "tutor/progress.h"
@@ -28,11 +28,7 @@ constexpr std::int64_t kDay = kSecondsADay;
 constexpr std::int64_t kStart = 1'700'000'000;
 
 const std::vector<Lesson>& course() {
-    static const std::vector<Lesson> kLessons = [] {
-        MachineDisk disk;
-        const auto read = readCourse(disk, LOOPMEND_SOURCE_DIR "/lessons");
-        return read ? read->course.lessons() : std::vector<Lesson>{};
-    }();
+    static const std::vector<Lesson> kLessons = wholeCourse().lessons();
     return kLessons;
 }
 

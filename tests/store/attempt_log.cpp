@@ -4,7 +4,6 @@
 // damaged is told and kept aside.
 #include "store/attempt_log.h"
 
-#include <signal.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -12,6 +11,7 @@
 #include <catch2/catch.hpp>
 
 #include <cerrno>
+#include <csignal>
 #include <filesystem>
 #include <string>
 #include <vector>

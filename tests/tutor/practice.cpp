@@ -103,6 +103,8 @@ TEST_CASE("A word names an exercise, and is read back") {
     const ExerciseWanted w{"hook-up", 2, 7};
     CHECK(exerciseId(w).substr(0, 10) == "hook-up-2-");
     CHECK(exerciseId(w).size() == 12);
+    // Words that were written down somewhere stay what they are.
+    CHECK(exerciseId({"hook-up", 2, 3}) == "hook-up-2-5z");
     rc::prop("for any skill, level and seed", [] {
         ExerciseWanted one;
         const auto& all = skills();
