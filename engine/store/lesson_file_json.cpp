@@ -10,13 +10,8 @@
 
 #include <fmt/format.h>
 
-// Before anything of RapidJSON: cereal has it throw where it would abort, or in a release build go on.
+// Brings RapidJSON too, and has it throw where it would abort, or in a release build go on.
 #include <cereal/archives/json.hpp>
-
-#include <rapidjson/reader.h>
-#ifndef RAPIDJSON_ASSERT_THROWS
-#error "a value of the wrong kind must throw"
-#endif
 
 namespace loopmend {
 

@@ -44,66 +44,6 @@ std::vector<StepPlan> usualSteps() {
                     StepKind::inWool});
 }
 
-Lesson firstLesson() {
-    Lesson lesson;
-    lesson.id = "a-stitch-that-ran";
-    lesson.title = "A stitch that ran";
-    LessonSwatch swatch;
-    swatch.ground = StockGround::stockinette;
-    swatch.stitches = 16;
-    swatch.rows = 14;
-    swatch.yarn.seed = 7;
-    swatch.member = "Oswin";
-    swatch.thing = "scarf end";
-    // Six rows: the lowest stitch that came out stood in row 9 of 14.
-    swatch.faults = {{"ladder_stockinette", 9, 10, 0}};
-    // Hands first: what happened is asked once the stitch is back.
-    swatch.steps =
-        stepsOf({StepKind::makeSafe, StepKind::look, StepKind::find, StepKind::choose, StepKind::putRight,
-                 StepKind::check, StepKind::whatHappened, StepKind::nextTime, StepKind::inWool});
-    swatch.guidance.lastAreHers = 0;
-    lesson.swatches = {std::move(swatch)};
-    return lesson;
-}
-
-namespace {
-
-Lesson ladderLesson(std::string id, std::string title, std::string member, std::string thing) {
-    Lesson lesson;
-    lesson.id = std::move(id);
-    lesson.title = std::move(title);
-    LessonSwatch swatch;
-    swatch.member = std::move(member);
-    swatch.thing = std::move(thing);
-    swatch.steps = usualSteps();
-    swatch.stitches = 18;
-    swatch.rows = 14;
-    lesson.swatches = {std::move(swatch)};
-    return lesson;
-}
-
-}  // namespace
-
-std::vector<Lesson> lessons() {
-    std::vector<Lesson> all{firstLesson()};
-    {
-        Lesson lesson = ladderLesson("hook-it-up", "Hook a column up, rung by rung", "Oswin", "scarf");
-        LessonSwatch& swatch = lesson.swatches.front();
-        swatch.faults = {{"ladder_stockinette", 7, 8, 0}};
-        swatch.guidance.lastAreHers = 5;  // the last rungs and the seat
-        swatch.yarn.seed = 15;
-        all.push_back(std::move(lesson));
-    }
-    {
-        Lesson lesson = ladderLesson("one-wrong-bump", "One bump among the Vs", "Tilda", "plain border");
-        LessonSwatch& swatch = lesson.swatches.front();
-        swatch.faults = {{"wrong_kp", 10, 7, 0}};
-        swatch.yarn.seed = 17;
-        all.push_back(std::move(lesson));
-    }
-    return all;
-}
-
 tl::expected<void, std::string> knits(const Lesson& lesson) {
     if (lesson.swatches.empty()) return tl::unexpected<std::string>("the lesson has no swatch");
     try {

@@ -100,12 +100,6 @@ struct Lesson {
 /// All steps in the usual order.
 std::vector<StepPlan> usualSteps();
 
-/// `a-stitch-that-ran`: the end of Oswin's scarf, one stitch run down six rows, every rung shown first.
-Lesson firstLesson();
-
-/// All lessons that there are so far, in the order of the course, the first one first.
-std::vector<Lesson> lessons();
-
 /// Whether the lesson can be knitted at all; else one sentence.
 tl::expected<void, std::string> knits(const Lesson& lesson);
 

@@ -417,7 +417,7 @@ TEST_CASE("whatever befalls the bytes of a lesson, it is read or refused with a 
     int refused = 0;
     for (int i = 0; i < kCases; ++i) {
         std::string text = texts[below(texts.size())];
-        for (std::size_t n = 1 + below(4); n > 0; --n) {
+        for (std::size_t n = 1 + below(4); n > 0 && !text.empty(); --n) {
             const std::size_t at = below(text.size());
             static const std::string kLikely = "{}[]\",:\\0123456789-.eE nulltrue\n\xC3";
             switch (below(6)) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <catch2/catch.hpp>
 
+#include "course.h"
 #include "fabric/itinerary.h"
 #include "pupil.h"
 #include "tutor/standing.h"

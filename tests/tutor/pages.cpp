@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <catch2/catch.hpp>
 
+#include "course.h"
 #include "fault/catalogue.h"
 #include "pupil.h"
 #include "tutor/standing.h"
