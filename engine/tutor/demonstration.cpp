@@ -41,6 +41,8 @@ struct Demonstration::State {
         leaves = plan->leaves;
         keep = plan->needsOnTool;
         mustGo = drawnThrough(work.fabric(), standing.wrong);
+        for (const std::vector<LoopId>* list : {&standing.wrong, &standing.lacking, &standing.open})
+            places.insert(places.end(), list->begin(), list->end());
         for (const PlannedMove& planned : plan->moves) {
             if (planned.move.kind == MoveKind::drop || planned.move.kind == MoveKind::letRun)
                 lastUndoing = static_cast<int>(moves.size());
@@ -71,10 +73,11 @@ struct Demonstration::State {
     bool asMeant = false;
     Leaves leaves = Leaves::exact;
     std::vector<Move> moves;
-    std::vector<LoopId> keep;    ///< must be held before anything is let go
-    std::vector<LoopId> mustGo;  ///< comes undone on the way
-    int lastUndoing = -1;        ///< the last move that lets something go
-    bool turned = false;         ///< seen from the side that does not face the knitter
+    std::vector<LoopId> keep;     ///< must be held before anything is let go
+    std::vector<LoopId> mustGo;   ///< comes undone on the way
+    std::vector<EntryId> places;  ///< where it went wrong
+    int lastUndoing = -1;         ///< the last move that lets something go
+    bool turned = false;          ///< seen from the side that does not face the knitter
 };
 
 Demonstration::Demonstration(const Lesson& lesson, int swatch, Terms terms, bool mirrored,
@@ -189,6 +192,10 @@ std::vector<PageMark> Demonstration::marks() const {
     return marks;
 }
 
+const std::vector<EntryId>& Demonstration::places() const {
+    return state_->places;
+}
+
 Handout Demonstration::pageToTakeHome() const {
     const State& s = *state_;
     Handout handout;
@@ -205,9 +212,9 @@ Handout Demonstration::pageToTakeHome() const {
         now.sentences = {
             fmt::format("{} of {} are done.", capital(many(at(), "move", "moves")), numberWord(moves()))};
     now.caution = caution();
-    std::vector<EntryId> places = s.mustGo;
-    for (const Move& move : s.moves) places.insert(places.end(), move.loops.begin(), move.loops.end());
-    now.pictures = bothFaces(viewAbout(fabric(), places), fabric(), seen(), {});
+    std::vector<EntryId> about = s.places;
+    for (const Move& move : s.moves) about.insert(about.end(), move.loops.begin(), move.loops.end());
+    now.pictures = bothFaces(viewAbout(fabric(), about), fabric(), seen(), {});
     if (s.nextMove() == nullptr) now.sentences.push_back(words());
     handout.steps.push_back(std::move(now));
     HandoutStep rest = movesInDrawings(again);

@@ -43,6 +43,8 @@ class Demonstration {
     std::string caution() const;
     std::optional<Move> next() const;  ///< to be shown as a ghost
     std::vector<PageMark> marks() const;
+    /// Where it went wrong, as the cloth was at the start: where to look.
+    const std::vector<EntryId>& places() const;
 
     /// A page to take home: what is done, and the moves from where she stopped.
     Handout pageToTakeHome() const;

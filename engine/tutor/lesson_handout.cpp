@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "diagnosis/words.h"
+#include "picture/chart.h"
 #include "tutor/demonstration.h"
 #include "tutor/lesson_handout_moves.h"
 #include "tutor/lesson_handout_pictures.h"
@@ -19,6 +20,8 @@
 namespace loopmend {
 
 namespace {
+
+constexpr double kChartSquareMm = 5.5;
 
 /// A piece with everything that is drawn and said of it.
 struct Piece {
@@ -59,30 +62,35 @@ class Writer {
         return handout_.steps.back();
     }
 
-    /// `: Oswin's scarf end`, where a lesson has several pieces.
-    std::string which(std::size_t i) const {
+    std::string letterOf(std::size_t i) const {
+        return std::string(1, static_cast<char>('A' + static_cast<int>(i)));
+    }
+    /// `: A`, where a lesson has several pieces.
+    std::string which(std::size_t i) const { return pieces_.size() < 2 ? "" : ": " + letterOf(i); }
+    /// `: A, Oswin's scarf end`
+    std::string whose(std::size_t i) const {
         if (pieces_.size() < 2) return {};
         const LessonSwatch& swatch = pieces_[i].played.wanted;
         const std::string thing = swatch.thing.empty() ? "swatch" : swatch.thing;
-        return fmt::format(
-            ": {}{}", std::string(1, static_cast<char>('A' + static_cast<int>(i))),
-            swatch.member.empty() ? ", the " + thing : fmt::format(", {}'s {}", swatch.member, thing));
+        return which(i) +
+               (swatch.member.empty() ? ", the " + thing : fmt::format(", {}'s {}", swatch.member, thing));
     }
 
     void look(std::size_t i) {
         const Piece& piece = pieces_[i];
-        HandoutStep& step = add("Look at both sides" + which(i));
+        HandoutStep& step = add("Look at both sides" + whose(i));
         if (i == 0 && !lesson_.about.empty()) step.sentences.push_back(lesson_.about);
         step.sentences.push_back(
             fmt::format("{}.", capital(many(piece.played.wanted.rows, "row is", "rows are")) +
                                    " knitted, and the stitches are still on the needle"));
         step.pictures = piece.rest.bothFaces(piece.played.facing);
-        step.across = 1;
+        step.across = pieces_.size() < 2 ? 1 : 2;
         int number = piece.firstQuestion;
         for (const QuizQuestion& question : piece.played.questions) {
             HandoutStep& asked = add(fmt::format("{}. {}", number++, question.words), true);
             asked.choices = question.choices;
             if (question.picture) asked.pictures = {*question.picture};
+            asked.across = 3;
         }
     }
 
@@ -118,8 +126,13 @@ class Writer {
         const Piece& piece = pieces_[i];
         const Sampler sampler = samplerOf(piece.played.wanted, terms_, mirrored_);
         HandoutStep& step = add("Knit it in wool" + which(i));
-        step.sentences = sampler.needs;
+        if (sampler.needs != needs_) step.sentences = sampler.needs;
+        needs_ = sampler.needs;
         step.lines = sampler.rows;
+        for (std::size_t k = 0; k < i; ++k) {
+            if (rows_[k] == sampler.rows) step.lines = {fmt::format("The same rows as {}.", letterOf(k))};
+        }
+        rows_.push_back(sampler.rows);
         if (!sampler.mistake.empty()) {
             HandoutStep& mistake = add("Its mistake, made on purpose", true);
             mistake.lines = sampler.mistake;
@@ -131,16 +144,40 @@ class Writer {
         } else {
             step.lines.push_back("Nothing is wrong with this one: it is a piece to compare with.");
         }
-        if (!sampler.abbreviations.empty()) {
-            HandoutStep& words = add("What the short words mean", true);
-            for (const std::string& line : sampler.abbreviations) words.lines.push_back(line + ".");
-            words.lines.push_back(
-                "RS: the right side, the one to be seen. WS: the wrong side, the one behind.");
-        }
+        shortWords(sampler, piece.played.wanted);
         if (piece.played.inWool.empty()) return;
         HandoutStep& own = add("On your own", true);
         own.sentences = piece.played.inWool;
         own.caution = piece.played.caution;
+    }
+
+    /// Those that no earlier piece has told; and the rows as a chart, where they are more than plain.
+    void shortWords(const Sampler& sampler, const LessonSwatch& swatch) {
+        std::vector<std::string> lines;
+        for (const std::string& line : sampler.abbreviations) {
+            if (std::find(shortWords_.begin(), shortWords_.end(), line) != shortWords_.end()) continue;
+            shortWords_.push_back(line);
+            lines.push_back(line + ".");
+        }
+        if (lines.empty()) return;
+        HandoutStep& words = add("What the short words mean", true);
+        words.lines = std::move(lines);
+        if (shortWords_.size() == words.lines.size())
+            words.lines.push_back(
+                "RS: the right side, the one to be seen. WS: the wrong side, the one behind.");
+        constexpr std::size_t kPlain = 2;
+        if (sampler.abbreviations.size() <= kPlain) return;
+        HandoutStep& chart = add("The same rows as a chart", true);
+        chart.sentences = {
+            "One square is one stitch, as the right side shows it. The lowest row comes first."};
+        ChartOptions options;
+        options.terms = terms_;
+        options.squareMm = kChartSquareMm;
+        const Swatch cloth(swatch, terms_, mirrored_);
+        HandoutPicture picture{drawingOf(chartOf(cloth.meantAt(cloth.rows()), options), options), {}};
+        picture.drawing.title = chart.heading;
+        chart.pictures = {std::move(picture)};
+        chart.across = 1;
     }
 
     void answers() {
@@ -161,7 +198,7 @@ class Writer {
             }
             if (!letters.empty())
                 step.pictures = {piece.rest.face(piece.played.facing, piece.played.facing, letters)};
-            step.across = 1;
+            step.across = pieces_.size() < 2 ? 1 : 2;
         }
     }
 
@@ -185,6 +222,9 @@ class Writer {
     Handout handout_;
     std::vector<Piece> pieces_;
     bool firstMending_ = true;
+    std::vector<std::string> needs_;              ///< told last
+    std::vector<std::vector<std::string>> rows_;  ///< by piece
+    std::vector<std::string> shortWords_;         ///< told already
 };
 
 }  // namespace

@@ -38,7 +38,7 @@ std::vector<Told> toldMoves(Demonstration& d) {
 }
 
 std::vector<EntryId> placesOf(Demonstration& d) {
-    std::vector<EntryId> places;
+    std::vector<EntryId> places = d.places();
     const int from = d.at();
     const std::int32_t known = d.fabric().entryCount();
     do {

@@ -20,7 +20,6 @@ constexpr int kAbove = 2;
 constexpr int kFewRows = 4;
 constexpr int kMostRelaxed = 6000;  ///< loops and strands; a larger piece would take long
 constexpr int kRelaxSteps = 700;
-constexpr double kSmallStitchMm = 5;
 constexpr double kLargeStitchMm = 9;
 
 /// A letter says it where another thing is dotted too.
@@ -117,11 +116,13 @@ std::string keyOf(const std::vector<PageMark>& marks) {
 }
 
 HandoutPicture faceOf(const HandoutView& view, const Fabric& fabric, Side side,
-                      const std::vector<PageMark>& marks) {
+                      const std::vector<PageMark>& marks, double stitchMm) {
     DrawingOptions options = optionsFor(view);
+    // Rows may have been taken out since.
+    options.firstRow = std::clamp(StitchPlaces(fabric).lastRow() - kBelow, 0, view.firstRow);
     options.highlights = highlightsOf(marks);
     options.side = side;
-    options.stitchMm = kSmallStitchMm;
+    options.stitchMm = stitchMm;
     options.rowNumbers = false;
     return {drawingOf(fabric, options), {}};
 }

@@ -35,7 +35,7 @@ std::string keyOf(const std::vector<PageMark>& marks);
 
 /// One face, small, drawn by the template; without a caption.
 HandoutPicture faceOf(const HandoutView& view, const Fabric& fabric, Side side,
-                      const std::vector<PageMark>& marks);
+                      const std::vector<PageMark>& marks, double stitchMm = 5);
 /// Both faces, the one seen first. `first`: which that is.
 std::vector<HandoutPicture> bothFaces(const HandoutView& view, const Fabric& fabric, Side first,
                                       const std::vector<PageMark>& marks);

@@ -15,7 +15,8 @@ namespace loopmend {
 namespace {
 
 constexpr int kMostPages = 200;
-constexpr std::string_view kOnPaper = "on the picture.";
+constexpr double kQuestionStitchMm = 9;
+constexpr std::string_view kOnPaper = "on the picture";
 
 void askAll(Session& session) {
     while (session.page().hasHint && session.hint().rung != 0) {
@@ -56,9 +57,21 @@ std::string onPaper(std::string words) {
     const std::size_t at = words.find(kPoint);
     if (at == std::string::npos) return words;
     const std::size_t end = words.find_first_of(",.:;?", at);
-    if (end == std::string::npos) return words + fmt::format(" Mark it {}", kOnPaper);
-    words.insert(end, fmt::format(" {}", kOnPaper.substr(0, kOnPaper.size() - 1)));
-    return words.replace(at, kPoint.size(), "Mark ");
+    if (end == std::string::npos) return words + fmt::format(" Mark it {}.", kOnPaper);
+    words.insert(end, fmt::format(" {}", kOnPaper));
+    words.replace(at, kPoint.size(), "Mark ");
+    constexpr std::string_view kSay = "or say that";
+    if (const std::size_t say = words.find(kSay); say != std::string::npos)
+        words.replace(say, kSay.size(), "or tick that");
+    return words;
+}
+
+/// Nothing shines on paper: what is lit is drawn with dashes.
+std::string dashed(std::string words) {
+    constexpr std::string_view kLit = " lit ";
+    for (std::size_t at = words.find(kLit); at != std::string::npos; at = words.find(kLit, at + 1))
+        words.replace(at, kLit.size(), " dashed ");
+    return words;
 }
 
 /// An answer and what is said to it, which often begins with the answer itself.
@@ -172,8 +185,9 @@ class Player {
                     places.insert(places.end(), list->begin(), list->end());
             }
             const Fabric& f = session_.fabric();
-            question.picture = faceOf(viewAbout(f, places), f, session_.seen(), about);
-            question.picture->caption = keyOf(about);
+            question.picture = faceOf(viewAbout(f, places), f, session_.seen(), about, kQuestionStitchMm);
+            question.words = dashed(std::move(question.words));
+            question.picture->caption = session_.seen() == Side::right ? "The right side" : "The wrong side";
             question.picture->drawing.title = question.words;
         }
         (void)solvePage(session_);
@@ -192,6 +206,8 @@ class Player {
 
     void find() {
         QuizQuestion question = opened();
+        if (question.words.rfind("Mark it", 0) == 0)
+            question.words = "Is there a place that is not as it should be? " + question.words;
         const bool mended = session_.canGoOn();
         askAll(session_);
         question.places = lit(session_, PageMarkKind::next);
@@ -203,7 +219,7 @@ class Player {
         pointAt(session_, question.places);
         if (!session_.page().said.empty()) question.answer.push_back(session_.page().said);
         if (question.words.find(kOnPaper) == std::string::npos)
-            question.words += fmt::format(" Mark it {}", kOnPaper);
+            question.words += fmt::format(" Mark it {}.", kOnPaper);
         if (!mended) keep(std::move(question));
         if (session_.canGoOn() || session_.page().choices.empty()) return;
         QuizQuestion howFar = opened();

@@ -23,7 +23,7 @@ constexpr std::array<Term, 13> kTerms = {{
     {"V", "Vs", "a knit stitch seen from the front"},
     {"bump", "bumps", "a knit stitch seen from behind: a short bar lies across it"},
     {"ladder", "ladders", "the column of bare strands that a fallen stitch leaves"},
-    {"rung", "rungs", "one bare strand of a ladder: the yarn of one stitch, one row"},
+    {"rung", "rungs", "a strand that lies bare across a gap: the yarn of one stitch, one row"},
     {"run", "ran", "to come undone downward, row by row"},
     {"open stitch", "open stitches", "a stitch through which nothing is drawn, so that it can run"},
     {"strand", "strands", "a piece of yarn between two stitches"},

@@ -76,6 +76,7 @@ TEST_CASE("Every mistake: forward to the meant cloth, back to the very cloth tha
                 readable(d);
                 continue;
             }
+            CHECK_FALSE(d.places().empty());
             const std::string start = everything(d);
             std::vector<std::string> on;
             std::set<std::uint64_t> versions{d.version()};
@@ -104,7 +105,7 @@ TEST_CASE("Every mistake: forward to the meant cloth, back to the very cloth tha
 }
 
 TEST_CASE("Turned over, left and right, near and far, knit and purl change places", "[demonstration]") {
-    Demonstration d(firstLesson());
+    Demonstration d(lessonOf(StockGround::stockinette, 16, 14, {{"ladder_stockinette", 9, 10, 0}}));
     CHECK(d.facing() == d.seen());
     // A ladder in plain cloth: seen from the right side the rungs come toward her, from behind they go away.
     while (d.next() && d.next()->kind != MoveKind::hook) REQUIRE(d.forward());
