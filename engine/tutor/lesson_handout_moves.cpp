@@ -13,7 +13,7 @@ namespace loopmend {
 
 namespace {
 
-constexpr std::size_t kFewest = 5;  ///< like moves that are gathered: at least so many
+constexpr std::size_t kFewest = 4;  ///< like moves that are gathered: at least so many
 
 /// A move, and the turn after it.
 struct Told {

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "course.h"
 #include "fault/catalogue.h"
 #include "fault/facts.h"
 #include "pattern/counts.h"
@@ -309,4 +310,25 @@ TEST_CASE("A page to take home goes on from where she stopped", "[demonstration]
     CHECK(textOf(d.pageToTakeHome()) != textOf(page));
     d.goTo(d.moves());
     CHECK(textOf(d.pageToTakeHome()).find("as it was meant") != std::string::npos);
+}
+
+TEST_CASE("Every question of the course is answered on paper, and no wrong piece is called right",
+          "[handout]") {
+    const std::vector<Lesson> all = wholeCourse().lessons();
+    REQUIRE(all.size() >= 16);
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const std::vector<PlayedSwatch> swatches = played(all[i], Terms::us, i % 2 == 1);
+        INFO(all[i].id);
+        CHECK(swatches.size() == all[i].swatches.size());
+        for (const PlayedSwatch& swatch : swatches) {
+            for (const QuizQuestion& question : swatch.questions) {
+                INFO(question.words);
+                REQUIRE_FALSE(question.answer.empty());
+                CHECK((question.choices.size() >= 2 || !question.places.empty()));
+                CHECK(question.words.find("oint at") == std::string::npos);
+                if (!swatch.wanted.faults.empty())
+                    CHECK(question.answer.front().find("Nothing is wrong here") == std::string::npos);
+            }
+        }
+    }
 }
