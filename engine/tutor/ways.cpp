@@ -28,6 +28,8 @@ std::string wayWords(const Swatch& swatch, const Scene& scene, const Plan& plan)
             if (!down && scene.standing.open.empty() && !somethingCameOut(scene))
                 return fmt::format("Lift the bare strand and hook the column up from it, {}.",
                                    many(hooks, "rung", "rungs"));
+            if (down && hooks == 0)
+                return "Let that column go, down to its foot; nothing has to be hooked up.";
             return down ? fmt::format("Let that column run down to the place, and hook it up again, {}.",
                                       many(hooks, "rung", "rungs"))
                         : fmt::format("Hook the fallen column up again, {}.", many(hooks, "rung", "rungs"));

@@ -77,6 +77,9 @@ TEST_CASE("The course shows many mistakes, in the circle, and pieces with nothin
         INFO(lesson.id);
         CHECK_FALSE(lesson.about.empty());
         taught.insert(lesson.skills.begin(), lesson.skills.end());
+        // The program teaches the eye; the closing card sends her to her own wool.
+        REQUIRE_FALSE(lesson.swatches.back().steps.empty());
+        CHECK(lesson.swatches.back().steps.back().kind == StepKind::inWool);
         for (const LessonSwatch& swatch : lesson.swatches) {
             ++pieces;
             faultless += swatch.faults.empty() ? 1 : 0;
