@@ -53,13 +53,15 @@ std::string sentence(std::string words) {
 
 /// A pencil stands for the pointer: `Point at the bar.` becomes `Mark the bar on the picture.`
 std::string onPaper(std::string words) {
-    constexpr std::string_view kPoint = "Point at ";
-    const std::size_t at = words.find(kPoint);
-    if (at == std::string::npos) return words;
+    constexpr std::string_view kPoint = "oint at ";
+    std::size_t at = words.find(kPoint);
+    if (at == std::string::npos || at == 0) return words;
+    --at;
+    const char* mark = words[at] == 'P' ? "Mark " : "mark ";
     const std::size_t end = words.find_first_of(",.:;?", at);
     if (end == std::string::npos) return words + fmt::format(" Mark it {}.", kOnPaper);
     words.insert(end, fmt::format(" {}", kOnPaper));
-    words.replace(at, kPoint.size(), "Mark ");
+    words.replace(at, kPoint.size() + 1, mark);
     constexpr std::string_view kSay = "or say that";
     if (const std::size_t say = words.find(kSay); say != std::string::npos)
         words.replace(say, kSay.size(), "or tick that");
