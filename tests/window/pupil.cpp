@@ -7,6 +7,7 @@
 #include <SDL.h>
 
 #include "fabric/hands.h"
+#include "fabric/itinerary.h"
 
 namespace loopmend::app {
 
@@ -67,21 +68,22 @@ bool Pupil::walkTo(const PointedAt& at) {
     };
     const auto goal = where(at);
     if (!goal) return false;
-    // Toward it as long as that leads nearer; where it does not, along the other way first.
+    // Toward it, along whichever way is the longer; where that leads no nearer, along the other.
+    const auto far = [&] {
+        const auto now = hands_.app().pointedAt();
+        const auto here = now ? where(*now) : std::nullopt;
+        return here ? PixelPoint{goal->x - here->x, goal->y - here->y} : PixelPoint{1e4, 1e4};
+    };
+    double best = 1e9;
     bool upright = false;
-    for (int i = 0; i < 120 && !there(); ++i) {
-        const auto before = hands_.app().pointedAt();
-        const auto here = before ? where(*before) : std::nullopt;
-        const double dx = here ? goal->x - here->x : 1;
-        const double dy = here ? goal->y - here->y : 1;
-        if (i % 12 == 0) upright = std::abs(dy) > std::abs(dx);
-        const int across = dx > 0 ? SDLK_RIGHT : SDLK_LEFT;
-        const int along = dy > 0 ? SDLK_DOWN : SDLK_UP;
-        hands_.key(upright ? along : across);
-        const auto after = hands_.app().pointedAt();
-        const auto now = after ? where(*after) : std::nullopt;
-        const bool nearer =
-            now && here && std::hypot(goal->x - now->x, goal->y - now->y) + 1 < std::hypot(dx, dy);
+    for (int stuck = 0; stuck < 8 && !there();) {
+        const PixelPoint left = far();
+        if (stuck == 0) upright = std::abs(left.y) > std::abs(left.x);
+        hands_.key(upright ? (left.y > 0 ? SDLK_DOWN : SDLK_UP) : (left.x > 0 ? SDLK_RIGHT : SDLK_LEFT));
+        const PixelPoint now = far();
+        const bool nearer = std::hypot(now.x, now.y) + 1 < best;
+        stuck = nearer ? 0 : stuck + 1;
+        if (nearer) best = std::hypot(now.x, now.y);
         if (!nearer) upright = !upright;
     }
     return there();
@@ -150,6 +152,16 @@ bool Pupil::pointWhereLit() {
     return false;
 }
 
+namespace {
+
+std::string clothAfter(Work& work, const Move& move) {
+    std::string knot;
+    (void)work.tryOut(move, [&](const Fabric& after, LoopId) { knot = knotOf(after); });
+    return knot;
+}
+
+}  // namespace
+
 /// Finds out, as somebody who knows the tools does, which of them does this and where; then does it.
 bool Pupil::move(const Move& move) {
     if (move.kind == MoveKind::work || move.kind == MoveKind::turn) {
@@ -166,28 +178,37 @@ bool Pupil::move(const Move& move) {
         for (const PassId rung : rungs(fabric, loop)) places.push_back({PointedAt::What::rung, rung});
     }
     const Side seen = hands_.app().table().seen();
-    for (int notion = 0; notion < 4; ++notion) {
-        std::vector<PointedAt> all = places;
-        for (const PointedAt& stop : stops(work, static_cast<Notion>(notion), seen)) all.push_back(stop);
-        for (const PointedAt& place : all) {
-            if (place.what == PointedAt::What::tips) continue;
-            const auto offers = offersAt(work, static_cast<Notion>(notion), place, Terms::us, seen);
-            const auto fits = std::find_if(offers.begin(), offers.end(),
-                                           [&](const Offer& o) { return o.possible && o.move == move; });
-            if (fits == offers.end()) continue;
-            takeNotion(notion + 1);
-            if (!pointAt(place)) continue;
-            // What is offered first is the first that can be done; the others come with another press.
-            for (std::size_t i = 0; i < offers.size(); ++i) {
+    const std::string wanted = clothAfter(work, move);
+    // At what the move itself names; then wherever a tool has something to do. The very move, or one that
+    // comes to the same, or the same hands' work left to find its own place.
+    for (int turn = 0; turn < 3; ++turn) {
+        for (int notion = 0; notion < 4; ++notion) {
+            std::vector<PointedAt> all = places;
+            if (turn == 2) {
+                all.clear();
+                for (const PointedAt& stop : stops(work, static_cast<Notion>(notion), seen))
+                    all.push_back(stop);
+            }
+            for (const PointedAt& place : all) {
+                if (place.what == PointedAt::What::tips) continue;
+                const auto offers = offersAt(work, static_cast<Notion>(notion), place, Terms::us, seen);
+                const auto fits = std::find_if(offers.begin(), offers.end(), [&](const Offer& o) {
+                    if (!o.possible || o.move.kind != move.kind) return false;
+                    if (o.move == move || clothAfter(work, o.move) == wanted) return true;
+                    return turn == 1 && o.move.loops == move.loops && o.move.mount == move.mount;
+                });
+                if (fits == offers.end()) continue;
+                takeNotion(notion + 1);
+                if (!pointAt(place)) continue;
+                // What is offered first is the first that can be done; the others come with another press.
                 const auto first =
                     std::find_if(offers.begin(), offers.end(), [](const Offer& o) { return o.possible; });
-                if ((static_cast<std::size_t>(first - offers.begin()) + i) % offers.size() ==
-                    static_cast<std::size_t>(fits - offers.begin()))
-                    break;
-                hands_.key(SDLK_a);
+                const auto count = static_cast<std::ptrdiff_t>(offers.size());
+                const std::ptrdiff_t presses = ((fits - first) % count + count) % count;
+                for (std::ptrdiff_t i = 0; i < presses; ++i) hands_.key(SDLK_a);
+                doIt();
+                return true;
             }
-            doIt();
-            return true;
         }
     }
     return false;

@@ -198,7 +198,8 @@ class App {
     PracticeState practice_;
     bool forgetAsked_ = false;
     bool anewAsked_ = false;
-    std::uint64_t drawn_ = 0;  ///< exercises in this run
+    std::uint64_t drawn_ = 0;     ///< exercises in this run
+    std::string bringIntoSight_;  ///< the lesson on the shelf that she comes from, once
 
     Paper paper_ = Paper::work;
     RowsState rows_;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <SDL.h>
 #include <fmt/format.h>
@@ -101,6 +102,7 @@ void App::drawPage(const Desk& desk) {
         }
         if (!learning_.isOfCourse(kept_.id)) state.word = kept_.id;
         state.begunAgain = anewAsked_;
+        state.pages = pagesAsked(input_);
         drawLessonPage(desk, session->page(), state);
     } else {
         free_.name = tableName_;
@@ -114,7 +116,9 @@ void App::drawWidePaper(const Desk& desk) {
     const std::int64_t now = start_.now();
     const ShowsOf shows = [this](const Lesson& lesson) { return showsOf(lesson); };
     switch (paper_) {
-        case Paper::shelf: drawShelf(desk, learning_, {shows, now, pages, notice_}); break;
+        case Paper::shelf:
+            drawShelf(desk, learning_, {shows, now, pages, notice_, std::exchange(bringIntoSight_, {})});
+            break;
         case Paper::liking: drawLiking(desk, settings_); break;
         case Paper::practice:
             practice_.now = now;

@@ -38,8 +38,8 @@ bool App::walk(int code) {
     const std::size_t which = seen == table_->seen() ? 0 : 1;
     std::vector<PointedAt> places;
     if (inHand_ == 0) {
-        const StitchPlaces stitches(table_->fabric());
-        for (const auto& row : stitches.rows()) {
+        const StitchPlaces all(table_->fabric());
+        for (const auto& row : all.rows()) {
             for (const LoopId loop : row) places.push_back({PointedAt::What::loop, loop});
         }
         for (const PointedAt& rung : stops(table_->work(), Notion::hook, seen)) {
@@ -63,10 +63,19 @@ bool App::walk(int code) {
         return PixelPoint{(drawn->at.x + other->at.x) / 2, (drawn->at.y + other->at.y) / 2};
     };
     std::optional<PixelPoint> from = pointed_ ? where(*pointed_) : std::nullopt;
+    // Along a row from stitch to stitch of that row; up and down to those of others.
+    const StitchPlaces stitches(table_->fabric());
+    const bool inRow = way.y == 0;
+    const int row = inHand_ == 0 && pointed_ && pointed_->what == PointedAt::What::loop
+                        ? stitches.of(pointed_->entry).row
+                        : -1;
     const PointedAt* best = nullptr;
     double bestCost = 0;
     for (const PointedAt& place : places) {
         if (pointed_ && place == *pointed_) continue;
+        const bool byRow = row >= 0 && place.what == PointedAt::What::loop;
+        const bool sameRow = byRow && stitches.of(place.entry).row == row;
+        if (byRow && sameRow != inRow) continue;
         const auto there = where(place);
         if (!there) continue;
         double cost = 0;
@@ -75,8 +84,10 @@ bool App::walk(int code) {
             const double dy = there->y - from->y;
             const double ahead = dx * way.x + dy * way.y;
             const double aside = std::abs(dx * way.y - dy * way.x);
-            if (ahead < 2) continue;
-            cost = ahead + 2.5 * aside;
+            if (ahead < (sameRow ? 0.5 : 2)) continue;
+            // At an edge there is nothing farther on: the row above is not to the left.
+            if (inHand_ == 0 && !sameRow && ahead < 0.8 * aside) continue;
+            cost = sameRow ? ahead : ahead + 2.5 * aside;
         } else {
             cost = static_cast<double>(&place - places.data());
         }

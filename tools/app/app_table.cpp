@@ -41,6 +41,7 @@ void App::openPaper(Paper paper) {
     const bool toldOfTable = paper_ != Paper::showing;
     if (paper_ == paper) return;
     paper_ = paper;
+    if (paper == Paper::shelf) bringIntoSight_ = kept_.id;
     if (isWide() || paper == Paper::showing || paper == Paper::files || paper == Paper::keys) {
         controls_.goTo(isWide() ? Area::shelf : paper == Paper::showing ? Area::notions : Area::page);
     } else {

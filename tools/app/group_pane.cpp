@@ -8,7 +8,7 @@
 namespace loopmend::app {
 
 void drawGroup(const Desk& desk, const Learning& learning, const GroupState& state) {
-    WidePaper paper(desk, state.pages);
+    WidePaper paper(desk, "group", state.pages);
     heading(desk, "Show a group");
     paragraph(desk,
               "A mending, large and slow: one move at a time, forward with Page Down and back with Page Up. "

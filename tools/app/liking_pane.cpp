@@ -12,7 +12,7 @@
 namespace loopmend::app {
 
 void drawLiking(const Desk& desk, const Settings& settings) {
-    WidePaper paper(desk, 0);
+    WidePaper paper(desk, "liking", 0);
     heading(desk, "How you like it");
     paragraph(desk, "Everything here is kept for next time.", desk.palette.quiet);
     const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;

@@ -41,6 +41,7 @@ struct LessonPageState {
     std::string swatch;       ///< whose it is, and which of several; may be empty
     std::string word;         ///< an exercise's, to be sent to others; empty: a lesson of the course
     bool begunAgain = false;  ///< from the start has been asked once
+    float pages = 0;          ///< to be scrolled by
 };
 void drawLessonPage(const Desk& desk, const Page& page, const LessonPageState& state);
 

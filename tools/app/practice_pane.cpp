@@ -41,7 +41,7 @@ const char* standsWords(const SkillProgress* skill, std::int64_t now) {
 }  // namespace
 
 void drawPractice(const Desk& desk, Learning& learning, PracticeState& state) {
-    WidePaper paper(desk, state.pages);
+    WidePaper paper(desk, "practice", state.pages);
     heading(desk, "Practice");
     paragraph(desk, "A fresh swatch each time. Now and then nothing is wrong with it.", desk.palette.text);
     if (!state.notice.empty()) aside(desk, "", state.notice);

@@ -24,7 +24,7 @@ void list(const Desk& desk, const char* words, const std::vector<std::string>& n
 }  // namespace
 
 void drawProgress(const Desk& desk, const Learning& learning, const ProgressState& state) {
-    WidePaper paper(desk, state.pages);
+    WidePaper paper(desk, "progress", state.pages);
     heading(desk, "Your progress");
     if (!state.notice.empty()) aside(desk, "", state.notice);
     if (state.asked) {

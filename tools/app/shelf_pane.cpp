@@ -72,10 +72,11 @@ void drawCourse(const Desk& desk, const Learning& learning, const ShelfState& st
             card.about = lesson.about;
             card.state = wordsOf(shows);
             card.indent = picture + 10 * ts;
-            card.least = 86 * ts;
+            card.least = 80 * ts;
             const ImVec2 from = ImGui::GetCursorScreenPos();
             if (desk.controls.card(Area::shelf, "shelf.lesson." + lesson.id, card, desk.fonts))
                 desk.commands.push(Ask::lesson, 0, lesson.id);
+            if (lesson.id == state.bring) ImGui::SetScrollHereY(0.4F);
             const ImVec2 to = ImGui::GetItemRectMax();
             const float middle = (from.y + to.y) / 2;
             const Box box{from.x + 18 * ts, middle - 33 * ts, from.x + picture - 4 * ts, middle + 33 * ts};
@@ -110,7 +111,7 @@ const char* wordsOf(SwatchShows shows) {
 }
 
 void drawShelf(const Desk& desk, const Learning& learning, const ShelfState& state) {
-    WidePaper paper(desk, state.pages);
+    WidePaper paper(desk, "shelf", state.pages);
     heading(desk, "The shelf");
     paragraph(desk, "Harbour Lane evening knitting circle", desk.palette.quiet);
     if (!state.notice.empty()) aside(desk, "", state.notice);

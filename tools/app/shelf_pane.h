@@ -22,6 +22,7 @@ struct ShelfState {
     std::int64_t now = 0;
     float pages = 0;  ///< to be scrolled by
     std::string notice;
+    std::string bring;  ///< a lesson to be scrolled to
 };
 void drawShelf(const Desk& desk, const Learning& learning, const ShelfState& state);
 

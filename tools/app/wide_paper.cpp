@@ -14,20 +14,21 @@ void scrollBy(float pages) {
 }
 
 /// Room is left for the ring round what the keyboard is at.
-void begin(const char* name, float width, float textSize) {
+void begin(const std::string& name, float width, float textSize) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(6 * textSize, 5 * textSize));
-    ImGui::BeginChild(name, ImVec2(width, 0), false,
+    ImGui::BeginChild(name.c_str(), ImVec2(width, 0), false,
                       ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
     ImGui::PopStyleVar();
 }
 
 }  // namespace
 
-WidePaper::WidePaper(const Desk& desk, float pages) : pages_(pages), textSize_(desk.textSize) {
+WidePaper::WidePaper(const Desk& desk, const char* name, float pages)
+    : name_(name), pages_(pages), textSize_(desk.textSize) {
     const float room = ImGui::GetContentRegionAvail().x;
     const float first = 330 * textSize_;
     if (room > first + 420 * textSize_) side_ = first;
-    begin("first", side_ > 0 ? side_ : room, textSize_);
+    begin(name_ + ".first", side_ > 0 ? side_ : room, textSize_);
     if (side_ == 0) scrollBy(pages_);
 }
 
@@ -39,7 +40,7 @@ void WidePaper::second() {
     ImGui::EndChild();
     ImGui::SameLine(0, 28 * textSize_);
     const float room = std::min(ImGui::GetContentRegionAvail().x, 860 * textSize_);
-    begin("second", room, textSize_);
+    begin(name_ + ".second", room, textSize_);
     scrollBy(pages_);
 }
 

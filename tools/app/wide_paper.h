@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <string>
+
 #include "app/panes.h"
 
 namespace loopmend::app {
@@ -9,8 +11,9 @@ namespace loopmend::app {
 /// follows below the first.
 class WidePaper {
   public:
-    /// pages: whole sheets to scroll by, from Page Up and Page Down.
-    WidePaper(const Desk& desk, float pages);
+    /// name: of its own, so that it lies where it was left when it comes out again. pages: whole sheets to
+    /// scroll by, from Page Up and Page Down.
+    WidePaper(const Desk& desk, const char* name, float pages);
     ~WidePaper();
     WidePaper(const WidePaper&) = delete;
     WidePaper& operator=(const WidePaper&) = delete;
@@ -19,6 +22,7 @@ class WidePaper {
     void second();
 
   private:
+    std::string name_;
     float side_ = 0;  ///< width of the first column; 0: only one
     float pages_ = 0;
     float textSize_ = 1;
