@@ -19,6 +19,10 @@ constexpr double kSlipRise = 0.85;
 /// A row above which columns change places is drawn higher, so that the strands can be followed.
 constexpr double kCrossingRise = 1.7;
 constexpr double kBesideCrossingRise = 1.15;
+/// In garter stitch two rows rise as high as a stitch is wide. Relaxation finds that by itself in a patch
+/// without edges (tests/shape/relax_density.cpp), but a whole piece takes many thousand steps to close up so
+/// far.
+constexpr double kRidge = 0.65;
 /// Loops that are worked together draw close; a loop without hosts stands open.
 constexpr double kTogether = 0.92;
 constexpr double kOpen = 1.2;
@@ -50,6 +54,7 @@ class Net {
         for (const LoopId under : out_.columns.over) {
             if (under) laidOver_[at(under)] = true;
         }
+        findRidges();
         for (const SweptRow& row : out_.columns.rows) {
             for (const Beside& s : row.swapped) {
                 crossed_[at(s.right)] = true;
@@ -161,7 +166,47 @@ class Net {
         const double wider = crossed_[at(host)]         ? kCrossingRise
                              : besideCrossed_[at(host)] ? kBesideCrossingRise
                                                         : 1.0;
-        return h_ * (wider + kSlipRise * slips) * (f_.linkCount(loop) > 1 ? 1.05 : 1.0);
+        return h_ * (wider * ridge(host) + kSlipRise * slips) * (f_.linkCount(loop) > 1 ? 1.05 : 1.0);
+    }
+
+    /// +1 knit, -1 purl, as the right side shows it; 0: not one stitch in one, or twisted.
+    int sideOf(LoopId loop) const {
+        const LinkId l = f_[loop].firstLink;
+        if (!l || l != f_[loop].lastLink || f_[l].form.twist != 0) return 0;
+        return f_[l].form.side == Side::right ? 1 : -1;
+    }
+
+    /// From the row below it to the one above: one ridge alone lies in its ground as high as any row.
+    bool isRidge(LoopId h) const {
+        const int side = sideOf(h);
+        return side != 0 && f_[h].firstKid && f_[h].firstKid == f_[h].lastKid &&
+               sideOf(f_[f_[h].firstKid].loop) == -side && sideOf(f_[f_[h].firstLink].host) == -side;
+    }
+
+    /// Rows that are knit, or purled, all along (but for a slip of the hands) between two of the other kind.
+    void findRidges() {
+        ridge_.assign(out_.columns.rows.size(), false);
+        for (std::size_t r = 0; r < ridge_.size(); ++r) {
+            int loops = 0;
+            int ridges = 0;
+            int knits = 0;
+            for (const EntryId e : out_.columns.rows[r].entries) {
+                if (!f_.isLoop(e)) continue;
+                ++loops;
+                ridges += isRidge(e) ? 1 : 0;
+                knits += sideOf(e) > 0 ? 1 : 0;
+            }
+            const bool one = 10 * std::max(knits, loops - knits) >= 9 * loops;
+            ridge_[r] = loops > 0 && one && 10 * ridges >= 9 * loops;
+        }
+    }
+
+    /// Share of the height of a row above this host.
+    double ridge(LoopId host) const {
+        const std::int32_t r =
+            out_.row(host) - (out_.columns.rows.empty() ? 0 : out_.columns.rows.front().row);
+        const auto i = static_cast<std::size_t>(r);
+        return r >= 0 && i < ridge_.size() && ridge_[i] ? kRidge : 1;
     }
 
     bool chained(LoopId loop, LoopId host) const { return out_.row(loop) == out_.row(host); }
@@ -562,7 +607,8 @@ class Net {
     std::vector<bool> besideCrossed_;  ///< by entry id: of a row above which columns change places
     std::vector<bool> laidOver_;       ///< by entry id: a loop without hosts lies over it
     const Layout* before_ = nullptr;
-    std::vector<bool> kept_;  ///< by entry id: keeps its frame of before
+    std::vector<bool> ridge_;  ///< by row of the sweep: see findRidges
+    std::vector<bool> kept_;   ///< by entry id: keeps its frame of before
     std::vector<Spring> springs_;
     std::vector<Spring> rowSprings_;
     std::vector<Bend> bends_;

@@ -226,8 +226,11 @@ class Weaver {
         const double aside = 0.14 * std::min(3, f_[a.entry].yarn.value);
         const double far = (wide ? 0.85 : 0.66 + aside) * m_.w + reach - dot(middle, out);
         const Point2 up = a.frame.up;
-        const Point2 p = middle + out * far - up * (m_.yc + 0.35 * m_.ay);
-        const double half = 0.5 * std::max(0.6 * m_.h, std::abs(dot(b.frame.at - a.frame.at, up)));
+        const double rise = std::abs(dot(b.frame.at - a.frame.at, up));
+        // Between the low rows of garter it must come up under the foot, not beside it.
+        const double low = rise > 0.5 * m_.h ? 0.9 * std::clamp((0.8 - rise / m_.h) / 0.15, 0.0, 1.0) : 0;
+        const Point2 p = middle + out * far - up * (m_.yc + (0.35 + low) * m_.ay);
+        const double half = 0.5 * std::max(0.6 * m_.h, rise);
         const double climb = dot(b.frame.at - a.frame.at, up) < 0 ? -1 : 1;
         const Point2 bow = up * (0.72 * half * climb);
         const Point2 in = out * (wide ? 0.22 * m_.w : 0.13 * m_.w);

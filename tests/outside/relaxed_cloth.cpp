@@ -20,8 +20,7 @@ namespace {
 constexpr int kStitches = 15;
 constexpr int kRows = 14;
 
-/// Plain or 1x1 rib.
-enum class Ground { plain, rib };
+enum class Ground { plain, rib, garter };  // 1x1 rib
 
 Knitting knitted(Ground ground) {
     Script script;
@@ -32,6 +31,7 @@ Knitting knitted(Ground ground) {
         row.facing = r % 2 == 1 ? Facing::right : Facing::wrong;
         for (int i = 0; i < kStitches; ++i) {
             bool knit = r % 2 == 1;
+            if (ground == Ground::garter) knit = true;
             if (ground == Ground::rib) knit = i % 2 == (r % 2 == 1 ? 0 : 1);
             Step step;
             step.op = knit ? Op::knit : Op::purl;
@@ -80,7 +80,7 @@ Size sizeOf(const Cloth& cloth, const Fabric& f) {
     for (std::size_t r = 3; r + 4 < rows.size(); ++r) {
         const auto at = [&](std::size_t row, std::size_t i) { return middleOf(cloth.path(), rows[row][i]); };
         size.stitch += length(at(r, 4) - at(r, 10)) / 6;
-        size.row += length(at(r, 7) - at(r + 1, 7));
+        size.row += length(at(r, 7) - at(r + 2, 7)) / 2;  // of ridges every second row
         ++n;
     }
     return {size.stitch / n, size.row / n};
@@ -155,4 +155,16 @@ TEST_CASE("rib pulls in where the needle lets it") {
         return sizeOf(cloth, *k.fabric).stitch;
     };
     CHECK(width(Ground::rib) < width(Ground::plain));
+}
+
+TEST_CASE("a whole piece of garter has two rows to the width of a stitch, away from its edges") {
+    // "Twice as many rows as stitches": common practice, and reference texts; the tolerance is ours.
+    const Knitting k = knitted(Ground::garter);
+    Cloth cloth = Cloth::drawn(*k.fabric);
+    cloth.settle();
+    CHECK_FALSE(cloth.fault());
+    CHECK(cloth.figures().atRest);
+    CHECK(cloth.figures().nearest >= 0.9);
+    const Size size = sizeOf(cloth, *k.fabric);
+    CHECK(size.stitch / size.row == Approx(2.0).margin(0.25));
 }
