@@ -7,8 +7,8 @@
 #include <map>
 #include <string>
 
-#include "cloths.h"
-#include "fault/grounds.h"
+#include "pattern/counts.h"
+#include "pattern/parse.h"
 #include "pattern/working.h"
 #include "picture/drawing.h"
 #include "picture/paper/handout_svg.h"
@@ -197,8 +197,15 @@ Pixels pixelsOf(const Drawing& drawing, double perMm) {
     return std::move(*pixels);
 }
 
-Drawing clothOf(StockGround ground, Side side, bool highlighted) {
-    const auto knitted = knit(stockGround(ground, 12, 8));
+constexpr const char* kPlain = "Row 1: k to end.\nRow 2: p to end.\n";
+constexpr const char* kCable =
+    "Row 1: k4, 2/2 LC, k4.\nRow 2: p to end.\nRow 3: k to end.\nRow 4: p to end.\n";
+constexpr const char* kLace = "Row 1: k2, *yo, k2tog; rep from * to last 2 sts, k2.\nRow 2: p to end.\n";
+
+Drawing clothOf(const char* pattern, Side side, bool highlighted) {
+    const auto script = expand(parse(pattern), 12, 8);
+    REQUIRE(script);
+    const auto knitted = knit(*script);
     REQUIRE(knitted);
     DrawingOptions options;
     options.side = side;
@@ -218,10 +225,10 @@ Drawing clothOf(StockGround ground, Side side, bool highlighted) {
 
 TEST_CASE("The pictures of a page, made small, are the pictures", "[handout]") {
     std::vector<Drawing> drawings;
-    for (const StockGround ground : {StockGround::stockinette, StockGround::cables, StockGround::eyelets}) {
+    for (const char* pattern : {kPlain, kCable, kLace}) {
         for (const Side side : {Side::right, Side::wrong}) {
             for (const bool highlighted : {false, true})
-                drawings.push_back(clothOf(ground, side, highlighted));
+                drawings.push_back(clothOf(pattern, side, highlighted));
         }
     }
     constexpr double kWidthPx = 800;
