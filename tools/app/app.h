@@ -153,6 +153,8 @@ class App {
     void changePiece(const std::function<void(Recipe&)>& change);
     void pieceAgain(Recipe recipe);
     int rowInHand() const;
+    /// Beside large letters the rows lie only when they are asked for.
+    bool roomForRows() const { return settings_.textSize < 1.45F; }
     const Fabric* meantForChart();
 
     // app_learning.cpp

@@ -58,20 +58,21 @@ void App::drawLooks(const Desk& desk, const Box& box) {
     const auto press = [&](const char* id, const char* label, const char* key, bool chosen, Ask what) {
         Controls::Extra extra;
         extra.chosen = chosen;
-        extra.key = key;
+        // Large letters need the room; the keys stand on a page of their own.
+        if (settings_.textSize < 1.45F) extra.key = key;
         if (begun) controls_.flow(controls_.widthOf(label, Controls::Kind::button, extra));
         begun = true;
         if (controls_.button(Area::notions, id, label, Controls::Kind::button, extra)) commands_.push(what);
     };
     press("look.turn", "Turn over", "T", false, Ask::turnOver);
     press("look.both", "Both", "B", cloth_.looking.both, Ask::bothSides);
-    press("look.near", "+", "", false, Ask::nearer);
-    press("look.far", "-", "", false, Ask::farther);
+    press("look.shelf", "Shelf", "F2", false, Ask::shelf);
     press("look.pull", "Pull", "W", cloth_.looking.pulled, Ask::pull);
     press("look.tug", "Tug", "G", false, Ask::tug);
     press("look.held", "As you hold it", "0", false, Ask::asYouHoldIt);
     press("look.rows", "Rows", "X", rows_.shown, Ask::rowsAsChart);
-    press("look.shelf", "Shelf", "F2", false, Ask::shelf);
+    press("look.near", "+", "", false, Ask::nearer);
+    press("look.far", "-", "", false, Ask::farther);
     fitTo(looksNeed_);
 }
 

@@ -118,7 +118,7 @@ void App::openLesson(const std::string& id, bool anew) {
     kept_ = std::move(now);
     pageOpen_ = {-1, -1};
     const auto index = learning_.indexOf(id);
-    rows_.shown = !index || *index >= kWithoutRows;
+    rows_.shown = roomForRows() && (!index || *index >= kWithoutRows);
     lay(TableTop(std::move(*session)));
     tableName_ = lesson.title;
     tablePath_.clear();
@@ -135,7 +135,7 @@ void App::openFreeTable() {
         }
         tableName_ = "Harbour Lane scarf, plain";
         tablePath_.clear();
-        rows_.shown = true;
+        rows_.shown = roomForRows();
         lay(TableTop(std::move(*piece)));
     }
     openPaper(Paper::work);

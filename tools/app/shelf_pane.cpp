@@ -51,7 +51,7 @@ void drawNext(const Desk& desk, const Learning& learning, const ShelfState& stat
 }
 
 /// The course along one strand: it runs down the left and each swatch hangs on it.
-void drawCourse(const Desk& desk, const Learning& learning, const ShelfState& state) {
+void drawCourse(const Desk& desk, const Learning& learning, const ShelfState& state, bool bring) {
     const float ts = desk.textSize;
     const float picture = 78 * ts;
     const bool dark = contrast(desk.palette.paper, 0xFFFFFFFFU) > 4;
@@ -76,7 +76,7 @@ void drawCourse(const Desk& desk, const Learning& learning, const ShelfState& st
             const ImVec2 from = ImGui::GetCursorScreenPos();
             if (desk.controls.card(Area::shelf, "shelf.lesson." + lesson.id, card, desk.fonts))
                 desk.commands.push(Ask::lesson, 0, lesson.id);
-            if (lesson.id == state.bring) ImGui::SetScrollHereY(0.4F);
+            if (bring && lesson.id == state.bring) ImGui::SetScrollHereY(0.4F);
             const ImVec2 to = ImGui::GetItemRectMax();
             const float middle = (from.y + to.y) / 2;
             const Box box{from.x + 18 * ts, middle - 33 * ts, from.x + picture - 4 * ts, middle + 33 * ts};
@@ -111,6 +111,8 @@ const char* wordsOf(SwatchShows shows) {
 }
 
 void drawShelf(const Desk& desk, const Learning& learning, const ShelfState& state) {
+    // Where there is only one column its head comes first: what to do is never scrolled away.
+    const bool oneColumn = ImGui::GetContentRegionAvail().x < 750 * desk.textSize;
     WidePaper paper(desk, "shelf", state.pages);
     heading(desk, "The shelf");
     paragraph(desk, "Harbour Lane evening knitting circle", desk.palette.quiet);
@@ -135,7 +137,7 @@ void drawShelf(const Desk& desk, const Learning& learning, const ShelfState& sta
     paper.second();
     paragraph(desk, "Nothing is locked. Most people go from the top down.", desk.palette.text);
     gap(desk, 6);
-    drawCourse(desk, learning, state);
+    drawCourse(desk, learning, state, !oneColumn);
     if (learning.course().units.empty()) {
         aside(desk, "", "No lessons were found. The free table works all the same.");
     }

@@ -20,8 +20,9 @@ constexpr std::array<ToolShown, 5> kTools = {{{Ask::takeNotion, 0, "Point", "1"}
 class Line {
   public:
     explicit Line(const Desk& desk) : desk_(desk) {}
-    void press(const std::string& id, const std::string& label, const Controls::Extra& extra, Ask ask,
-               int n = 0) {
+    void press(const std::string& id, const std::string& label, Controls::Extra extra, Ask ask, int n = 0) {
+        // Large letters need the room; the keys stand on a page of their own.
+        if (desk_.textSize > 1.45F) extra.key = {};
         if (begun_) desk_.controls.flow(desk_.controls.widthOf(label, Controls::Kind::button, extra));
         begun_ = true;
         if (desk_.controls.button(Area::notions, id, label, Controls::Kind::button, extra))
