@@ -212,10 +212,11 @@ class Draw {
             swatch.faults = {*place};
         }
         const auto knitting = knitWith(script, swatch.setup, swatch.faults, swatch.after);
-        if (!knitting || ++tried_ > kMostTried ||
+        if (!knitting ||
             busyness(*knitting->actual.fabric, knitting->actual.knitter.facing()) != wanted_.level) {
             return std::nullopt;
         }
+        ++tried_;
         for (int i = 0; i < kQuestions; ++i) {
             StepPlan step;
             step.kind = StepKind::ask;
