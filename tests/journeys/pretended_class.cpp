@@ -318,7 +318,7 @@ TEST_CASE("Three learners through every lesson, with wrong answers and hands gon
         for (const Lesson& lesson : course()) {
             const Told told = work(lesson, mind, log, fmt::format("r{}", ++runs));
             INFO(lesson.id);
-            CHECK(told.steps > 0);
+            CHECK((told.steps > 0 || lesson.skills.empty()));  // the taster counts for nothing
         }
         WARN("learner " << learner << ": " << log.size() << " steps");
     }
