@@ -182,22 +182,24 @@ TEST_CASE("what was done is copied, taken in and forgotten", "[window]") {
         REQUIRE(hands.press("files.do"));
         REQUIRE(std::filesystem::exists(copy));
     }
-    Hands hands(scratch.path("hers"));
-    CHECK(hands.app().learning().attempts().empty());
-    hands.key(SDLK_F2);
-    REQUIRE(hands.press("shelf.progress"));
-    REQUIRE(hands.press("progress.import"));
-    REQUIRE(hands.press("files.do"));
-    CHECK(hands.app().learning().attempts().size() == steps);
-    // Asked twice; the first answer that comes to hand leaves everything as it is.
-    REQUIRE(hands.press("progress.forget"));
-    REQUIRE(hands.press("progress.keep"));
-    CHECK(hands.app().learning().attempts().size() == steps);
-    REQUIRE(hands.press("progress.forget"));
-    REQUIRE(hands.press("progress.forget.really"));
-    CHECK(hands.app().learning().attempts().empty());
-    CHECK_FALSE(std::filesystem::exists(scratch.path("hers/attempts.loopmend")));
-    CHECK(hands.page().step == 1);
+    {
+        Hands hands(scratch.path("hers"));
+        CHECK(hands.app().learning().attempts().empty());
+        hands.key(SDLK_F2);
+        REQUIRE(hands.press("shelf.progress"));
+        REQUIRE(hands.press("progress.import"));
+        REQUIRE(hands.press("files.do"));
+        CHECK(hands.app().learning().attempts().size() == steps);
+        // Asked twice; the first answer that comes to hand leaves everything as it is.
+        REQUIRE(hands.press("progress.forget"));
+        REQUIRE(hands.press("progress.keep"));
+        CHECK(hands.app().learning().attempts().size() == steps);
+        REQUIRE(hands.press("progress.forget"));
+        REQUIRE(hands.press("progress.forget.really"));
+        CHECK(hands.app().learning().attempts().empty());
+        CHECK_FALSE(std::filesystem::exists(scratch.path("hers/attempts.loopmend")));
+        CHECK(hands.page().step == 1);
+    }
     // Somebody else's is not touched, and goes on where it was left.
     Hands mine(scratch.path("mine"));
     CHECK(mine.page().step > 1);
