@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "fault/catalogue.h"
+#include "pattern/plain_words.h"
 
 namespace loopmend {
 
@@ -63,37 +64,11 @@ std::string_view signOf(std::string_view id) {
     return {};
 }
 
-std::string ordinal(int n) {
-    const int tens = n / 10 % 10;
-    const std::string_view end = tens == 1     ? "th"
-                                 : n % 10 == 1 ? "st"
-                                 : n % 10 == 2 ? "nd"
-                                 : n % 10 == 3 ? "rd"
-                                               : "th";
-    return fmt::format("{}{}", n, end);
-}
-
-std::string capital(std::string words) {
-    if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
-        words[0] = static_cast<char>(words[0] - 'a' + 'A');
-    return words;
-}
-
 std::string placeOf(const FoundFault& f) {
     if (f.stitchTo > f.stitch)
-        return fmt::format("row {}, between the {} and the {} stitch worked", f.row, ordinal(f.stitch),
-                           ordinal(f.stitchTo));
-    return fmt::format("row {}, the {} stitch worked", f.row, ordinal(f.stitch));
-}
-
-/// US spelling into UK, for the few words of this page.
-std::string spelled(std::string words, Terms terms) {
-    if (terms == Terms::us) return words;
-    for (const auto& [us, uk] : {std::pair{"neighbor", "neighbour"}, std::pair{"center", "centre"}}) {
-        for (std::size_t at = words.find(us); at != std::string::npos; at = words.find(us, at + 7))
-            words.replace(at, std::string_view(us).size(), uk);
-    }
-    return words;
+        return fmt::format("row {}, between the {} and the {} stitch worked", f.row, ordinalNumber(f.stitch),
+                           ordinalNumber(f.stitchTo));
+    return fmt::format("row {}, the {} stitch worked", f.row, ordinalNumber(f.stitch));
 }
 
 }  // namespace
@@ -142,7 +117,7 @@ std::string wordsOf(const Explanations& all, Terms terms) {
                 "No single known mistake explains it; the first thing that differs is in row {}.", at.row);
         return fmt::format(
             "No single known mistake explains it; the first stitch that differs is in row {}, the {} worked.",
-            at.row, ordinal(at.stitch));
+            at.row, ordinalNumber(at.stitch));
     }
     return "No single known mistake explains it.";
 }

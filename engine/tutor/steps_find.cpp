@@ -243,7 +243,7 @@ std::vector<Option> findOptions(const SessionState& s) {
     // The right one stands first, in the middle or last, as the seed has it.
     const int first = std::max(depth->rungs ? 1 : 0, depth->n - Seeded(s.wanted.yarn.seed + 2).below(3));
     for (int n = first; n <= first + 2; ++n)
-        options.push_back({fmt::format("{}", n), capital(numberWord(n))});
+        options.push_back({fmt::format("{}", n), n == 0 ? "None" : capital(numberWord(n))});
     options.push_back({kCannotTell, "I can't tell yet"});
     return options;
 }

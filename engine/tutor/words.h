@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "fabric/knitter.h"
+#include "pattern/plain_words.h"
 #include "pattern/terms.h"
 #include "repair/builder.h"
 #include "repair/moves.h"
@@ -20,19 +21,6 @@ struct AsSeen {
     bool mirrored = false;
     Terms terms = Terms::us;
 };
-
-/// `three`, up to twelve; then figures.
-std::string numberWord(int n);
-/// `third`, up to twelfth; then `13th`.
-std::string ordinalWord(int n);
-/// `one row`, `six rows`.
-std::string many(int n, std::string_view one, std::string_view more);
-std::string capital(std::string words);
-/// A refusal's or note's words as a sentence: capital letter, full stop.
-std::string asSentence(std::string words);
-/// US spelling into UK where asked.
-std::string spelled(std::string words, Terms terms);
-int wordCount(std::string_view words);
 
 /// `the fifth from the right as it faces you`, counted from the nearer edge; empty: it has no place.
 std::string acrossWords(const AsSeen& view, const StitchPlaces& places, LoopId loop);

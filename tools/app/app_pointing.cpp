@@ -9,20 +9,10 @@
 #include <imgui.h>
 
 #include "app/app.h"
+#include "pattern/plain_words.h"
 #include "repair/builder.h"
 
 namespace loopmend::app {
-
-namespace {
-
-std::string ordinal(int n) {
-    const int tens = n % 100;
-    const char* end = "th";
-    if (tens < 11 || tens > 13) end = n % 10 == 1 ? "st" : n % 10 == 2 ? "nd" : n % 10 == 3 ? "rd" : "th";
-    return fmt::format("{}{}", n, end);
-}
-
-}  // namespace
 
 /// The next place in the direction of an arrow key: near, and rather straight ahead than aside.
 bool App::walk(int code) {
@@ -357,8 +347,9 @@ std::string App::placeWords(LoopId loop) const {
     const bool right = handSide() == Side::right;
     const int fromRight = right ? here.column : widest + 1 - here.column;
     const int fromLeft = widest + 1 - fromRight;
-    const std::string side = fromRight <= fromLeft ? fmt::format("{} from the right", ordinal(fromRight))
-                                                   : fmt::format("{} from the left", ordinal(fromLeft));
+    const std::string side = fromRight <= fromLeft
+                                 ? fmt::format("{} from the right", ordinalNumber(fromRight))
+                                 : fmt::format("{} from the left", ordinalNumber(fromLeft));
     return fmt::format("Row {}, {} as it faces you.", here.row, side);
 }
 
