@@ -56,6 +56,7 @@ class Draughtsman {
         w_ = std::clamp(options.stitchMm, 0.5, 200.0);
         LayoutOptions layout;
         layout.gauge = {w_, kRowToStitch * w_, w_ / kStitchToYarn};
+        layout.closeRidges = path != nullptr;
         layout_ = layoutOf(fabric, layout);
         if (path != nullptr) {
             take(*path);

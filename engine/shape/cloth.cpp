@@ -61,7 +61,9 @@ struct Cloth::State {
     explicit State(const ClothOptions& options_) : options(options_) {}
 
     void draw(const Fabric& fabric) {
-        layout = layoutOf(fabric, LayoutOptions{gaugeOf(fabric, options), LayoutOptions{}.sweeps});
+        LayoutOptions how;
+        how.gauge = gaugeOf(fabric, options);
+        layout = layoutOf(fabric, how);
         weave(fabric);
     }
 

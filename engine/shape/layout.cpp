@@ -54,7 +54,7 @@ class Net {
         for (const LoopId under : out_.columns.over) {
             if (under) laidOver_[at(under)] = true;
         }
-        findRidges();
+        if (options.closeRidges) findRidges();
         for (const SweptRow& row : out_.columns.rows) {
             for (const Beside& s : row.swapped) {
                 crossed_[at(s.right)] = true;

@@ -18,6 +18,9 @@ constexpr double kWindRise = 0.45;
 struct LayoutOptions {
     Gauge gauge;
     int sweeps = 300;  ///< of the spring net; fewer are taken for very large pieces
+    /// Garter rows closed up as they lie at rest: where relaxing begins. Else they stand apart, as they can
+    /// be drawn without relaxing.
+    bool closeRidges = true;
 };
 
 /// Foot points of loops, and places of the strands that go by loops, mm.

@@ -10,8 +10,8 @@
 namespace loopmend {
 namespace {
 
-const std::vector<std::string> kCommands = {"check",   "knit", "faults", "read",
-                                            "explain", "plan", "mend",   "draw"};
+const std::vector<std::string> kCommands = {"check", "knit", "faults", "read",    "explain",
+                                            "plan",  "mend", "draw",   "practice"};
 
 }  // namespace
 
@@ -33,8 +33,17 @@ TEST_CASE("every command has help with an example and says what it ends with") {
         CHECK(contains(help.out, "--terms"));
         CHECK(contains(help.out, "Exit status"));
     }
+    for (const char* command : {"list", "check", "handout"}) {
+        INFO("lesson " << command);
+        const Ran help = bench.run({"lesson", command, "--help"});
+        CHECK(help.exit == 0);
+        CHECK(contains(help.out, std::string("Usage: loopmend-cli lesson ") + command));
+        CHECK(contains(help.out, std::string("\n  loopmend-cli lesson ") + command));
+        CHECK(contains(help.out, "--json"));
+        CHECK(contains(help.out, "Exit status"));
+    }
     // Nothing is offered that is not there.
-    for (const char* later : {"case", "lesson", "practice", "group"}) {
+    for (const char* later : {"case", "group"}) {
         INFO(later);
         CHECK_FALSE(contains(all.out, std::string("\n  ") + later + " "));
         checkRefused(bench.run({later}), 2, {std::string("no command ") + later, "--help"});

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Pictures that were looked at, kept in tests/golden. After a change that is meant:
-//   LOOPMEND_WRITE_GOLDEN=1 loopmend-test-picture "[golden]"     and look at them again.
+//   LOOPMEND_UPDATE_GOLDEN=1 loopmend-test-picture "[golden]"     and look at them again.
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <filesystem>
@@ -41,7 +41,7 @@ bool looksTheSame(const PixelDifference& d) {
 }  // namespace
 
 TEST_CASE("every stitch a knitter must know looks as it did when it was looked at", "[golden]") {
-    const bool write = std::getenv("LOOPMEND_WRITE_GOLDEN") != nullptr;
+    const bool write = std::getenv("LOOPMEND_UPDATE_GOLDEN") != nullptr;
     for (const Scene& scene : scenes()) {
         for (const Side side : {Side::right, Side::wrong}) {
             const std::filesystem::path file = goldenFile(scene, side);

@@ -53,7 +53,7 @@ TEST_CASE("a mending shown to a group: two keys suffice", "[window]") {
     const std::string mine = knotOf(hands.fabric());
     hands.key(SDLK_F2);
     REQUIRE(take(hands, mouse, "shelf.group"));
-    REQUIRE(take(hands, mouse, "group.a-stitch-that-ran.0"));
+    REQUIRE(take(hands, mouse, "group.slack-or-straight.0"));
     REQUIRE(hands.app().showing() != nullptr);
     const Demonstration& shown = hands.app().showing()->now();
     REQUIRE(shown.moves() > 3);

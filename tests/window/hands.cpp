@@ -22,6 +22,7 @@ Hands::Hands(const std::string& keep, const std::string& open, int width, int he
     start.folder = keep;
     start.open = open;
     start.lesson = lesson;
+    start.smooth = false;  // nobody looks, and software draws
     start.now = [this] { return now; };
     static const Uint32 kWake = SDL_RegisterEvents(1);
     start.wake = [] {

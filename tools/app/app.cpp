@@ -232,6 +232,7 @@ void App::frame(float seconds) {
         dress.dark = settings_.dark;
         dress.ground = palette(settings_.dark).table;
         dress.wool = woolInHand();
+        dress.smooth = start_.smooth;
         cloth_.draw(layout.cloth, scale, dress, marksNow());
     }
 

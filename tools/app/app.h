@@ -30,10 +30,11 @@ namespace loopmend::app {
 
 /// What a program is started with.
 struct Start {
-    std::string folder;                  ///< where settings and progress are kept; empty: nothing is kept
-    std::string lessons;                 ///< the folder of the course
-    std::string open;                    ///< a pattern or table to begin with; empty: the lesson
-    std::string lesson;                  ///< the lesson or exercise to begin with; empty: the last one
+    std::string folder;   ///< where settings and progress are kept; empty: nothing is kept
+    std::string lessons;  ///< the folder of the course
+    std::string open;     ///< a pattern or table to begin with; empty: the lesson
+    std::string lesson;   ///< the lesson or exercise to begin with; empty: the last one
+    bool smooth = true;   ///< edges are drawn finer once the cloth lies still: four times the work
     std::function<void()> wake = [] {};  ///< called from any thread when a frame is wanted
     /// Seconds since 1970 (UTC): when steps were done, and what is due.
     std::function<std::int64_t()> now = [] { return std::int64_t{0}; };

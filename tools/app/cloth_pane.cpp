@@ -174,7 +174,7 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
     style.dark = dress.dark;
     style.ground = colourOf(dress.ground);
     style.lightDegrees = looking.slant ? 18 : 50;
-    style.smooth = still() ? 2 : 1;
+    style.smooth = dress.smooth && still() ? 2 : 1;
     style.yarns = yarnColours(style.look, dress.dark);
     std::rotate(style.yarns.begin(), style.yarns.begin() + dress.wool % static_cast<int>(style.yarns.size()),
                 style.yarns.end());

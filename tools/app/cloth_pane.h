@@ -73,7 +73,8 @@ class ClothPane {
     struct Dress {
         bool dark = false;
         Ink ground = 0;
-        int wool = 0;  ///< which of the picture's wools the first yarn is
+        int wool = 0;        ///< which of the picture's wools the first yarn is
+        bool smooth = true;  ///< finer edges at rest
     };
     void draw(const Box& box, float scale, const Dress& dress, const std::vector<ClothMark>& marks);
     /// The pictures of the last `draw`: of the side seen and, beside it, of the other one.
