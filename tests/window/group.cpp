@@ -51,6 +51,7 @@ TEST_CASE("a mending shown to a group: two keys suffice", "[window]") {
     const At at(scratch.folder());
     Hands hands;
     const std::string mine = knotOf(hands.fabric());
+    if (mouse) hands.app().ask(Ask::motion);  // none; with keys everything moves
     hands.key(SDLK_F2);
     REQUIRE(take(hands, mouse, "shelf.group"));
     REQUIRE(take(hands, mouse, "group.slack-or-straight.0"));
@@ -134,6 +135,7 @@ TEST_CASE("an exercise is practiced to its end, and its word gives it again", "[
     std::string cloth;
     {
         Hands hands(scratch.folder());
+        hands.app().ask(Ask::motion);
         hands.key(SDLK_F2);
         REQUIRE(take(hands, mouse, "shelf.practice"));
         REQUIRE(take(hands, mouse, "practice.skill.knit-or-purl"));
