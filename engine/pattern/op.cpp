@@ -14,6 +14,7 @@ struct OpFacts {
 };
 
 constexpr int kCount = 1000;
+constexpr int kMinusCount = -1000;
 
 constexpr OpFacts kFacts[] = {
     {Op::knit, "k", "knit", 1, 1},
@@ -61,6 +62,24 @@ constexpr OpFacts kFacts[] = {
     {Op::purlBelow, "p below", "purl into the stitch below", 1, 1},
     {Op::cable, "cable", "cross stitches", kCount, kCount},
     {Op::hold, "hold", "leave on a holder", kCount, 0},
+    {Op::knitWraps, "k wrapping", "knit, wrapping the yarn several times", 1, kCount},
+    {Op::purlWraps, "p wrapping", "purl, wrapping the yarn several times", 1, kCount},
+    {Op::letFall, "let fall", "let one loop fall off the needle", 1, 0},
+    {Op::liftedRight, "rli", "lifted increase to the right", 0, 1},
+    {Op::liftedLeft, "lli", "lifted increase to the left", 0, 1},
+    {Op::liftedRightPurl, "rlip", "lifted increase to the right, purled", 0, 1},
+    {Op::liftedLeftPurl, "llip", "lifted increase to the left, purled", 0, 1},
+    {Op::turn, "turn", "turn the work", 0, 0},
+    {Op::wrapTurn, "wrap & turn", "lead the yarn round the next stitch and turn", 0, 0},
+    {Op::doubled, "ds", "double the stitch at the turn", 1, 1},
+    {Op::knitDoubled, "k ds", "knit both strands of the doubled stitch as one", 1, 1},
+    {Op::purlDoubled, "p ds", "purl both strands of the doubled stitch as one", 1, 1},
+    {Op::knitWithWrap, "k with wrap", "knit the stitch together with its wrap", 1, 1},
+    {Op::purlWithWrap, "p with wrap", "purl the stitch together with its wrap", 1, 1},
+    {Op::pickUp, "pick up and knit", "pick up and knit along the edge", 0, kCount},
+    {Op::castOnRight, "cast on turned right", "cast on loops turned to the right", 0, kCount},
+    {Op::castOnKnitted, "cast on knitted", "cast on by knitting", kMinusCount, 0},
+    {Op::bindOffTogether, "bind off together", "bind off together with the spare needle", kCount, 0},
 };
 
 static_assert(sizeof(kFacts) / sizeof(kFacts[0]) == kOpCount, "one line of facts for each operation");
@@ -79,7 +98,7 @@ int counted(const Step& step) {
 
 int uses(const Step& step) {
     const int n = facts(step.op).uses;
-    return n == kCount ? counted(step) : n;
+    return n == kCount ? counted(step) : n == kMinusCount ? -counted(step) : n;
 }
 
 int makes(const Step& step) {
@@ -95,6 +114,7 @@ std::string_view longName(Op op, Terms terms) {
     if (terms == Terms::uk) {
         if (op == Op::bindOff) return "cast off";
         if (op == Op::bindOffPurl) return "cast off purlwise";
+        if (op == Op::bindOffTogether) return "cast off together with the spare needle";
     }
     return facts(op).longName;
 }

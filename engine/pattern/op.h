@@ -4,14 +4,15 @@
 #include "pattern/terms.h"
 
 #include <cstdint>
+#include <string>
 #include <string_view>
 #include <vector>
 
 namespace loopmend {
 
 /// One thing the hands do to the next stitches, in the knitter's words: knit and purl, left and right, front
-/// and back are meant as the work faces her. `uses -> makes` = loops taken from the left needle -> loops put
-/// on the right one.
+/// and back are meant as the work faces her. `uses -> makes` = stitches taken from the left needle ->
+/// stitches put on the right one. A stitch doubled at a turn counts as one, though it shows two legs more.
 enum class Op : std::uint8_t {
     // 1 -> 1
     knit,
@@ -67,9 +68,36 @@ enum class Op : std::uint8_t {
     purlBelow,
     cable,  ///< over + under -> the same
     hold,   ///< count -> 0: not worked, left on a holder
+    // wraps
+    knitWraps,  ///< 1 -> count: knitted, the yarn going count times round the needle (count >= 2)
+    purlWraps,
+    letFall,  ///< 1 -> 0: the next loop falls off the needle: a wrap, a yarn-over, a bar
+    // lifted increases: one more stitch out of an older one. The stitch beside it is a step of its own
+    liftedRight,  ///< 0 -> 1: knitted into the stitch under the next one; the new column stands right of it
+    liftedLeft,   ///< 0 -> 1: knitted into the stitch two under the last one worked; it stands left of it
+    liftedRightPurl,
+    liftedLeftPurl,
+    // short rows
+    turn,      ///< 0 -> 0, last of its row: the work is turned, what is left on the needle waits
+    wrapTurn,  ///< 0 -> 0, last of its row: the yarn is led round the next stitch, then the work is turned
+    doubled,   ///< 1 -> 1, first of a row after a turn: slipped, the yarn pulled up over the needle, so that
+               ///< the stitch shows both its legs
+    knitDoubled,  ///< 1 -> 1: both strands of a doubled stitch knitted as one
+    purlDoubled,
+    knitWithWrap,  ///< 1 -> 1: the wrap lifted and knitted together with its stitch
+    purlWithWrap,
+    // edges
+    pickUp,           ///< 0 -> count: drawn up along an edge, as `Step::edge` says, spread evenly over it
+    castOnRight,      ///< 0 -> count backward loops turned the other way (their feet cross `/`)
+    castOnKnitted,    ///< -count -> 0: put on the left needle, each drawn through the loop before it
+    bindOffTogether,  ///< count -> 0, chain: each stitch knitted together with one of the spare needle
 };
 
-inline constexpr int kOpCount = static_cast<int>(Op::hold) + 1;
+inline constexpr int kOpCount = static_cast<int>(Op::bindOffTogether) + 1;
+
+/// Where stitches are picked up: along the rows' ends beside the stitch worked last (down to the row in which
+/// that edge begins), or along the edge of the cast-on or of the bind-off.
+enum class Edge : std::uint8_t { side, castOn, boundOff };
 
 /// One operation once: five knits are five Steps. Only the operations that say so above look at `count`.
 struct Step {
@@ -80,15 +108,22 @@ struct Step {
     bool front = false;  ///< cable: the cable needle is held in front (leans left), else behind (leans right)
     bool purlOver = false;   ///< cable: the held stitches are purled (background), else knitted
     bool purlUnder = false;  ///< cable: the stitches worked first are purled, else knitted
+    bool tblOver = false;    ///< cable: the held stitches are worked through the back leg
+    bool tblUnder = false;   ///< cable: the stitches worked first are worked through the back leg
+    Edge edge = Edge::side;  ///< pickUp
+    std::uint8_t yarn = 0;   ///< which of Script::yarns it is worked with
+    bool link = false;       ///< blocks of colour: this yarn is first led round the one worked before
 
     friend bool operator==(const Step& a, const Step& b) {
         return a.op == b.op && a.count == b.count && a.over == b.over && a.under == b.under &&
-               a.front == b.front && a.purlOver == b.purlOver && a.purlUnder == b.purlUnder;
+               a.front == b.front && a.purlOver == b.purlOver && a.purlUnder == b.purlUnder &&
+               a.tblOver == b.tblOver && a.tblUnder == b.tblUnder && a.edge == b.edge && a.yarn == b.yarn &&
+               a.link == b.link;
     }
     friend bool operator!=(const Step& a, const Step& b) { return !(a == b); }
 };
 
-/// Loops taken from the left needle. Never negative.
+/// Stitches taken from the left needle. Negative only for castOnKnitted, which puts some on it.
 int uses(const Step& step);
 /// Loops added to the right needle. Negative only for passOver, which takes one away again.
 int makes(const Step& step);
@@ -116,6 +151,9 @@ struct WorkedRow {
 struct Script {
     int castOn = 0;
     bool round = false;
+    std::int8_t twist = 0;  ///< in the round: half turns of the band at the join
+    std::string yarns =
+        "A";  ///< the colour of each yarn; the first one casts on. Two yarns may be of one colour
     std::vector<WorkedRow> rows;
 };
 

@@ -96,6 +96,7 @@ Result<void> work(Knitter& k, const Step& step) {
         case Op::purlBelow: return done(k.workBelow(true));
         case Op::cable: return cable(k, step);
         case Op::hold: return done(k.leaveOnHolder(step.count));
+        default: break;
     }
     return refuse(Why::noSuchThing);
 }

@@ -12,7 +12,7 @@
 /// Rows of operations worked by a Knitter: where instructions become fabric.
 namespace loopmend {
 
-enum class CastOn : std::uint8_t { longTail, backward };
+enum class CastOn : std::uint8_t { longTail, backward, knitted };
 
 /// What a piece is made with. An ordinary loop and strand of a medium yarn on a 4.5 mm needle come to 21 mm
 /// together (a fifth of it the strand: craft figures, adjustable).
