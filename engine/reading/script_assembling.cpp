@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: MIT
+// What was read of a row put together into its steps: counts, chains, stitches passed over.
+#include "reading/script_reader.h"
+
+namespace loopmend {
+
+namespace {
+
+bool isStitch(const ScriptRaw& raw, Op op) {
+    return raw.step.op == op;
+}
+
+}  // namespace
+
+void ScriptReader::assemble(std::size_t r) {
+    const Course& course = c_.list[r + 1];
+    course_ = &course;
+    stitch_ = 0;
+    WorkedRow row;
+    row.number = row.printed = course.row;
+    row.round = course.round;
+    row.facing = (course.run == Run::leftward) != out_.mirrored ? Facing::right : Facing::wrong;
+    out_.madeBy.emplace_back();
+    std::vector<LoopId>& made = out_.madeBy.back();
+    const auto emit = [&](const Step& step, LoopId loop) {
+        row.steps.push_back(step);
+        made.push_back(loop);
+    };
+    const std::vector<ScriptRaw>& all = rows_[r];
+    row.steps.reserve(all.size());
+    made.reserve(all.size());
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const ScriptRaw& one = all[i];
+        const bool joins =
+            one.step.op == Op::castOn || one.step.op == Op::yarnOver || one.step.op == Op::yarnOverReverse;
+        if (joins && !one.over) {
+            Step step = one.step;
+            while (i + 1 < all.size() && all[i + 1].step.op == step.op && !all[i + 1].over) {
+                step.count = static_cast<std::int16_t>(step.count + all[++i].step.count);
+            }
+            emit(step, one.loop);
+            continue;
+        }
+        const std::size_t chain = chainFrom(all, i);
+        if (chain > 0) {
+            const ScriptRaw& last = all[i + chain];
+            const bool fastened = f_[last.loop].flags.anchored != 0;
+            Step bind;
+            bind.op = one.step.op == Op::knit ? Op::bindOff : Op::bindOffPurl;
+            bind.count = static_cast<std::int16_t>(chain + (fastened ? 1 : 0));
+            emit(bind, {});
+            if (!fastened && !last.left) emit(last.step, last.loop);
+            i += chain;
+            continue;
+        }
+        if (one.loop && f_[one.loop].flags.anchored != 0 && f_[one.loop].firstLink &&
+            c_.rows[one.loop] == course.row) {
+            Step bind;
+            bind.op = one.step.op == Op::purl ? Op::bindOffPurl : Op::bindOff;
+            if (one.over || (one.step.op != Op::knit && one.step.op != Op::purl))
+                unnamed(one.loop, "the last stitch is fastened");
+            emit(bind, {});
+            continue;
+        }
+        if (one.over && one.step.op == Op::k2tog) {
+            Step step = one.step;
+            step.op = Op::k2togOver;
+            emit(step, one.loop);
+            continue;
+        }
+        emit(one.step, one.loop);
+        if (one.over) {
+            Step pass;
+            pass.op = Op::passOver;
+            emit(pass, {});
+        }
+    }
+    out_.script.rows.push_back(std::move(row));
+}
+
+std::size_t ScriptReader::chainFrom(const std::vector<ScriptRaw>& all, std::size_t i) {
+    const Op op = all[i].step.op;
+    if ((op != Op::knit && op != Op::purl) || all[i].over) return 0;
+    std::size_t n = 0;
+    while (i + n + 1 < all.size() && all[i + n + 1].over && isStitch(all[i + n + 1], op)) ++n;
+    return n;
+}
+
+}  // namespace loopmend

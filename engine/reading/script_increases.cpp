@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: MIT
+// Several loops out of one base, and one stitch passed over two.
+#include "reading/script_reader.h"
+
+#include <algorithm>
+
+namespace loopmend {
+
+using What = CourseItem::What;
+
+std::size_t ScriptReader::readSeveralIntoOne(std::size_t i, const Links& first) {
+    const LoopId host = first.met[0].host;
+    int kids = 0;
+    for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost) {
+        if (f_[k].form.part == Part::opening && !isChainLink(f_, f_[k])) ++kids;
+    }
+    if (kids < 2 || c_.isBar(host) || first.passedOver) return 0;
+    std::vector<Links> all = {first};
+    int overs = 0;
+    bool contiguous = true;
+    std::size_t n = 1;
+    std::vector<LoopId> loops = {items_[i].loop};
+    bool passedOver = false;
+    for (int found = 1; found < kids && i + n < items_.size(); ++n) {
+        const CourseItem& item = items_[i + n];
+        if (item.what != What::loop) return 0;
+        const Links links = linksOf(f_, item.loop, stance_);
+        if (links.count == 0 && f_[item.loop].flags.anchored == 0 && !links.passedOver) {
+            ++overs;
+            contiguous = contiguous && static_cast<std::size_t>(overs) == all.size();
+            continue;
+        }
+        if (links.count != 1 || links.met[0].host != host || passedOver) return 0;
+        all.push_back(links);
+        loops.push_back(item.loop);
+        passedOver = links.passedOver;
+        ++found;
+    }
+    const auto made = static_cast<int>(all.size());
+    if (made != kids || (overs > 0 && (overs != made - 1 || !contiguous))) return 0;
+    Step step;
+    const int base = windOfFirst(all);
+    const auto turns = [&](int k) { return all[static_cast<std::size_t>(k)].met[0].turns - base; };
+    const auto purl = [&](int k) { return all[static_cast<std::size_t>(k)].purl; };
+    bool exact = true;
+    if (overs > 0) {
+        step.op = Op::kyok;
+        step.count = static_cast<std::int16_t>(made + overs);
+        for (int k = 0; k < made; ++k) exact = exact && turns(k) == 0 && !purl(k);
+    } else if (made == 2 && !purl(1) && !purl(0)) {
+        step.op = Op::kfb;
+        exact = turns(0) == 0 && (turns(1) == -1 || turns(1) == 1);
+        if (exact && (turns(1) == 1 || base != 0)) exact = sitsTurned(host, base);
+    } else {
+        step.op = Op::kpk;
+        step.count = static_cast<std::int16_t>(made);
+        for (int k = 0; k < made; ++k) exact = exact && turns(k) == 0 && purl(k) == (k % 2 == 1);
+    }
+    if (exact && step.op != Op::kfb && base != 0) exact = sitsTurned(host, base);
+    if (step.count == 3 && step.op != Op::kfb) step.count = 1;
+    for (const Links& links : all) exact = exact && !links.split && !links.underLeg;
+    exact = exact && crossingsOf(host) == 0 && inOrder(host, loops);
+    if (!exact) unnamedStitch(items_[i].loop);
+    add(step, items_[i].loop, passedOver);
+    stitch_ += static_cast<int>(n) - 1;
+    return n;
+}
+
+int ScriptReader::windOfFirst(const std::vector<Links>& all) {
+    const int turns = all.front().met[0].turns;
+    return turns >= 2 ? turns - turns % 2 : 0;
+}
+
+bool ScriptReader::inOrder(LoopId host, std::vector<LoopId> made) const {
+    if (stance_.run == Run::rightward) std::reverse(made.begin(), made.end());
+    std::size_t n = 0;
+    for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost) {
+        if (f_[k].form.part != Part::opening || isChainLink(f_, f_[k])) continue;
+        if (made[n++] != f_[k].loop) return false;
+    }
+    return true;
+}
+
+std::size_t ScriptReader::readPassedOverTwo(std::size_t i, const Links& first) {
+    if (i + 1 >= items_.size() || items_[i + 1].what != What::loop) return 0;
+    const Links second = linksOf(f_, items_[i + 1].loop, stance_);
+    const LoopId passed = first.met[1].host;
+    if (second.count != 2 || second.met[1].host != passed || f_.kidCount(passed) != 2) return 0;
+    const auto fits = [](const Links& links) {
+        return !links.purl && !links.mixed && !links.split && links.met[0].ahead == 1 &&
+               links.met[0].turns % 2 == 0 && links.met[0].turns >= 0;
+    };
+    if (!fits(first) || !fits(second) || first.passedOver || second.passedOver) return 0;
+    if (first.met[1].turns != second.met[1].turns) return 0;
+    bool exact = first.met[1].turns % 2 == 0 && first.met[1].turns >= 0;
+    for (const Met& met : {first.met[0], first.met[1], second.met[0]}) {
+        if (exact && met.turns > 0) exact = sitsTurned(met.host, met.turns);
+    }
+    if (!exact) unnamedStitch(items_[i].loop);
+    add(Op::slip1k2Over, items_[i].loop);
+    ++stitch_;
+    return 2;
+}
+
+}  // namespace loopmend
