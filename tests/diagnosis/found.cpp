@@ -12,6 +12,7 @@
 #include "fault/draw.h"
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
+#include "sampled.h"
 
 namespace loopmend {
 namespace {
@@ -45,6 +46,7 @@ const std::vector<After> kAfters = {After::byCount, After::byReading, After::row
 
 TEST_CASE("on stock grounds every fault is found in first place, however she went on") {
     Score score;
+    int drawn = 0;
     for (int g = 0; g < kStockGrounds; ++g) {
         for (const bool round : {false, true}) {
             const auto ground = static_cast<StockGround>(g);
@@ -56,6 +58,7 @@ TEST_CASE("on stock grounds every fault is found in first place, however she wen
                     const auto place = drawPlace(seed, *fault, script, {});
                     if (!place) continue;
                     for (const After after : kAfters) {
+                        if (!isSampled(drawn++)) continue;
                         const auto k = knitWith(script, {}, {*place}, after);
                         REQUIRE(k);
                         score.add(*place, explain(*meant->fabric, *k->actual.fabric),
@@ -66,7 +69,7 @@ TEST_CASE("on stock grounds every fault is found in first place, however she wen
         }
     }
     INFO(score.first << " first, " << score.listed << " listed of " << score.tried << score.missed);
-    CHECK(score.tried > 1500);
+    CHECK(score.tried > sampled(1500));
     // Measured: all of 6084 (three seeds, two widths).
     CHECK(score.first >= score.tried * 995 / 1000);
 }
@@ -74,7 +77,7 @@ TEST_CASE("on stock grounds every fault is found in first place, however she wen
 TEST_CASE("on random grounds every fault is found in nearly all cases") {
     Score score;
     std::map<std::string, int> kinds;
-    for (std::uint64_t seed = 0; seed < 90; ++seed) {
+    for (std::uint64_t seed = 0; seed < static_cast<std::uint64_t>(sampled(90)); ++seed) {
         const Script script = randomGround(seed, 12, 10, seed % 3 == 0, seed % 2 == 0);
         const auto meant = knit(script);
         REQUIRE(meant);
@@ -94,8 +97,8 @@ TEST_CASE("on random grounds every fault is found in nearly all cases") {
         }
     }
     INFO(score.first << " first, " << score.listed << " listed of " << score.tried << score.missed);
-    CHECK(score.tried > 1200);
-    CHECK(kinds.size() > 25);
+    CHECK(score.tried > sampled(1200));
+    if (!kSanitized) CHECK(kinds.size() > 25);
     // Measured over 400 seeds: 6714 of 6714 listed, 6704 of them first (the others at an equal place first).
     CHECK(score.first >= score.tried * 98 / 100);
     CHECK(score.listed >= score.tried * 99 / 100);

@@ -15,6 +15,7 @@
 #include "fault/draw.h"
 #include "fault/facts.h"
 #include "repair/workplace.h"
+#include "sampled.h"
 #include "tutor/question.h"
 #include "tutor/skills.h"
 #include "tutor/state.h"
@@ -68,7 +69,11 @@ std::vector<Cloth> cloths(std::uint64_t seed) {
             break;
         }
     }
-    return all;
+    std::vector<Cloth> some;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (isSampled(static_cast<int>(i + seed))) some.push_back(std::move(all[i]));
+    }
+    return some;
 }
 
 std::unique_ptr<SessionState> layOut(const Lesson& lesson, bool turned = false, bool mirrored = false,
@@ -171,7 +176,8 @@ TEST_CASE("Every question of every cloth has one right answer and two that tempt
             CHECK(keys[0] == keys[1]);
         }
     }
-    CHECK(asked > 4000);
+    CHECK(asked > sampled(4000));
+    if (kSanitized) return;
     // Of everything that can be asked there was a cloth that could be asked it.
     INFO(fmt::format("{}", fmt::join(kinds, ", ")));
     CHECK(kinds.size() >= 50);
