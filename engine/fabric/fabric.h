@@ -109,6 +109,8 @@ class Fabric {
 
     /// Moves um of yarn from one loop to another of the same yarn.
     Result<void> ease(LoopId from, LoopId to, std::int32_t um);
+    /// The last loop before the ball takes um from it (gives it back: um < 0).
+    Result<void> easeFromBall(LoopId loop, std::int32_t um);
 
     /// Lays the strand after `after` past a loop, on a side. below: the pass that it shall lie under in that
     /// loop's strands (none: on top).

@@ -270,4 +270,17 @@ Result<void> Fabric::ease(LoopId from, LoopId to, std::int32_t um) {
     return {};
 }
 
+Result<void> Fabric::easeFromBall(LoopId loop, std::int32_t um) {
+    if (!has(loop)) return refuse(Why::noSuchThing);
+    if (!isLoop(loop)) return refuse(Why::notALoop);
+    const Yarn& yarn = (*this)[(*this)[loop].yarn];
+    if (yarn.flags.ball == 0) return refuse(Why::noBall);
+    EntryId last = yarn.last;
+    while (last != loop && !isLoop(last)) last = (*this)[last].prev;
+    if (last != loop) return refuse(Why::yarnElsewhere);
+    if ((*this)[loop].um + um < 0) return refuse(Why::tooLittleYarn, -um, (*this)[loop].um);
+    write(loop, &Entry::um, (*this)[loop].um + um);
+    return {};
+}
+
 }  // namespace loopmend

@@ -243,6 +243,7 @@ Result<LoopId> Knitter::workOne(bool purl, Leg leg) {
     const HeldState state = (*fabric_)[h].state;
     const bool back = leg == Leg::leading ? sitsTurned(h) : leg == Leg::back;
     const bool plain = h == from && (*fabric_)[host].held == h && !(*fabric_)[h].alsoHeld;
+    settleYarnOver(purl);
     layFloats();
     if (!plain) passHanging(from, h);
     moveTipPast(h);
@@ -273,6 +274,7 @@ Result<LoopId> Knitter::workMany(int n, bool purl, Leg leg) {
     std::vector<Taken> taken;
     for (const HeldId h : places) taken.push_back({(*fabric_)[h].loop, (*fabric_)[h].state});
     const bool back = leg == Leg::leading ? sitsTurned(places.front()) : leg == Leg::back;
+    settleYarnOver(purl);
     layFloats();
     passHanging(from, places.back());
     moveTipPast(places.back());
@@ -317,6 +319,7 @@ Result<LoopId> Knitter::slip(SlipWay way, bool yarnInFront) {
             turns -= wind;
         }
     }
+    settleYarnOver(yarnInFront);
     layFloats();
     passHanging(from, h);
     if (mount != hers || turns != (*fabric_)[h].state.turns) {
@@ -417,6 +420,7 @@ Result<void> Knitter::slipBack() {
     if (!h || (*fabric_)[h].state.hanging != 0) return refuse(Why::nothingBefore);
     moveTipBack(h);
     takeInTails();
+    unsettleYarnOver(yarn_);
     (void)backToStitch();
     return {};
 }
@@ -480,6 +484,7 @@ Result<void> Knitter::tink() {
         }
     }
     fabric_->reelIn(yarn);
+    unsettleYarnOver(yarn);
     (void)backToStitch();
     return {};
 }

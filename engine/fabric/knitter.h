@@ -95,6 +95,13 @@ class Knitter {
     Result<LoopId> purl(Leg leg = Leg::leading) { return work(1, true, leg); }
     Result<LoopId> knitTbl() { return work(1, false, Leg::back); }
     Result<LoopId> purlTbl() { return work(1, true, Leg::back); }
+    /// One stitch with the yarn going `turns` times round the needle: a stitch, then the further turns. Each
+    /// of them is a loop without links that takes as much as a stitch, and lies close to the one before it:
+    /// the strand between is `kTurnStrand` of an ordinary one. Returns the last loop.
+    Result<LoopId> wrapped(int turns, bool purl);
+    /// The next loop falls off the needle. A wrap gives its yarn to the stitch that it belongs to; a
+    /// yarn-over or a bar is slack; a stitch hangs where it fell, and may run.
+    Result<void> letFall();
     /// Passes a stitch to the right needle; the yarn goes by behind it or in front of it.
     Result<LoopId> slip(SlipWay way, bool yarnInFront);
     /// n stitches together through one leg of each, just as they sit.
@@ -103,8 +110,14 @@ class Knitter {
     // ---- yarn-overs
     // ----------------------------------------------------------------------------------------
 
-    /// reverse: from back to front over the needle, sits left leg in front.
+    /// reverse: from back to front over the needle, sits left leg in front. How much of a turn round the
+    /// needle it takes depends on where the yarn comes from and goes to: half a turn between purl and knit,
+    /// one between two alike, one and a half between knit and purl (reversed: the other way about). It is
+    /// settled when the next stitch is worked; until then, and beside a turn, it has one turn. A turn takes
+    /// two thirds of an ordinary loop (craft figure, adjustable: kTurnThirds).
     Result<LoopId> yarnOver(bool reverse = false);
+    static constexpr std::int32_t kTurnThirds = 2;
+    static constexpr std::int32_t kTurnStrand = 4;  ///< between two turns of one stitch: a quarter
 
     // ---- decreases (the loops that sit turned are re-mounted first, so that none twists)
     // ---------------------
@@ -148,8 +161,10 @@ class Knitter {
     Result<LoopId> makeOne(Hand hand, bool purl = false, bool open = false);
     /// Lifts the bar before the next stitch onto the left needle. turned: left leg in front.
     Result<LoopId> liftBar(bool turned);
-    /// Knits the head of the stitch under the next one, then that one (right), or the stitch two under the
-    /// last one worked (left).
+    /// One more loop out of an older stitch, 0 -> 1: the head of the stitch under the next one (right; that
+    /// one is still to be worked) or the stitch two under the last one worked (left).
+    Result<LoopId> liftedLoop(Hand hand, bool purl = false);
+    /// The whole increase: right, the lifted loop and then the next stitch, knitted; left, the loop alone.
     Result<LoopId> liftedIncrease(Hand hand);
 
     // ---- crossings
@@ -235,6 +250,11 @@ class Knitter {
     bool isBehind(LoopId loop) const;
     void takeInTails();
     Result<LoopId> newLoop(std::int32_t um);
+    void settleYarnOver(bool toFront);
+    void unsettleYarnOver(YarnId yarn);
+    void giveHalfTurns(LoopId loop, int halfTurns);
+    LoopId yarnOverLast(YarnId yarn) const;
+    bool isTurn(LoopId loop) const;
     void layFloats();
     std::int32_t ordinaryUm() const;
     std::int32_t smallUm() const;

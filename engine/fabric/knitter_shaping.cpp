@@ -99,6 +99,7 @@ Result<LoopId> Knitter::slipTwoTogether(Mount hers) {
     (void)fabric_->letGo(a, fabric_->needle(), false);
     (void)fabric_->letGo(b, fabric_->needle(), false);
     const Side side = yarnSide(hers == Mount::western);
+    settleYarnOver(side == facing_);
     for (const auto& [loop, turns] : {std::pair{b, turnsB}, std::pair{a, turnsA}}) {
         putOnRight(loop, mountOf(hers), turns);
         (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, loop, side, run_);
@@ -196,6 +197,7 @@ Result<LoopId> Knitter::workInto(const std::vector<Into>& sequence) {
     const LoopId host = (*fabric_)[h].loop;
     const HeldState state = (*fabric_)[h].state;
     const bool leads = sitsTurned(h);
+    if (!sequence.empty()) settleYarnOver(sequence.front() == Into::purl);
     layFloats();
     passHanging(from, h);
     moveTipBack(h);
@@ -241,7 +243,8 @@ Result<LoopId> Knitter::makeOne(Hand hand, bool purl, bool open) {
     });
 }
 
-Result<LoopId> Knitter::liftedIncrease(Hand hand) {
+Result<LoopId> Knitter::liftedLoop(Hand hand, bool purl) {
+    if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
     return whole([&]() -> Result<LoopId> {
         LoopId stitch;  // the loop whose host is entered once more
         if (hand == Hand::right) {
@@ -261,14 +264,22 @@ Result<LoopId> Knitter::liftedIncrease(Hand hand) {
         std::int32_t slot = 0;
         for (LinkId k = (*fabric_)[below].firstKid; k && k != link; k = (*fabric_)[k].nextInHost) ++slot;
         const bool leftOfIt = (hand == Hand::left) == (run_ == Run::leftward);
+        settleYarnOver(purl);
         const Result<LoopId> loop = newLoop(ordinaryUm());
         if (!loop) return loop;
         LinkForm form;
-        form.side = facing_;
+        form.side = sideOf(purl);
         const Result<LinkId> pulled = fabric_->pull(*loop, below, form, leftOfIt ? slot + 1 : slot);
         if (!pulled) return tl::unexpected<Refusal>(pulled.error());
-        putOnRight(*loop, mountOf(Mount::western));
-        return hand == Hand::right ? knit() : loop;
+        putOnRight(*loop, wrapMount(purl));
+        return loop;
+    });
+}
+
+Result<LoopId> Knitter::liftedIncrease(Hand hand) {
+    return whole([&]() -> Result<LoopId> {
+        const Result<LoopId> lifted = liftedLoop(hand);
+        return lifted && hand == Hand::right ? knit() : lifted;
     });
 }
 

@@ -36,7 +36,8 @@ Result<void> cable(Knitter& k, const Step& step) {
         if (!crossed) return crossed;
         for (int i = 0; i < step.under + step.over; ++i) {
             const bool purl = i < step.under ? step.purlUnder : step.purlOver;
-            const Result<LoopId> worked = purl ? k.purl() : k.knit();
+            const bool back = i < step.under ? step.tblUnder : step.tblOver;
+            const Result<LoopId> worked = k.work(1, purl, back ? Leg::back : Leg::leading);
             if (!worked) return done(worked);
         }
         return {};
@@ -96,6 +97,13 @@ Result<void> work(Knitter& k, const Step& step) {
         case Op::purlBelow: return done(k.workBelow(true));
         case Op::cable: return cable(k, step);
         case Op::hold: return done(k.leaveOnHolder(step.count));
+        case Op::knitWraps: return done(k.wrapped(step.count, false));
+        case Op::purlWraps: return done(k.wrapped(step.count, true));
+        case Op::letFall: return k.letFall();
+        case Op::liftedRight: return done(k.liftedLoop(Hand::right));
+        case Op::liftedLeft: return done(k.liftedLoop(Hand::left));
+        case Op::liftedRightPurl: return done(k.liftedLoop(Hand::right, true));
+        case Op::liftedLeftPurl: return done(k.liftedLoop(Hand::left, true));
         default: break;
     }
     return refuse(Why::noSuchThing);

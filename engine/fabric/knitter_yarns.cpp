@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+// What the yarn does between stitches: how far it goes round the needle, and what falls off it again.
+#include <algorithm>
+
+#include "fabric/hands.h"
+#include "fabric/knitter.h"
+
+namespace loopmend {
+
+// ---- wraps
+// ---------------------------------------------------------------------------------------------------
+
+Result<LoopId> Knitter::wrapped(int turns, bool purl) {
+    return whole([&]() -> Result<LoopId> {
+        Result<LoopId> last = work(1, purl, Leg::leading);
+        for (int i = 1; i < turns && last; ++i) {
+            last = fabric_->liftFromBall(yarn_, run_, ordinaryUm(), (*fabric_)[yarn_].strandUm / kTurnStrand);
+            if (last) putOnRight(*last, wrapMount(purl));
+        }
+        return last;
+    });
+}
+
+bool Knitter::isTurn(LoopId loop) const {
+    const Entry& e = (*fabric_)[loop];
+    const Yarn& yarn = (*fabric_)[e.yarn];
+    return !e.firstLink && e.um >= yarn.loopUm && e.prev && fabric_->isLoop(e.prev) &&
+           (*fabric_)[e.prev].strandUm < yarn.strandUm;
+}
+
+Result<void> Knitter::letFall() {
+    std::vector<HeldId> places;
+    if (nextHeld(1, places) < 1) return refuse(Why::notEnoughStitches, 1, 0);
+    const HeldId h = places.front();
+    const LoopId loop = (*fabric_)[h].loop;
+    if ((*fabric_)[loop].firstLink) return fabric_->letGo(loop, fabric_->needle(), true);
+    if ((*fabric_)[loop].flags.anchored != 0) return refuse(Why::anchored);
+    return whole([&]() -> Result<void> {
+        if (isTurn(loop)) (void)fabric_->ease(loop, (*fabric_)[loop].prev, (*fabric_)[loop].um);
+        moveTipPast(h);
+        const Result<void> gone = fabric_->letGo(loop, fabric_->needle(), false);
+        if (!gone || fabric_->isHeld(loop)) return gone;  // a lifeline may have it still
+        return fabric_->sink(loop);
+    });
+}
+
+// ---- how far round the needle a yarn-over goes
+// ---------------------------------------------------------------
+
+LoopId Knitter::yarnOverLast(YarnId yarn) const {
+    const EntryId last = (*fabric_)[yarn].last;
+    if (!last || !fabric_->isLoop(last)) return {};
+    const Entry& e = (*fabric_)[last];
+    const bool bare = !e.firstLink && e.flags.anchored == 0 && e.flags.rowEnds == 0;
+    if (!bare || !fabric_->isLive(last) || !fabric_->isHeld(last) || isTurn(last)) return {};
+    return last;
+}
+
+void Knitter::settleYarnOver(bool toFront) {
+    const LoopId loop = yarnOverLast(yarn_);
+    if (!loop) return;
+    // Beside a turn nobody knows where the yarn comes from.
+    const EntryId before = (*fabric_)[loop].prev;
+    if (!before || (*fabric_)[before].flags.rowEnds != 0) return;
+    const HeldId held = fabric_->heldOn(loop, fabric_->needle());
+    if (!held) return;
+    bool fromFront = false;  // another yarn-over leaves it behind
+    if (!fabric_->isLoop(before)) {
+        fromFront = fabric_->passSide(before) == facing_;
+    } else if (const LinkId link = (*fabric_)[before].firstLink) {
+        fromFront = (*fabric_)[link].form.side != facing_;
+    }
+    const bool reversed = sitsTurned(held);
+    const int halfTurns = 1 + (fromFront == reversed ? 1 : 0) + (toFront != reversed ? 1 : 0);
+    giveHalfTurns(loop, halfTurns);
+}
+
+void Knitter::giveHalfTurns(LoopId loop, int halfTurns) {
+    const Yarn& yarn = (*fabric_)[(*fabric_)[loop].yarn];
+    const std::int32_t um = yarn.loopUm * kTurnThirds * halfTurns / 6;
+    if ((*fabric_)[loop].um != um) (void)fabric_->easeFromBall(loop, um - (*fabric_)[loop].um);
+}
+
+void Knitter::unsettleYarnOver(YarnId yarn) {
+    if (const LoopId loop = yarnOverLast(yarn)) giveHalfTurns(loop, 2);
+}
+
+}  // namespace loopmend
