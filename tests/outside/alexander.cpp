@@ -45,7 +45,7 @@ std::uint64_t rootOf(std::uint64_t n) {
 /// The strands of a yarn (a round is drawn cut open) follow each other.
 class Closing {
   public:
-    Closing(const Path& path, bool aside) : aside_(aside) {
+    Closing(const Path& path, bool aside, bool tied) : aside_(aside) {
         out_.gauge = path.gauge;
         for (const PathStrand& s : path.strands) {
             for (const PathPoint& p : s.points) {
@@ -55,7 +55,8 @@ class Closing {
         }
         for (const PathStrand& s : path.strands) {
             if (s.points.size() < 2) continue;
-            const bool goesOn = !out_.strands.empty() && s.yarn && out_.strands.back().yarn == s.yarn;
+            const bool goesOn = !out_.strands.empty() && s.yarn && out_.strands.back().yarn &&
+                                (tied || out_.strands.back().yarn == s.yarn);
             if (goesOn) {
                 PathStrand& whole = out_.strands.back();
                 join(whole, s.points.front().at);
@@ -167,8 +168,8 @@ std::uint64_t determinant(std::vector<Row> rows) {
 
 }  // namespace
 
-KnotNumber knotNumberOf(const Path& path, bool aside, int flipped) {
-    const Path whole = Closing(path, aside).path();
+KnotNumber knotNumberOf(const Path& path, bool aside, int flipped, bool tied) {
+    const Path whole = Closing(path, aside, tied).path();
     std::vector<PlanarCrossing> crossings = crossingsOf(whole);
     if (flipped >= 0) {
         PlanarCrossing& x = crossings[static_cast<std::size_t>(flipped)];
@@ -253,16 +254,20 @@ Knots compareKnots(const Path& a, const Path& b) {
     };
     const Path aOver = over(a);
     const Path bOver = over(b);
-    bool told = false;
-    for (const bool aside : {false, true}) {
-        for (const auto& [p, q] : {std::pair{&a, &b}, std::pair{&aOver, &bOver}}) {
-            const std::uint64_t one = knotNumberOf(*p, aside).value;
-            const std::uint64_t two = knotNumberOf(*q, aside).value;
-            if (one != 0 && one == two) return Knots::same;
-            told = told || one != 0 || two != 0;
+    // Yarns that come apart when each is closed by itself tell nothing; tied to one they do.
+    for (const bool tied : {false, true}) {
+        bool told = false;
+        for (const bool aside : {false, true}) {
+            for (const auto& [p, q] : {std::pair{&a, &b}, std::pair{&aOver, &bOver}}) {
+                const std::uint64_t one = knotNumberOf(*p, aside, -1, tied).value;
+                const std::uint64_t two = knotNumberOf(*q, aside, -1, tied).value;
+                if (one != 0 && one == two) return Knots::same;
+                told = told || one != 0 || two != 0;
+            }
         }
+        if (told) return Knots::different;
     }
-    return told ? Knots::different : Knots::untold;
+    return Knots::untold;
 }
 
 }  // namespace loopmend::outside

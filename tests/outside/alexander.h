@@ -28,7 +28,8 @@ struct KnotNumber {
 /// aside: ends are led out at the side of the piece before they go back behind it.
 /// flipped: the crossing of this number (by its place in the list of them) is taken the other way round;
 /// -1: none.
-KnotNumber knotNumberOf(const Path& path, bool aside = false, int flipped = -1);
+/// tied: all yarns are one, each tied to the next behind everything.
+KnotNumber knotNumberOf(const Path& path, bool aside = false, int flipped = -1, bool tied = false);
 
 /// Of a single closed yarn whose Alexander polynomial has these coefficients.
 std::uint64_t numberOfPolynomial(const std::vector<int>& coefficients);

@@ -98,9 +98,13 @@ bool Weave::plainNeighbour(LoopId loop, EntryId beside) const {
         const double rise = layout_[loop].frame.at.y - layout_[beside].frame.at.y;
         return std::abs(rise) < 0.7 * layout_.gauge.rowMm;
     }
+    // A yarn-over between two that were drawn through one host lies in its opening with them.
+    EntryId next = beside;
+    if (!f_[next].firstLink && f_[next].flags.anchored == 0)
+        next = f_[loop].prev == beside ? f_[beside].prev : f_[beside].next;
     for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
         for (LinkId k = f_[f_[l].host].firstKid; k; k = f_[k].nextInHost) {
-            if (f_[k].loop == beside) return false;
+            if (f_[k].loop == beside || f_[k].loop == next) return false;
         }
     }
     // A loop drawn into the row below has its foot there.

@@ -1,0 +1,11 @@
+// SPDX-License-Identifier: MIT
+#include <catch2/catch.hpp>
+
+#include "relaxed_knots.h"
+
+using namespace loopmend;
+using namespace loopmend::outside;
+
+TEST_CASE("every cross relaxes as the knot that was drawn") {
+    requireSameKnots(stitchSamplers(), [](const Sampler& s) { return s.shows.front() == Op::cable; });
+}
