@@ -37,7 +37,7 @@ class RowWriter {
         switch (item.kind) {
             case ItemKind::stitch:
                 for (int i = 0; i < item.times; ++i)
-                    if (!put(item.step, item.yarnSaid)) return false;
+                    if (!put(i == 0 ? item.step : unlinked(item.step), item.yarnSaid)) return false;
                 return true;
             case ItemKind::group:
                 for (int i = 0; i < item.times; ++i)
@@ -59,7 +59,7 @@ class RowWriter {
                     item.step.op == Op::hold)
                     return runOfMany(item, there);
                 for (std::int64_t i = 0; i < there / each; ++i)
-                    if (!put(item.step, item.yarnSaid)) return false;
+                    if (!put(i == 0 ? item.step : unlinked(item.step), item.yarnSaid)) return false;
                 return true;
             }
             case ItemKind::follow: {
@@ -71,7 +71,7 @@ class RowWriter {
                     // end.
                     bool knit = appears(used_);
                     if (item.opposite) knit = !knit;
-                    Step step;
+                    Step step = i == 0 ? item.step : unlinked(item.step);
                     step.op = knit ? Op::knit : Op::purl;
                     if (!put(step, true)) return false;
                 }
@@ -80,6 +80,12 @@ class RowWriter {
             case ItemKind::marker: return true;
         }
         return false;
+    }
+
+    /// Only the first of several stitches is worked with the yarn led round the one before.
+    static Step unlinked(Step step) {
+        step.link = false;
+        return step;
     }
 
     static std::int64_t keeps(const Item& item) { return item.until == Until::last ? item.last : 0; }
@@ -110,7 +116,8 @@ class RowWriter {
             if (step.op == Op::slipKnitwiseBack) step.op = Op::slipKnitwiseFront;
         }
         if ((step.op == Op::yarnOver || step.op == Op::yarnOverReverse) && !row_.steps.empty() &&
-            row_.steps.back().op == step.op && row_.steps.back().count + step.count <= kLargestNumber) {
+            row_.steps.back().op == step.op && row_.steps.back().yarn == step.yarn &&
+            row_.steps.back().count + step.count <= kLargestNumber) {
             row_.steps.back().count = static_cast<std::int16_t>(row_.steps.back().count + step.count);
             return true;
         }
@@ -147,8 +154,14 @@ void looksOf(const Step& step, const std::vector<bool>& before, std::size_t& use
         case Op::sp2p:
         case Op::s2pp:
         case Op::purlBelow:
+        case Op::liftedRightPurl:
+        case Op::liftedLeftPurl:
         case Op::m1PurlLeft:
         case Op::m1PurlRight: add(false); break;
+        case Op::purlWraps:  // the further turns are yarn-overs: they look like knits
+            add(false);
+            for (int i = 1; i < made; ++i) add(true);
+            break;
         case Op::passOver:
             if (after.size() > 1) after.erase(after.end() - 2);
             break;
@@ -208,6 +221,7 @@ tl::expected<Script, Problem> expand(const Pattern& pattern, int stitches, int r
     Script script;
     script.castOn = stitches;
     script.round = pattern.round;
+    script.yarns = pattern.yarns;
     const bool follows = usesFollow(pattern);
     std::int64_t onNeedle = stitches;
     std::size_t steps = 0;

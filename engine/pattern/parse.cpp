@@ -284,6 +284,8 @@ void Reader::remarkStatement(const Statement& statement) {
     // Stitches without a row head are not silently lost.
     at_ = start;
     const std::size_t problems = out_.problems.size();
+    const std::string yarns = out_.yarns;
+    const std::uint8_t yarn = yarn_;
     std::vector<Item> stitches;
     bool clean = true;
     while (!done() && clean) {
@@ -294,6 +296,9 @@ void Reader::remarkStatement(const Statement& statement) {
         clean = at_ > before && out_.problems.size() == problems;
     }
     out_.problems.resize(problems);
+    out_.yarns = yarns;
+    yarn_ = yarn;
+    link_ = false;
     const auto cast = [](const Item& item) {
         return item.kind == ItemKind::stitch && (item.step.op == Op::castOn || item.step.op == Op::bindOff);
     };
@@ -314,7 +319,13 @@ bool Reader::factsInRemark() {
     bool facts = false;
     for (; !done(); ++at_) {
         const std::size_t here = at_;
-        if (takeSeq({"cast", "on"}) || take("co")) {
+        if (at_ == start && takeAny({"yarns", "yarn", "colors", "colours"}) && take(":")) {
+            std::uint8_t yarn = 0;
+            while (yarnName(yarn)) {
+                facts = true;
+                take(",") || take("and");
+            }
+        } else if (takeSeq({"cast", "on"}) || take("co")) {
             int n = 0;
             takeAny({"a", "total", "of"});
             if (number(n) && n > 0 && !out_.castOn && out_.rows.empty()) {

@@ -403,6 +403,10 @@ void Reader::oneStitch(Item& group, std::size_t start, std::vector<Item>& out) {
     const bool plain = flatten(group.items, flat);
     Item item;
     item.place = placeFrom(start);
+    if (!flat.empty()) {
+        item.step.yarn = flat.front().yarn;
+        item.step.link = flat.front().link;
+    }
     const auto alternates = [&](Op second) {
         for (std::size_t i = 0; i < flat.size(); ++i) {
             const Op wanted = i % 2 == 0 ? Op::knit : second;

@@ -256,7 +256,7 @@ void Reader::oneItem(std::vector<Item>& out, Stop stop) {
         times(n, more);  // belongs to the bracket
     } else if (isAny({"rep", "repeat"})) {
         wholeRowRepeat(out, stop);
-    } else if (follow(out) || marker(out)) {
+    } else if (yarnWords() || follow(out) || marker(out)) {
         // said
     } else {
         Item item;
@@ -291,6 +291,14 @@ bool Reader::openUntil(Item& item, std::size_t start, Until until, int last) {
 /// A stitch may be followed by `to end`, `to last 3 sts`, `twice`, `3 times`, `in next st`.
 void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) {
     const bool wasBare = bare_;
+    // What is two operations in one word (`sl1yo`) is said as two, unless it is worked several times.
+    const auto say = [](Item&& said, std::vector<Item>& to) {
+        if (said.kind != ItemKind::group || said.times != 1) {
+            to.push_back(std::move(said));
+            return;
+        }
+        for (Item& part : said.items) to.push_back(std::move(part));
+    };
     if (item.times > 1 && !printedWithNumber(item.step.op)) {
         Item group;  // "inc 2"
         group.kind = ItemKind::group;
@@ -315,7 +323,7 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
         }
         Item star;
         star.kind = ItemKind::star;
-        star.items.push_back(std::move(item));
+        say(std::move(item), star.items);
         star.place = placeFrom(start);
         openUntil(star, start, until, last);
         out.push_back(std::move(star));
@@ -326,13 +334,9 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
         Item group;
         group.kind = ItemKind::group;
         group.times = std::min(more ? n + 1 : n, kLargestNumber);
-        group.items.push_back(std::move(item));
+        say(std::move(item), group.items);
         group.place = placeFrom(start);
-        if (group.times == 1) {
-            out.push_back(std::move(group.items[0]));
-        } else {
-            out.push_back(std::move(group));
-        }
+        say(std::move(group), out);
         return;
     }
     if (isAny({"in", "into"}) || (is("all") && isAny({"in", "into"}, 1))) {
@@ -349,7 +353,7 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
     // Closing bindings of a row: "bind off all sts".
     item.place = placeFrom(start);
     bare_ = wasBare;
-    out.push_back(std::move(item));
+    say(std::move(item), out);
 }
 
 /// `knit the knits and purl the purls`, `work as they appear`, `knit the purls and purl the knits`.
@@ -399,6 +403,7 @@ bool Reader::follow(std::vector<Item>& out) {
     Item item;
     item.kind = ItemKind::follow;
     item.opposite = opposite;
+    item.step.yarn = yarn_;
     Until until = Until::end;
     int last = 0;
     extent(until, last);

@@ -103,23 +103,26 @@ bool Reader::cableFromSlip(Item& item) {
                 take("work");
             }
             take(",");
-            const auto arm = [&](int& n, bool& purled) {
+            const auto arm = [&](int& n, bool& purled, bool& twisted) {
                 purled = barePurl(peek().text);
                 if (!purled && !bareKnit(peek().text)) return false;
                 ++at_;
                 take("the") && take("next");
                 if (!number(n)) return false;
                 stitchWord();
+                twisted = throughBack();
                 return true;
             };
+            bool twistPast = false;
+            bool twistBack = false;
             int past = 0;
             int back = 0;
             bool purlPast = false;
             bool purlBack = false;
-            if (arm(past, purlPast)) {
+            if (arm(past, purlPast, twistPast)) {
                 takeAny({","});
                 takeAny({"then", "and"});
-                if (arm(back, purlBack) && take("from")) {
+                if (arm(back, purlBack, twistBack) && take("from")) {
                     takeAny({"the", "a"});
                     takeSeq({"cable", "needle"}) || takeAny({"cn", "needle", "pin"});
                     if (back == item.times && past > 0) {
@@ -130,6 +133,8 @@ bool Reader::cableFromSlip(Item& item) {
                         step.front = front;
                         step.purlOver = purlBack;
                         step.purlUnder = purlPast;
+                        step.tblOver = twistBack;
+                        step.tblUnder = twistPast;
                         item = Item{};
                         item.step = step;
                         return true;
@@ -199,6 +204,7 @@ bool Reader::slip(Item& item) {
         return false;
     }
     bare_ = at_ == behindWord;
+    if (!bare_ && !knitwise && slippedWithYarnOver(item, n)) return true;
     stitchWord();
     const bool joined = takeAny({"tog", "together"});
     while (slipManner(knitwise, yarnSaid, yarnFront)) {

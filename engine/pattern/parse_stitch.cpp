@@ -39,9 +39,17 @@ bool Reader::stitch(Item& item) {
             return true;
         }
         return shortName(item) || slip(item) || yarnOver(item) || makeOne(item) || cable(item) ||
-               castOrBind(item) || holder(item) || passOverItem(item);
+               castOrBind(item) || holder(item) || passOverItem(item) || lifted(item) || fallen(item) ||
+               brioche(item);
     }();
-    if (found) item.place = placeFrom(start);
+    if (found) {
+        item.step.yarn = yarn_;
+        item.step.link = link_;
+        if (item.kind == ItemKind::group && !item.items.empty()) item.items.front().step.link = link_;
+        link_ = false;
+        if (item.kind == ItemKind::stitch) yarnBehind(item);
+        item.place = placeFrom(start);
+    }
     return found;
 }
 
@@ -143,7 +151,7 @@ bool Reader::knitOrPurl(Item& item, bool knitted) {
                    takeSeq({"in", "st", "below"}) || takeSeq({"in", "the", "stitch", "below"}) ||
                    takeSeq({"into", "the", "stitch", "below"})) {
             item = made(knitted ? Op::knitBelow : Op::purlBelow, n);
-        } else if (numbered && is("b") && (peek().glued || !numberAhead(1))) {
+        } else if (numbered && is("b") && (peek().glued || (!numberAhead(1) && !namesYarn()))) {
             ++at_;
             if (options_.k1bIsBelow) {
                 item = *options_.k1bIsBelow ? made(knitted ? Op::knitBelow : Op::purlBelow, n)
@@ -188,12 +196,8 @@ bool Reader::knitOrPurl(Item& item, bool knitted) {
                     {"kfb", "m1 purlwise"});
             sound_ = false;
         }
-    } else if (takeAny({"wrapping", "winding"})) {
-        while (!done() && peek().kind != TokenKind::mark && peek().kind != TokenKind::star) ++at_;
-        problem(start,
-                "A stitch with the yarn wrapped twice is not known here; plain stitches and `yo twice` are.",
-                {fmt::format("{}{}", knitted ? "k" : "p", item.times)});
-        sound_ = false;
+    } else if (item.step.op == Op::knit || item.step.op == Op::purl) {
+        wrapping(item);
     }
     return true;
 }

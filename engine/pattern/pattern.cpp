@@ -52,7 +52,7 @@ bool sameItem(const Item& a, const Item& b) {
         case ItemKind::group: return a.times == b.times && sameItems(a.items, b.items);
         case ItemKind::star: return extent && sameItems(a.items, b.items);
         case ItemKind::run: return extent && a.step == b.step && a.yarnSaid == b.yarnSaid;
-        case ItemKind::follow: return extent && a.opposite == b.opposite;
+        case ItemKind::follow: return extent && a.opposite == b.opposite && a.step == b.step;
         case ItemKind::marker: return a.slipped == b.slipped;
     }
     return false;
@@ -97,7 +97,8 @@ bool sameRows(const Pattern& a, const Pattern& b) {
     if (a.multiple.has_value() != b.multiple.has_value()) return false;
     if (a.multiple && (a.multiple->of != b.multiple->of || a.multiple->plus != b.multiple->plus))
         return false;
-    return a.castOn == b.castOn && a.round == b.round && a.bindOffAtEnd == b.bindOffAtEnd &&
+    return a.castOn == b.castOn && a.round == b.round && a.yarns == b.yarns &&
+           a.bindOffAtEnd == b.bindOffAtEnd &&
            std::equal(a.rows.begin(), a.rows.end(), b.rows.begin(), b.rows.end(), sameRow) &&
            std::equal(a.repeats.begin(), a.repeats.end(), b.repeats.begin(), b.repeats.end(), sameRepeat);
 }
@@ -110,6 +111,9 @@ bool printedWithNumber(Op op) {
         case Op::purlTbl:
         case Op::knitBelow:
         case Op::purlBelow:
+        case Op::knitWraps:
+        case Op::purlWraps:
+        case Op::letFall:
         case Op::slipPurlwiseBack:
         case Op::slipPurlwiseFront:
         case Op::slipKnitwiseBack:

@@ -107,6 +107,8 @@ struct Pattern {
     Place castOnPlace;
     std::optional<PrintedMultiple> multiple;
     bool round = false;
+    std::string yarns =
+        "A";  ///< the colour of each yarn, as Script::yarns; rows name them `with B`, `with A2`
     std::vector<Row> rows;
     std::vector<RepeatRows> repeats;
     bool bindOffAtEnd = false;

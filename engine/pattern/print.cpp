@@ -1,20 +1,40 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/print.h"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 namespace loopmend {
 
 namespace {
 
-/// `x, y, z`
-std::string joined(const std::vector<Item>& items, Terms terms) {
-    std::string text;
-    for (const Item& item : items) {
-        if (!text.empty()) text += ", ";
-        text += printItem(item, terms);
-    }
-    return text;
+/// Says things one after another, and which yarn each is worked with where that changes.
+class Teller {
+  public:
+    Teller(Terms terms, std::string_view yarns, int inHand) : terms_(terms), yarns_(yarns), inHand_(inHand) {}
+
+    std::string item(const Item& item);
+    /// `x, y, z`
+    std::string joined(const std::vector<Item>& items);
+    /// `with B `, or nothing
+    std::string yarnWords(const Step& step);
+
+  private:
+    Terms terms_;
+    std::string_view yarns_;
+    int inHand_;  ///< -1: nobody knows
+};
+
+constexpr std::string_view kLetters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
+
+/// `B`, and `B2` for a second ball of that color.
+std::string yarnName(std::string_view yarns, std::size_t yarn) {
+    if (yarns.size() <= yarn) yarns = kLetters;
+    if (yarns.size() <= yarn) return "A";
+    std::size_t ball = 1;
+    for (std::size_t i = 0; i < yarn; ++i) ball += yarns[i] == yarns[yarn] ? 1 : 0;
+    return ball == 1 ? std::string(1, yarns[yarn]) : fmt::format("{}{}", yarns[yarn], ball);
 }
 
 /// ` to end`, ` to last 3 sts`
@@ -40,13 +60,15 @@ std::string intoOne(std::string_view shortName, std::string_view second, int loo
 }
 
 std::string cable(const Step& step) {
-    if (step.front && !step.purlOver)
+    const bool open = !step.tblOver && !step.tblUnder;
+    if (open && step.front && !step.purlOver)
         return fmt::format("{}/{} {}", step.over, step.under, step.purlUnder ? "LPC" : "LC");
-    if (!step.front && !step.purlUnder)
+    if (open && !step.front && !step.purlUnder)
         return fmt::format("{}/{} {}", step.under, step.over, step.purlOver ? "RPC" : "RC");
-    return fmt::format("sl {} to cn and hold in {}, {}{}, {}{} from cn", step.over,
+    return fmt::format("sl {} to cn and hold in {}, {}{}{}, {}{}{} from cn", step.over,
                        step.front ? "front" : "back", step.purlUnder ? "p" : "k", step.under,
-                       step.purlOver ? "p" : "k", step.over);
+                       step.tblUnder ? " tbl" : "", step.purlOver ? "p" : "k", step.over,
+                       step.tblOver ? " tbl" : "");
 }
 
 /// A stitch with the number that is printed in it; an empty number (for a run) leaves it out.
@@ -75,9 +97,71 @@ std::string stitchWords(const Step& step, std::string_view n, bool yarnSaid, Ter
         }
         case Op::hold: return fmt::format("hold {}", step.count);
         case Op::cable: return cable(step);
+        case Op::knitWraps: return fmt::format("k{} {}", n, wraps("wrapping", std::max<int>(step.count, 2)));
+        case Op::purlWraps: return fmt::format("p{} {}", n, wraps("wrapping", std::max<int>(step.count, 2)));
+        case Op::letFall: return n.empty() ? "let fall" : fmt::format("let {} fall", n);
         case Op::skp: return terms == Terms::uk ? "skpo" : "skp";
         default: return std::string(name(step.op));
     }
+}
+
+std::string Teller::yarnWords(const Step& step) {
+    if (step.yarn == inHand_ && !step.link) return {};
+    inHand_ = step.yarn;
+    return fmt::format("with {}{} ", yarnName(yarns_, step.yarn), step.link ? " linked" : "");
+}
+
+std::string Teller::joined(const std::vector<Item>& items) {
+    std::string text;
+    for (const Item& one : items) {
+        if (!text.empty()) text += ", ";
+        text += item(one);
+    }
+    return text;
+}
+
+/// The first yarn of what is said; -1 if nothing is worked.
+int firstYarn(const std::vector<Item>& items, bool& several) {
+    int first = -1;
+    for (const Item& item : items) {
+        if (item.kind == ItemKind::marker) continue;
+        const bool nested = item.kind == ItemKind::group || item.kind == ItemKind::star;
+        const int here = nested ? firstYarn(item.items, several) : item.step.yarn;
+        if (first < 0) first = here;
+        several = several || (here >= 0 && here != first);
+    }
+    return first;
+}
+
+std::string Teller::item(const Item& item) {
+    switch (item.kind) {
+        case ItemKind::stitch: {
+            const std::string with = yarnWords(item.step);
+            if (item.times != 1 && !printedWithNumber(item.step.op))
+                return fmt::format("({}{}) {} times", with, printStep(item.step, terms_), item.times);
+            return with + stitchWords(item.step, std::to_string(item.times), item.yarnSaid, terms_);
+        }
+        case ItemKind::group:
+        case ItemKind::star: {
+            bool several = false;
+            (void)firstYarn(item.items, several);
+            if (several) inHand_ = -1;  // what is worked again begins again with its own yarn
+            const std::string inner = joined(item.items);
+            return item.kind == ItemKind::group ? fmt::format("({}) {} times", inner, item.times)
+                                                : fmt::format("*{}; rep from *{}", inner, extent(item));
+        }
+        case ItemKind::run: {
+            const std::string with = yarnWords(item.step);
+            return with + stitchWords(item.step, "", item.yarnSaid, terms_) + extent(item);
+        }
+        case ItemKind::follow:
+            return yarnWords(item.step) +
+                   (item.opposite ? "knit the purls and purl the knits"
+                                  : "knit the knits and purl the purls") +
+                   extent(item);
+        case ItemKind::marker: return item.slipped ? "sm" : "pm";
+    }
+    return {};
 }
 
 std::string rowList(const Row& row) {
@@ -131,35 +215,34 @@ std::string printStep(const Step& step, Terms terms) {
 }
 
 std::string printItem(const Item& item, Terms terms) {
-    switch (item.kind) {
-        case ItemKind::stitch:
-            if (item.times != 1 && !printedWithNumber(item.step.op))
-                return fmt::format("({}) {} times", printStep(item.step, terms), item.times);
-            return stitchWords(item.step, std::to_string(item.times), item.yarnSaid, terms);
-        case ItemKind::group: return fmt::format("({}) {} times", joined(item.items, terms), item.times);
-        case ItemKind::star: return fmt::format("*{}; rep from *{}", joined(item.items, terms), extent(item));
-        case ItemKind::run: return stitchWords(item.step, "", item.yarnSaid, terms) + extent(item);
-        case ItemKind::follow:
-            return (item.opposite ? "knit the purls and purl the knits"
-                                  : "knit the knits and purl the purls") +
-                   extent(item);
-        case ItemKind::marker: return item.slipped ? "sm" : "pm";
-    }
-    return {};
+    bool several = false;
+    return Teller(terms, kLetters, firstYarn({item}, several)).item(item);
 }
 
-std::string printBody(const Row& row, Terms terms) {
-    if (!row.sameAs) return joined(row.items, terms);
+namespace {
+
+std::string bodyOf(const Row& row, Terms terms, std::string_view yarns, int inHand) {
+    if (!row.sameAs) return Teller(terms, yarns, inHand).joined(row.items);
     const std::string_view word = row.round ? "rnd" : "row";
     if (row.sameAs->first == row.sameAs->last) return fmt::format("as {} {}", word, row.sameAs->first);
     return fmt::format("as {}s {}-{}", word, row.sameAs->first, row.sameAs->last);
 }
 
-std::string printRow(const Row& row, Terms terms) {
-    std::string text = fmt::format("{}: {}.", head(row), printBody(row, terms));
+std::string rowOf(const Row& row, Terms terms, std::string_view yarns, int inHand) {
+    std::string text = fmt::format("{}: {}.", head(row), bodyOf(row, terms, yarns, inHand));
     if (row.printedCount)
         text += fmt::format(" ({} {})", *row.printedCount, *row.printedCount == 1 ? "st" : "sts");
     return text;
+}
+
+}  // namespace
+
+std::string printBody(const Row& row, Terms terms) {
+    return bodyOf(row, terms, kLetters, 0);
+}
+
+std::string printRow(const Row& row, Terms terms) {
+    return rowOf(row, terms, kLetters, 0);
 }
 
 std::string print(const Pattern& pattern, Terms terms) {
@@ -173,6 +256,13 @@ std::string print(const Pattern& pattern, Terms terms) {
     if (pattern.castOn)
         text += fmt::format("Cast on {} {}.\n", *pattern.castOn, *pattern.castOn == 1 ? "st" : "sts");
     if (pattern.round) text += "Worked in the round.\n";
+    const bool several = pattern.yarns.size() > 1;
+    if (several) {
+        text += "Yarns:";
+        for (std::size_t i = 0; i < pattern.yarns.size(); ++i)
+            text += fmt::format("{} {}", i > 0 ? "," : "", yarnName(pattern.yarns, i));
+        text += ".\n";
+    }
     std::size_t repeat = 0;
     const auto repeatsUpTo = [&](std::size_t rows) {
         for (; repeat < pattern.repeats.size() && pattern.repeats[repeat].after <= rows; ++repeat) {
@@ -189,7 +279,7 @@ std::string print(const Pattern& pattern, Terms terms) {
     };
     for (std::size_t i = 0; i < pattern.rows.size(); ++i) {
         repeatsUpTo(i);
-        text += printRow(pattern.rows[i], terms);
+        text += rowOf(pattern.rows[i], terms, pattern.yarns, several ? -1 : 0);
         text += '\n';
     }
     repeatsUpTo(pattern.rows.size());
@@ -197,12 +287,17 @@ std::string print(const Pattern& pattern, Terms terms) {
     return text;
 }
 
-std::string printSteps(const std::vector<Step>& steps, Terms terms) {
+std::string printSteps(const std::vector<Step>& steps, Terms terms, std::string_view yarns) {
     std::string text;
+    Teller teller(terms, yarns, 0);
     for (std::size_t i = 0; i < steps.size();) {
+        // Only the first of several is said to be linked.
+        Step same = steps[i];
+        same.link = false;
         std::size_t n = 1;
-        while (i + n < steps.size() && steps[i + n] == steps[i]) ++n;
+        while (i + n < steps.size() && steps[i + n] == same) ++n;
         if (!text.empty()) text += ", ";
+        text += teller.yarnWords(steps[i]);
         const bool plain = steps[i].op == Op::knit || steps[i].op == Op::purl;
         if (plain) {
             text += fmt::format("{}{}", steps[i].op == Op::knit ? 'k' : 'p', n);

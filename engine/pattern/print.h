@@ -4,6 +4,7 @@
 #include "pattern/pattern.h"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace loopmend {
@@ -21,7 +22,9 @@ std::string printBody(const Row& row, Terms terms = Terms::us);
 std::string printItem(const Item& item, Terms terms = Terms::us);
 /// One operation: `k1`, `yo twice`, `2/2 LC`, `bind off 3`.
 std::string printStep(const Step& step, Terms terms = Terms::us);
-/// Several, plain stitches counted together: `k3, p2, yo, yo`.
-std::string printSteps(const std::vector<Step>& steps, Terms terms = Terms::us);
+/// Several, plain stitches counted together: `k3, p2, yo, yo`. With another yarn than the first one of
+/// `yarns` (Script::yarns) they say so: `k3, with B k2, with A2 linked p4`.
+std::string printSteps(const std::vector<Step>& steps, Terms terms = Terms::us,
+                       std::string_view yarns = "ABCDEFGHIJKLMNOPQRSTUVWXYZ");
 
 }  // namespace loopmend

@@ -131,6 +131,17 @@ class Reader {
     bool passOverItem(Item& item);
     bool aliased(Item& item);
 
+    // --- yarns, wraps, older loops (parse_yarns.cpp) ---
+    bool namesYarn() const;
+    bool yarnName(std::uint8_t& yarn);
+    bool yarnWords();
+    void yarnBehind(Item& item);
+    bool wrapping(Item& item);
+    bool fallen(Item& item);
+    bool lifted(Item& item);
+    bool brioche(Item& item);
+    bool slippedWithYarnOver(Item& item, int n);
+
     const Tokens* tokens_ = nullptr;
     Tokens storage_;
     ParseOptions options_;
@@ -144,8 +155,10 @@ class Reader {
     bool bare_ = false;              ///< the last stitch read had no number
     bool pendingYarnFront_ = false;  ///< `yf` before a slip
     bool pendingYarnBack_ = false;
-    int autoLast_ = -1;  ///< index of a top-level star that ends before the items behind it
-    int sizes_ = 0;      ///< sizes of the first list of them
+    std::uint8_t yarn_ = 0;  ///< what stitches are worked with, from row to row until another is named
+    bool link_ = false;      ///< and first led round the one before
+    int autoLast_ = -1;      ///< index of a top-level star that ends before the items behind it
+    int sizes_ = 0;          ///< sizes of the first list of them
     std::vector<std::pair<std::string, Item>> aliases_;
 };
 
