@@ -57,6 +57,15 @@ class Knitter {
     YarnId yarn() const { return yarn_; }
     /// Goes on with another yarn (a further colour). Its floats lie on `floats`, as the right side shows it.
     void takeYarn(YarnId yarn, Side floats = Side::wrong);
+    /// The same, for blocks of colour: the yarn is first led round the one that is left, on the side of the
+    /// floats, so that the blocks hold together. Its strand goes by what the last stitch stands on. A yarn
+    /// that has worked in this row floats across anyway. Refused: nothing worked in this row to link with.
+    Result<void> takeYarnLinked(YarnId yarn);
+    /// The yarns that lie at hand, numbered as a script numbers them; none: the one in her hand alone.
+    const std::vector<YarnId>& yarnsAtHand() const { return atHand_; }
+    void layOut(std::vector<YarnId> yarns) { atHand_ = std::move(yarns); }
+    /// Takes up the yarn with that number. Refused: there is none.
+    Result<void> takeUp(int number, bool link);
     /// The way the yarn runs in this row, as seen from the right side.
     Run run() const { return run_; }
     /// Live stitches still to work in this row, from the tip on.
@@ -283,6 +292,7 @@ class Knitter {
     Habit habit_;
     bool mirrored_;
     Side floats_ = Side::wrong;
+    std::vector<YarnId> atHand_;
 };
 
 template <class Operation>

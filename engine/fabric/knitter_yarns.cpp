@@ -7,6 +7,35 @@
 
 namespace loopmend {
 
+// ---- several yarns
+// ------------------------------------------------------------------------------------------
+
+Result<void> Knitter::takeYarnLinked(YarnId yarn) {
+    if (yarn == yarn_) return {};
+    const HeldId h = behindPlace();
+    if (!h || (*fabric_)[h].state.hanging != 0 || !inThisRow((*fabric_)[h].loop))
+        return refuse(Why::nothingBefore);
+    // Named by what the stitch stands on: the level at which floats and slipped stitches are named too.
+    const std::vector<LoopId> hosts = fabric_->hostsRightToLeft((*fabric_)[h].loop);
+    if (hosts.empty()) return refuse(Why::noStitchBelow);
+    yarn_ = yarn;
+    const EntryId last = (*fabric_)[yarn].last;
+    if (last && inThisRow(last)) return {};
+    const LoopId beside = run_ == Run::leftward ? hosts.back() : hosts.front();
+    const Result<PassId> led = fabric_->lay(yarn, last, beside, floats_, run_);
+    if (!led) return tl::unexpected<Refusal>(led.error());
+    return {};
+}
+
+Result<void> Knitter::takeUp(int number, bool link) {
+    if (atHand_.empty() && number == 0) return {};
+    if (number < 0 || static_cast<std::size_t>(number) >= atHand_.size()) return refuse(Why::noBall);
+    const YarnId yarn = atHand_[static_cast<std::size_t>(number)];
+    if (link) return takeYarnLinked(yarn);
+    yarn_ = yarn;
+    return {};
+}
+
 // ---- wraps
 // ---------------------------------------------------------------------------------------------------
 

@@ -38,6 +38,10 @@ std::string sentence(const Refusal& refusal) {
                                refusal.a == 1 ? " is" : "es are");
         case Why::notInTheRound: return "this work is flat: only a round can be ended so";
         case Why::yarnElsewhere: return "the working yarn does not hang here";
+        case Why::nothingAbove: return "nothing stands in this stitch yet: work a row over it first";
+        case Why::edgesDiffer:
+            return fmt::format("an edge of {} and one of {} cannot be joined stitch for stitch", refusal.a,
+                               refusal.b);
     }
     return "this cannot be done";
 }

@@ -35,6 +35,8 @@ enum class Why : std::uint8_t {
     rowNotWorked,       ///< stitches are still waiting on the left needle
     notInTheRound,      ///< only a round can be joined and ended so
     yarnElsewhere,      ///< the yarn that should be worked does not end here
+    nothingAbove,       ///< nothing stands in the stitch, so its path is not closed
+    edgesDiffer,        ///< edges of `a` and of `b` stitches do not match
 };
 
 /// An expected failure. `a` and `b` are the numbers its sentence needs.

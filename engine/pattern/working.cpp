@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/working.h"
 
+#include "pattern/working_yarns.h"
+
 #include <vector>
 
 #include <fmt/format.h>
@@ -46,7 +48,9 @@ Result<void> cable(Knitter& k, const Step& step) {
 
 }  // namespace
 
-Result<void> work(Knitter& k, const Step& step) {
+namespace {
+
+Result<void> workInHand(Knitter& k, const Step& step) {
     switch (step.op) {
         case Op::knit: return done(k.knit());
         case Op::purl: return done(k.purl());
@@ -109,6 +113,16 @@ Result<void> work(Knitter& k, const Step& step) {
     return refuse(Why::noSuchThing);
 }
 
+}  // namespace
+
+Result<void> work(Knitter& k, const Step& step) {
+    if (!changesYarn(k, step)) return workInHand(k, step);
+    return k.whole([&]() -> Result<void> {
+        const Result<void> taken = k.takeUp(step.yarn, step.link);
+        return taken ? workInHand(k, step) : taken;
+    });
+}
+
 Result<void> RowWork::work(const Step& step) {
     const bool bindsOff = step.op == Op::bindOff || step.op == Op::bindOffPurl;
     if (loopLeft_ && !bindsOff && uses(step) > 0) {
@@ -152,7 +166,8 @@ std::string sentence(const RowFault& fault) {
 
 Knitting castOn(const Script& script, const Setup& setup) {
     auto fabric = std::make_unique<Fabric>();
-    const YarnId yarn = fabric->addYarn('A', setup.loopUm, setup.strandUm);
+    const char colour = script.yarns.empty() ? 'A' : script.yarns.front();
+    const YarnId yarn = fabric->addYarn(colour, setup.loopUm, setup.strandUm);
     const Side first = !script.round && !script.rows.empty() && script.rows.front().facing == Facing::wrong
                            ? Side::wrong
                            : Side::right;
@@ -164,6 +179,7 @@ Knitting castOn(const Script& script, const Setup& setup) {
     } else {
         (void)knitter.castOnBackward(script.castOn);
     }
+    if (script.yarns.size() > 1) layOutYarns(knitter, script.yarns);
     if (script.round) {
         (void)knitter.joinRound();
     } else {
