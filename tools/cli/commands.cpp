@@ -13,6 +13,7 @@ void addCommands(CLI::App& app, Console& console, Chosen& chosen) {
     addMend(app, console, chosen);
     addDraw(app, console, chosen);
     addLesson(app, console, chosen);
+    addStitches(app, console, chosen);
     addPractice(app, console, chosen);
 }
 

@@ -25,6 +25,7 @@ void addPlan(CLI::App& app, Console& console, Chosen& chosen);
 void addMend(CLI::App& app, Console& console, Chosen& chosen);
 void addDraw(CLI::App& app, Console& console, Chosen& chosen);
 void addLesson(CLI::App& app, Console& console, Chosen& chosen);
+void addStitches(CLI::App& app, Console& console, Chosen& chosen);
 void addPractice(CLI::App& app, Console& console, Chosen& chosen);
 
 /// All of them, in the order in which help lists them.

@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: MIT
+#include "picture/stitch_sheet.h"
+
+#include <algorithm>
+#include <tuple>
+
+#include <fmt/format.h>
+
+#include "fabric/itinerary.h"
+#include "pattern/plain_words.h"
+#include "picture/chart.h"
+#include "picture/drawing.h"
+#include "reading/read.h"
+#include "shape/cloth.h"
+
+namespace loopmend {
+
+namespace {
+
+constexpr double kLessonRows = 40;
+constexpr double kLessonPixels = 800;
+/// Shown around an operation.
+constexpr int kRowsAround = 3;
+constexpr int kStitchesAround = 4;
+
+/// A sampler knitted and relaxed.
+struct Piece {
+    Knitting knitting;
+    Cloth cloth;
+    std::string knot;
+    Point2 at;
+    int row = 0;
+    int column = 0;
+    int change = 0;
+    Glimpse glimpse;
+
+    Likeness likeness() const { return {&cloth.path(), at}; }
+};
+
+Point2 middleOf(const Path& path, const std::vector<LoopId>& loops) {
+    Point2 sum;
+    int n = 0;
+    for (const PathStrand& strand : path.strands) {
+        for (const PathPoint& p : strand.points) {
+            if (std::find(loops.begin(), loops.end(), p.entry) == loops.end()) continue;
+            sum = sum + Point2{p.at.x, p.at.y};
+            ++n;
+        }
+    }
+    return n > 0 ? sum * (1.0 / n) : sum;
+}
+
+std::optional<Piece> pieceOf(const Sampler& sampler, const StitchFacts& facts, bool relaxed) {
+    auto knitting = knitSampler(sampler);
+    if (!knitting) return std::nullopt;
+    Cloth cloth = Cloth::drawn(*knitting->fabric);
+    if (relaxed) cloth.settle();
+    Piece piece{std::move(*knitting), std::move(cloth), "", {}, sampler.row, 1, facts.change, {}};
+    piece.knot = knotOf(*piece.knitting.fabric);
+    piece.at = middleOf(piece.cloth.path(), facts.loops);
+    const Reading reading = readFrom(*piece.knitting.fabric, Side::right);
+    if (!facts.loops.empty()) {
+        if (const Cell* cell = cellOf(reading, facts.loops.front())) {
+            piece.row = cell->row;
+            piece.column = cell->column;
+        }
+    }
+    View view;
+    view.pixelsPerMm = lessonPixelsPerMm(piece.cloth.path().gauge);
+    piece.glimpse = glimpseOf(piece.cloth.path(), piece.at, view, 1.6, kOrdinaryLight);
+    return piece;
+}
+
+std::string chartWords(const Piece& piece, const std::vector<LoopId>& loops, Terms terms) {
+    std::string said;
+    for (const ChartRow& row : chartOf(*piece.knitting.fabric).rows) {
+        for (const ChartSquare& square : row.squares) {
+            if (std::find(loops.begin(), loops.end(), square.loop) == loops.end()) continue;
+            const std::string one = wordsOf(square, terms);
+            if (said.find(one) == std::string::npos) said += (said.empty() ? "" : "; ") + one;
+        }
+    }
+    return said;
+}
+
+Drawing drawn(const Piece& piece, Side side, YarnStyle style) {
+    DrawingOptions options;
+    options.side = side;
+    options.style = style;
+    options.firstRow = std::max(0, piece.row - kRowsAround);
+    options.lastRow = piece.row + kRowsAround;
+    options.firstStitch = std::max(1, piece.column - kStitchesAround);
+    options.lastStitch = piece.column + kStitchesAround;
+    options.rowNumbers = false;
+    options.caption = false;
+    return drawingOf(*piece.knitting.fabric, piece.cloth.path(), options);
+}
+
+std::string joined(const std::vector<std::string>& parts) {
+    std::string all;
+    for (const std::string& part : parts) all += (all.empty() ? "" : "; ") + part;
+    return all;
+}
+
+}  // namespace
+
+double lessonPixelsPerMm(const Gauge& gauge) {
+    return kLessonPixels / (kLessonRows * gauge.rowMm);
+}
+
+std::vector<ShownStitch> shownStitches(const std::vector<Sampler>& samplers,
+                                       const std::vector<std::string>& wanted, Terms terms) {
+    std::vector<ShownStitch> all;
+    std::vector<Piece> pieces;
+    for (const Sampler& sampler : samplers) {
+        auto facts = stitchFacts(sampler, terms);
+        if (!facts) continue;
+        auto piece = pieceOf(sampler, *facts, false);
+        if (!piece) continue;
+        ShownStitch one;
+        one.sampler = sampler;
+        one.chartWords = chartWords(*piece, facts->loops, terms);
+        one.facts = std::move(*facts);
+        all.push_back(std::move(one));
+        pieces.push_back(std::move(*piece));
+    }
+    std::vector<ShownStitch> shown;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const std::string& id = all[i].sampler.id;
+        if (!wanted.empty() && std::find(wanted.begin(), wanted.end(), id) == wanted.end()) continue;
+        double least = 1e300;
+        std::size_t like = i;
+        for (std::size_t k = 0; k < all.size(); ++k) {
+            if (k == i || pieces[k].change != pieces[i].change || pieces[k].knot == pieces[i].knot) continue;
+            const double told = toldApart(pieces[i].glimpse, pieces[k].glimpse);
+            if (told >= least) continue;
+            least = told;
+            like = k;
+        }
+        if (like != i) {
+            all[i].takenFor = all[like].sampler.id;
+            all[i].takenForName = all[like].sampler.name;
+            View held;
+            held.pixelsPerMm = lessonPixelsPerMm(pieces[i].cloth.path().gauge);
+            all[i].bestWay = betterView(pieces[i].likeness(), pieces[like].likeness(), held);
+        }
+        shown.push_back(all[i]);
+    }
+    return shown;
+}
+
+std::string words(const WayOfLooking& way) {
+    if (way.asHeld()) return "Look at it as you hold it.";
+    std::vector<std::string> parts;
+    if (way.otherSide) parts.emplace_back("turn it over");
+    if (way.nearer > 1) parts.emplace_back(way.nearer > 2 ? "come very near" : "come nearer");
+    if (way.pull > 1) parts.emplace_back("pull it a little wide");
+    if (way.slant) parts.emplace_back("let the light slant");
+    std::string all;
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        all += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
+    return asSentence(all);
+}
+
+Handout stitchSheet(const std::vector<ShownStitch>& shown, Terms terms) {
+    Handout handout;
+    handout.title = "Every stitch, from both sides";
+    for (const ShownStitch& one : shown) {
+        HandoutStep step;
+        step.heading = spelled(capital(one.sampler.name), terms);
+        step.across = 4;
+        step.sentences.push_back(asSentence("Right side: " + joined(one.facts.looksRight)));
+        step.sentences.push_back(asSentence("Wrong side: " + joined(one.facts.looksWrong)));
+        if (!one.chartWords.empty()) step.sentences.push_back(asSentence("On a chart: " + one.chartWords));
+        step.sentences.push_back(asSentence(one.facts.takenBackWords) +
+                                 (one.facts.runsWords.empty() ? "" : " " + asSentence(one.facts.runsWords)));
+        if (!one.takenFor.empty()) {
+            step.sentences.push_back(
+                asSentence(fmt::format("Most like it: {}", spelled(one.takenForName, terms))) + " " +
+                words(one.bestWay));
+        }
+        if (const auto piece = pieceOf(one.sampler, one.facts, true)) {
+            for (const auto& [side, style, caption] :
+                 {std::tuple{Side::right, YarnStyle::outlined, "right side"},
+                  std::tuple{Side::wrong, YarnStyle::outlined, "wrong side"},
+                  std::tuple{Side::right, YarnStyle::wool, "right side, wool"},
+                  std::tuple{Side::wrong, YarnStyle::wool, "wrong side, wool"}})
+                step.pictures.push_back({drawn(*piece, side, style), caption});
+        }
+        handout.steps.push_back(std::move(step));
+    }
+    return handout;
+}
+
+}  // namespace loopmend
