@@ -61,21 +61,25 @@ HeldId Knitter::nextBehind(HeldId place) const {
 std::vector<LoopId> Knitter::ahead() const {
     std::vector<LoopId> loops;
     for (HeldId h = aheadPlace(); h; h = nextAhead(h)) {
-        if ((*fabric_)[h].state.hanging == 0) loops.push_back((*fabric_)[h].loop);
+        const LoopId loop = (*fabric_)[h].loop;
+        if ((*fabric_)[h].state.hanging == 0 && !isDoubling(loop)) loops.push_back(loop);
     }
     return loops;
 }
 
 int Knitter::aheadCount() const {
     int n = 0;
-    for (HeldId h = aheadPlace(); h; h = nextAhead(h)) n += (*fabric_)[h].state.hanging == 0 ? 1 : 0;
+    for (HeldId h = aheadPlace(); h; h = nextAhead(h)) {
+        n += (*fabric_)[h].state.hanging == 0 && !isDoubling((*fabric_)[h].loop) ? 1 : 0;
+    }
     return n;
 }
 
 std::vector<LoopId> Knitter::behind() const {
     std::vector<LoopId> loops;
     for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
-        if ((*fabric_)[h].state.hanging == 0) loops.push_back((*fabric_)[h].loop);
+        const LoopId loop = (*fabric_)[h].loop;
+        if ((*fabric_)[h].state.hanging == 0 && !isDoubling(loop)) loops.push_back(loop);
     }
     std::reverse(loops.begin(), loops.end());
     return loops;
@@ -169,7 +173,7 @@ void Knitter::layFloats() {
     // level at which a slipped stitch is named too. What it goes by already, since its last loop, is left.
     if (fabric_->yarnCount() < 2) return;
     const EntryId last = (*fabric_)[yarn_].last;
-    if (!last || !inThisRow(last)) return;
+    if (!last || (!inThisRow(last) && !floatsOverJoin())) return;
     const auto isLaid = [&](LoopId host) {
         for (EntryId e = last; e && !fabric_->isLoop(e); e = (*fabric_)[e].prev) {
             if (fabric_->passed(e) == host) return true;
@@ -185,12 +189,7 @@ void Knitter::layFloats() {
         skipped.push_back(loop);
     }
     std::reverse(skipped.begin(), skipped.end());
-    for (const LoopId loop : skipped) {
-        std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
-        if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());
-        for (const LoopId host : hosts)
-            (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, host, floats_, run_);
-    }
+    for (const LoopId loop : skipped) layFloatPast(loop);
 }
 
 // ---- rows
@@ -349,7 +348,11 @@ Result<void> Knitter::drop(LoopId loop) {
 }
 
 Result<void> Knitter::backOneRow() {
-    if (backToStitch()) return refuse(Why::rowNotWorked, static_cast<std::int32_t>(behind().size()));
+    if (rowBegun()) return refuse(Why::rowNotWorked, static_cast<std::int32_t>(behind().size()));
+    const bool turned = turnedIntoRow();
+    const PassId wrap = wrapAtTurn();
+    const YarnId wrapped = wrap ? (*fabric_)[wrap].yarn : YarnId{};
+    if (wrap) (void)fabric_->unlay(wrap);
     // The row ends of the yarns that worked it are open again. A yarn that has not worked since an older row
     // ends in a loop that stands, or that another strand goes by.
     bool worked = false;
@@ -363,12 +366,13 @@ Result<void> Knitter::backOneRow() {
         worked = true;
     }
     if (!worked) return refuse(Why::nothingToUndo);
-    if (round_) {
+    if (!turned) {
         fabric_->setTip(run_ == Run::leftward ? HeldId{} : (*fabric_)[fabric_->needle()].first);
     } else {
         facing_ = opposite(facing_);
         run_ = opposite(run_);
     }
+    if (wrap) (void)fabric_->unlay((*fabric_)[wrapped].last);
     return {};
 }
 
@@ -409,6 +413,16 @@ HeldId Knitter::backToStitch() {
 }
 
 bool Knitter::rowBegun() const {
+    // What waits on the right needle since a turn in mid-row was not worked in this row; the strand that a
+    // wrap left in it came with the turn.
+    const PassId wrap = wrapAtTurn();
+    bool any = false;
+    for (std::int32_t y = 0; y < fabric_->yarnCount() && !any; ++y) {
+        const EntryId e = (*fabric_)[YarnId{y}].last;
+        any = e && e != wrap && (*fabric_)[e].flags.rowEnds == 0;
+    }
+    if (!any) return false;
+    if (castOnLast()) return true;
     for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
         if ((*fabric_)[h].state.hanging == 0 || inThisRow((*fabric_)[h].loop)) return true;
     }
@@ -437,8 +451,10 @@ void Knitter::takeInTails() {
     // a stitch given back, comes in with the stitch.
     for (std::int32_t y = 0; y < fabric_->yarnCount(); ++y) {
         const auto end = [&] { return (*fabric_)[YarnId{y}].last; };
-        while (end() && !fabric_->isLoop(end()) && (*fabric_)[end()].flags.rowEnds == 0 &&
-               !isBehind(fabric_->passed(end()))) {
+        // A float that ends a round went over the join, to a stitch that is gone again.
+        while (end() && !fabric_->isLoop(end()) &&
+               ((*fabric_)[end()].flags.rowEnds == 0 ? !isBehind(fabric_->passed(end()))
+                                                     : !fabric_->isLive(fabric_->passed(end())))) {
             (void)fabric_->unlay(end());
         }
     }
@@ -458,9 +474,16 @@ void Knitter::comeToNewest() {
 }
 
 Result<void> Knitter::tink() {
+    if (const LoopId loop = castOnLast()) {
+        const Result<std::vector<LoopId>> freed = undo(*fabric_, loop);
+        if (!freed) return tl::unexpected<Refusal>(freed.error());
+        takeInTails();
+        fabric_->reelIn(yarn_);
+        return {};
+    }
     comeToNewest();
     const HeldId h = backToStitch();
-    if (!h) return refuse(Why::nothingToUndo);
+    if (!h || !rowBegun()) return refuse(Why::nothingToUndo);
     const LoopId loop = (*fabric_)[h].loop;
     if (!inThisRow(loop)) return slipBack();  // a stitch of an older row was only slipped across
     if ((*fabric_)[loop].flags.anchored != 0) {
@@ -472,11 +495,21 @@ Result<void> Knitter::tink() {
     std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
     if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());
     const YarnId yarn = (*fabric_)[loop].yarn;
+    const LoopId doubled = isDoubling(loop) ? EntryId{(*fabric_)[loop].prev} : LoopId{};
+    std::vector<LoopId> spare;  // drawn through from the other face: they came from a piece held behind
+    for (const LinkId l : fabric_->linksOf(loop)) {
+        if ((*fabric_)[l].form.side != (*fabric_)[(*fabric_)[loop].lastLink].form.side)
+            spare.push_back((*fabric_)[l].host);
+    }
     const Result<std::vector<LoopId>> freed = undo(*fabric_, loop);
     if (!freed) return tl::unexpected<Refusal>(freed.error());
     takeInTails();
     for (auto it = hosts.rbegin(); it != hosts.rend(); ++it) {
-        if (!fabric_->isLive(*it) || fabric_->isHeld(*it)) continue;
+        if (!fabric_->isLive(*it) || fabric_->isHeld(*it) || wrapGoesBack(*it)) continue;
+        if (std::find(spare.begin(), spare.end(), *it) != spare.end()) {
+            spareGoesBack(*it);
+            continue;
+        }
         if (inThisRow(*it) && fabric_->linkCount(*it) > 0) {
             putOnRight(*it, mountOf(Mount::western));  // the stitch before it in a bind-off chain
         } else {
@@ -486,6 +519,7 @@ Result<void> Knitter::tink() {
     fabric_->reelIn(yarn);
     unsettleYarnOver(yarn);
     (void)backToStitch();
+    if (doubled) moveTipBack(fabric_->heldOn(doubled, fabric_->needle()));
     return {};
 }
 

@@ -68,11 +68,15 @@ class Knitter {
     Result<void> takeUp(int number, bool link);
     /// The way the yarn runs in this row, as seen from the right side.
     Run run() const { return run_; }
-    /// Live stitches still to work in this row, from the tip on.
+    /// Stitches still to work in this row, from the tip on. A stitch doubled at a turn is one stitch: the
+    /// strand pulled up over the needle beside it (see `isDoubling`) is left out, here and in `behind`.
     std::vector<LoopId> ahead() const;
     int aheadCount() const;
     /// Stitches on the right needle, the one nearest the tip last.
     std::vector<LoopId> behind() const;
+    /// The second leg of a doubled stitch: a loop without links that the yarn made right after turning in the
+    /// stitch beside it. With that stitch gone from the needle it is a loop like any other.
+    bool isDoubling(LoopId loop) const;
     /// Something of the row in hand could be taken back.
     bool rowBegun() const;
     /// The loop was worked in the row in hand.
@@ -96,6 +100,10 @@ class Knitter {
     /// The yarn's first end makes the hitches, the ball's end the loops through them: already one knitted
     /// row.
     Result<void> castOnLongTail(int n);
+    /// Each loop is drawn through the one before it. On an empty needle it begins with a slip knot, which is
+    /// the first stitch; else the first loop is drawn through the next stitch, and all come to lie before it
+    /// on the left needle.
+    Result<void> castOnKnitted(int n);
 
     // ---- one into one
     // --------------------------------------------------------------------------------------
@@ -190,12 +198,31 @@ class Knitter {
     Result<LoopId> workBelow(bool purl);
     /// A new loop under a part of an edge loop, drawn toward `toward`.
     Result<LoopId> pickUp(LoopId edge, Part part, Side toward);
-    /// Leads the yarn round the next stitch, which stays, and turns.
-    Result<void> wrapAndTurn(bool frontFirst = true);
-    /// Lifts the wrap of the next stitch onto the needle and works both together.
-    Result<LoopId> workWithWrap();
-    /// Turns, slips the first stitch and pulls the yarn up over the needle: a stitch with two legs.
+    /// n new loops under whole stitches of an edge, drawn toward the side that faces her, spread evenly over
+    /// `edge` in that order. More than there are: some stitches are entered twice.
+    Result<void> pickUpAlong(const std::vector<LoopId>& edge, int n);
+    /// The rows' ends beside the stitch worked last, from it downward; if it does not stand at an edge (or
+    /// was picked up itself), those that lead up to the stitch worked next, or to the first of the round. One
+    /// loop for every row; of an edge slipped in every other row, one for every chain. Empty: there is none.
+    std::vector<LoopId> sideEdge() const;
+    /// The edge of the cast-on, as she comes to it with the work turned upside down; that of the newest
+    /// bind-off, as she comes to it along its top.
+    std::vector<LoopId> castOnEdge() const;
+    std::vector<LoopId> boundOffEdge() const;
+    /// Leads the yarn round the next stitch, which stays, and turns. frontFirst: it goes by in front, then
+    /// back behind the stitch; not said: in front after a knit, behind after a purl, so that what shows is
+    /// on the side of the Vs.
+    Result<void> wrapAndTurn(std::optional<bool> frontFirst = std::nullopt);
+    /// Lifts the wraps of the next stitch onto the needle and works all together; the stitch lies in front on
+    /// the side of its V. Not said: purled if the wrong side faces her.
+    Result<LoopId> workWithWrap(std::optional<bool> purl = std::nullopt);
+    /// Right after a turn: slips the first stitch and pulls the yarn up over the needle, so that it shows two
+    /// legs. Returns the second one.
+    Result<LoopId> doubleStitch();
+    /// Turns and doubles the first stitch.
     Result<LoopId> germanTurn();
+    /// Works both legs of a doubled stitch as one.
+    Result<LoopId> workDoubled(bool purl);
 
     // ---- binding off, leaving
     // ------------------------------------------------------------------------------
@@ -207,6 +234,16 @@ class Knitter {
     Result<void> bindOffAll(bool purl = false);
     /// Leaves the next n stitches on a holder.
     Result<ToolId> leaveOnHolder(int n);
+    /// Chain bind-off of n stitches, each knitted together with one of the newest holder or spare needle that
+    /// has stitches, as with both pieces held face to face: from its left end if the right side faces her,
+    /// from its right end if the wrong side does. The loop left after the last one stays on the right needle.
+    Result<void> bindOffTogether(int n);
+    /// One such stitch, without the chain.
+    Result<LoopId> knitWithSpare();
+    /// The stitches that would be taken, in that order.
+    std::vector<LoopId> spareStitches() const;
+    /// Draws the yarn through the last loop on the right needle and cuts it.
+    Result<void> fasten();
 
     // ---- taking back
     // ---------------------------------------------------------------------------------------
@@ -257,6 +294,17 @@ class Knitter {
     HeldId backToStitch();
     void comeToNewest();
     bool isBehind(LoopId loop) const;
+    HeldId sitsBeside(LoopId leg) const;
+    bool turnedIntoRow() const;
+    PassId wrapAtTurn() const;
+    bool wrapGoesBack(LoopId bare);
+    LoopId castOnLast() const;
+    void spareGoesBack(LoopId loop);
+    std::vector<PassId> wrapsOf(LoopId stitch) const;
+    bool endsAtEdge(LoopId loop, bool near) const;
+    std::vector<LoopId> edgeBelow(LoopId top, bool near) const;
+    template <class WorkOne>
+    Result<void> chainOff(int n, WorkOne workOne);
     void takeInTails();
     Result<LoopId> newLoop(std::int32_t um);
     void settleYarnOver(bool toFront);
@@ -265,6 +313,8 @@ class Knitter {
     LoopId yarnOverLast(YarnId yarn) const;
     bool isTurn(LoopId loop) const;
     void layFloats();
+    void layFloatPast(LoopId loop);
+    bool floatsOverJoin();
     std::int32_t ordinaryUm() const;
     std::int32_t smallUm() const;
     Mount mountOf(Mount hers) const { return mirrored_ ? opposite(hers) : hers; }

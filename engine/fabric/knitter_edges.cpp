@@ -52,91 +52,145 @@ Result<LoopId> Knitter::workBelow(bool purl) {
     });
 }
 
-Result<LoopId> Knitter::pickUp(LoopId edge, Part part, Side toward) {
-    if (!fabric_->has(edge)) return refuse(Why::noSuchThing);
-    if (!fabric_->isLoop(edge)) return refuse(Why::notALoop);
-    if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
-    const LoopId loop = *newLoop(ordinaryUm());
-    LinkForm form;
-    form.side = toward;
-    form.part = part;
-    const std::int32_t slot = part == Part::rightLeg ? 0 : part == Part::leftLeg ? -1 : forwardSlot();
-    (void)fabric_->pull(loop, edge, form, slot);
-    putOnRight(loop, mountOf(Mount::western));
-    return loop;
+LoopId Knitter::castOnLast() const {
+    // On the left needle, next to be worked, its yarn running back along the row: it was knitted on.
+    const EntryId last = (*fabric_)[yarn_].last;
+    if (!last || !fabric_->isLoop(last) || fabric_->run(last) == run_ || !inThisRow(last)) return {};
+    const HeldId h = fabric_->heldOn(last, fabric_->needle());
+    return h && h == aheadPlace() && (*fabric_)[h].state.hanging == 0 && (*fabric_)[last].firstLink
+               ? last
+               : LoopId{};
 }
 
-Result<void> Knitter::wrapAndTurn(bool frontFirst) {
+Result<void> Knitter::castOnKnitted(int n) {
+    if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
+    if (n < 1) return {};
+    LinkForm form;
+    LoopId last;
+    if (!(*fabric_)[fabric_->needle()].first) {
+        // She turns the needle round afterwards, to begin the first row with the loop made last.
+        last = *newLoop(ordinaryUm());
+        fabric_->setAnchored(last, true);
+        putOnRight(last, mountOf(Mount::western));
+        form.side = opposite(facing_);
+        for (int i = 1; i < n; ++i) {
+            const LoopId loop = *newLoop(ordinaryUm());
+            (void)fabric_->pull(loop, last, form);
+            putOnRight(loop, mountOf(Mount::western));
+            last = loop;
+        }
+        return {};
+    }
     std::vector<HeldId> places;
     if (nextHeld(1, places) < 1) return refuse(Why::notEnoughStitches, 1, 0);
-    const LoopId wrapped = (*fabric_)[places.front()].loop;
-    const Side first = yarnSide(frontFirst);
-    layFloats();
-    (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, wrapped, first, run_);
-    turn();
-    (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, wrapped, opposite(first), run_);
+    const HeldId next = places.front();
+    last = (*fabric_)[next].loop;
+    form.side = facing_;
+    form.twist = twistOf((*fabric_)[next].state, sitsTurned(next));
+    moveTipBack(next);
+    for (int i = 0; i < n; ++i) {
+        layFloats();
+        const Yarn& yarn = (*fabric_)[yarn_];
+        const LoopId loop = *fabric_->liftFromBall(yarn_, opposite(run_), yarn.loopUm, yarn.strandUm);
+        (void)fabric_->pull(loop, last, form, forwardSlot());
+        putOnLeft(loop, mountOf(Mount::western));
+        form.twist = 0;
+        last = loop;
+    }
     return {};
 }
 
-Result<LoopId> Knitter::workWithWrap() {
-    std::vector<HeldId> places;
-    if (nextHeld(1, places) < 1) return refuse(Why::notEnoughStitches, 1, 0);
-    const LoopId stitch = (*fabric_)[places.front()].loop;
-    const std::vector<PassId> passes = fabric_->passesOf(stitch);
-    if (passes.empty()) return refuse(Why::noRung);
-    return whole([&]() -> Result<LoopId> {
-        const PassId wrap = passes.front();
-        const YarnId yarn = (*fabric_)[wrap].yarn;
-        const Run run = fabric_->run(wrap);
-        const EntryId after = (*fabric_)[wrap].prev;
-        const bool endsRow = (*fabric_)[wrap].flags.rowEnds != 0;
-        const bool endedBefore = after && (*fabric_)[after].flags.rowEnds != 0;
-        (void)fabric_->unlay(wrap);
-        const LoopId owner = after && fabric_->isLoop(after) ? after
-                             : after                         ? fabric_->loopBefore(after)
-                                                             : LoopId{};
-        const std::int32_t strand = owner ? (*fabric_)[owner].strandUm : (*fabric_)[yarn].leadUm;
-        const Result<LoopId> lifted =
-            fabric_->liftInStrand(yarn, after, run, std::min(smallUm(), strand / 2));
-        if (!lifted) return lifted;
-        if (endsRow) {  // the wrap was the turn of a row
-            if (after && !endedBefore) fabric_->setRowEnds(after, false);
-            fabric_->setRowEnds(*lifted, true);
+template <class WorkOne>
+Result<void> Knitter::chainOff(int n, WorkOne workOne) {
+    return whole([&]() -> Result<void> {
+        for (int i = 0; i < n; ++i) {
+            // The chain begins with a stitch worked in this row.
+            const std::vector<LoopId> right = behind();
+            int mine = 0;
+            for (auto it = right.rbegin(); it != right.rend() && mine < 2 && inThisRow(*it); ++it) ++mine;
+            const int wanted = i == 0 && mine == 0 ? 2 : 1;
+            for (int k = 0; k < wanted; ++k) {
+                const Result<LoopId> worked = workOne();
+                if (!worked) return tl::unexpected<Refusal>(worked.error());
+            }
+            const Result<LoopId> passed = passOver();
+            if (!passed) return tl::unexpected<Refusal>(passed.error());
         }
-        putOnLeft(*lifted, mountOf(Mount::western));
-        return openTogether(2, facing_ == Side::wrong);
-    });
-}
-
-Result<LoopId> Knitter::germanTurn() {
-    return whole([&]() -> Result<LoopId> {
-        turn();
-        std::vector<HeldId> places;
-        if (nextHeld(1, places) < 1) return refuse(Why::notEnoughStitches, 1, 0);
-        moveTipPast(places.front());
-        return yarnOver();
+        return {};
     });
 }
 
 Result<void> Knitter::bindOff(int n, bool purl) {
-    const State before = mark();
-    const auto fail = [&](const Refusal& refusal) -> Result<void> {
-        rollBack(before);
-        return tl::unexpected<Refusal>(refusal);
-    };
-    for (int i = 0; i < n; ++i) {
-        // The chain begins with a stitch worked in this row.
-        const std::vector<LoopId> right = behind();
-        int mine = 0;
-        for (auto it = right.rbegin(); it != right.rend() && mine < 2 && inThisRow(*it); ++it) ++mine;
-        const int wanted = i == 0 && mine == 0 ? 2 : 1;
-        for (int k = 0; k < wanted; ++k) {
-            const Result<LoopId> worked = work(1, purl, Leg::leading);
-            if (!worked) return fail(worked.error());
+    return chainOff(n, [&] { return work(1, purl, Leg::leading); });
+}
+
+Result<void> Knitter::bindOffTogether(int n) {
+    return chainOff(n, [&] { return knitWithSpare(); });
+}
+
+std::vector<LoopId> Knitter::spareStitches() const {
+    std::vector<LoopId> loops;
+    for (std::int32_t t = fabric_->toolCount(); t-- > 0 && loops.empty();) {
+        const Tool& tool = (*fabric_)[ToolId{t}];
+        if (tool.kind != ToolKind::holder && tool.kind != ToolKind::spareNeedle) continue;
+        const bool fromLeft = run_ == Run::leftward;
+        for (HeldId h = fromLeft ? tool.last : tool.first; h;
+             h = fromLeft ? (*fabric_)[h].prev : (*fabric_)[h].next) {
+            if ((*fabric_)[h].state.hanging == 0) loops.push_back((*fabric_)[h].loop);
         }
-        const Result<LoopId> passed = passOver();
-        if (!passed) return fail(passed.error());
     }
+    return loops;
+}
+
+Result<LoopId> Knitter::knitWithSpare() {
+    std::vector<HeldId> places;
+    const HeldId from = aheadPlace();
+    if (nextHeld(1, places) < 1) return refuse(Why::notEnoughStitches, 1, 0);
+    const std::vector<LoopId> spare = spareStitches();
+    if (spare.empty()) return refuse(Why::noSpareStitches, 1, 0);
+    if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
+    const LoopId host = (*fabric_)[places.front()].loop;
+    const LoopId behindIt = spare.front();
+    const std::int8_t turns = (*fabric_)[places.front()].state.turns;
+    const HeldId other = (*fabric_)[behindIt].held;
+    const std::int8_t otherTurns = (*fabric_)[other].state.turns;
+    layFloats();
+    passHanging(from, places.front());
+    moveTipPast(places.front());
+    (void)fabric_->letGo(host, fabric_->needle(), false);
+    (void)fabric_->letGo(behindIt, (*fabric_)[other].tool, false);
+    const LoopId loop = *newLoop(ordinaryUm());
+    LinkForm form;  // of the piece behind it is the other face that looks at her
+    form.side = opposite(facing_);
+    form.twist = otherTurns;
+    form.place = place(1);
+    (void)fabric_->pull(loop, behindIt, form, forwardSlot());
+    form.side = facing_;
+    form.twist = turns;
+    form.place = place(0);
+    (void)fabric_->pull(loop, host, form, forwardSlot());
+    putOnRight(loop, wrapMount(false));
+    return loop;
+}
+
+void Knitter::spareGoesBack(LoopId loop) {
+    ToolId holder;
+    for (std::int32_t t = fabric_->toolCount(); t-- > 0 && !holder;) {
+        const ToolKind kind = (*fabric_)[ToolId{t}].kind;
+        if (kind == ToolKind::holder || kind == ToolKind::spareNeedle) holder = ToolId{t};
+    }
+    if (!holder) holder = fabric_->addTool(ToolKind::holder);
+    if (const HeldId place = fabric_->heldOn(loop, fabric_->needle())) fabric_->forgetPlace(place);
+    (void)fabric_->hold(loop, holder, run_ == Run::leftward ? HeldId{} : (*fabric_)[holder].first,
+                        mountOf(Mount::western));
+}
+
+Result<void> Knitter::fasten() {
+    const std::vector<LoopId> right = behind();
+    if (right.empty()) return refuse(Why::nothingBefore);
+    (void)fabric_->letGo(right.back(), fabric_->needle(), false);
+    fabric_->setAnchored(right.back(), true);
+    fabric_->setBall(yarn_, false);
     return {};
 }
 
@@ -153,11 +207,7 @@ Result<void> Knitter::bindOffAll(bool purl) {
             const Result<void> done = bindOff(begun ? n : n - 1, purl);
             if (!done) return done;
         }
-        const LoopId last = behind().back();
-        (void)fabric_->letGo(last, fabric_->needle(), false);
-        fabric_->setAnchored(last, true);
-        fabric_->setBall(yarn_, false);
-        return {};
+        return fasten();
     });
 }
 

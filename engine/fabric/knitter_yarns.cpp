@@ -36,6 +36,36 @@ Result<void> Knitter::takeUp(int number, bool link) {
     return {};
 }
 
+void Knitter::layFloatPast(LoopId loop) {
+    std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
+    if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());
+    for (const LoopId host : hosts) (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, host, floats_, run_);
+}
+
+/// In the round a float runs on over the join: past what other yarns worked at the end of the round before.
+/// False if this yarn waits in an older round.
+bool Knitter::floatsOverJoin() {
+    if (!round_) return false;
+    const EntryId last = (*fabric_)[yarn_].last;
+    const LoopId from = fabric_->isLoop(last) ? last : fabric_->loopBefore(last);
+    const HeldId held = from ? fabric_->heldOn(from, fabric_->needle()) : HeldId{};
+    if (!held || (*fabric_)[held].state.hanging != 0 || isBehind(from)) return false;
+    std::vector<LoopId> skipped;
+    const Tool& needle = (*fabric_)[fabric_->needle()];
+    for (HeldId h = run_ == Run::leftward ? needle.last : needle.first; h && h != held; h = nextBehind(h)) {
+        if ((*fabric_)[h].state.hanging == 0) skipped.push_back((*fabric_)[h].loop);
+    }
+    if (last != from || skipped.empty()) return true;  // laid already, or this yarn ended the round
+    std::reverse(skipped.begin(), skipped.end());
+    for (const LoopId loop : skipped) layFloatPast(loop);
+    const EntryId end = (*fabric_)[yarn_].last;
+    if (end != last) {  // the round ends after them now
+        fabric_->setRowEnds(last, false);
+        fabric_->setRowEnds(end, true);
+    }
+    return true;
+}
+
 // ---- wraps
 // ---------------------------------------------------------------------------------------------------
 

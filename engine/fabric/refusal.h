@@ -37,6 +37,11 @@ enum class Why : std::uint8_t {
     yarnElsewhere,      ///< the yarn that should be worked does not end here
     nothingAbove,       ///< nothing stands in the stitch, so its path is not closed
     edgesDiffer,        ///< edges of `a` and of `b` stitches do not match
+    notAtATurn,         ///< only the stitch worked last before a turn can be doubled
+    notDoubled,         ///< the next stitch has no second leg
+    noWrap,             ///< no strand was led round the next stitch
+    noEdge,             ///< there is no such edge beside the stitch in hand
+    noSpareStitches,    ///< wanted `a`, a holder or spare needle has `b`
 };
 
 /// An expected failure. `a` and `b` are the numbers its sentence needs.

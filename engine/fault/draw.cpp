@@ -78,7 +78,7 @@ std::vector<FaultPlace> placesFor(const Fault& fault, const Script& script, cons
             stitch += width;
             if (!work.work(step)) return places;
         }
-        endRow(knitting.knitter);
+        endRow(knitting.knitter, row);
     }
     return places;
 }

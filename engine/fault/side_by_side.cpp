@@ -269,11 +269,13 @@ tl::expected<void, FaultProblem> SideBySide::endRow() {
     const int steps = static_cast<int>(words().steps.size());
     const auto worked = workTo(steps);
     if (!worked) return worked;
-    if (const int left = meant_.knitter.aheadCount(); left > 0)
-        return cannotBeWorked({words().number, steps, left, Refusal{Why::rowNotWorked, left}});
-    if (actual_) workLeftOver();
-    loopmend::endRow(meant_.knitter);
-    if (actual_) loopmend::endRow(actual_->knitter);
+    if (!turnsEarly(words())) {
+        if (const int left = meant_.knitter.aheadCount(); left > 0)
+            return cannotBeWorked({words().number, steps, left, Refusal{Why::rowNotWorked, left}});
+        if (actual_) workLeftOver();
+    }
+    loopmend::endRow(meant_.knitter, words());
+    if (actual_) loopmend::endRow(actual_->knitter, words());
     row_.step = -1;
     counts_.push_back({meant_.knitter.aheadCount(), actual().knitter.aheadCount()});
     return {};

@@ -49,7 +49,7 @@ bool isMakeOne(const Step& step) {
 }
 
 bool isBindOff(const Step& step) {
-    return step.op == Op::bindOff || step.op == Op::bindOffPurl;
+    return step.op == Op::bindOff || step.op == Op::bindOffPurl || step.op == Op::bindOffTogether;
 }
 
 bool takesLoopLeft(const WorkedRow& row, int step) {

@@ -50,7 +50,7 @@ struct Change {
 
 class Adviser {
   public:
-    Adviser(const Pattern& pattern, const PatternCounts& counts, const std::vector<std::int64_t>& before,
+    Adviser(const Pattern& pattern, const PatternCounts& counts, const std::vector<OnNeedle>& before,
             std::size_t position, bool comparesCounts)
         : pattern_(pattern),
           counts_(counts),
@@ -104,7 +104,7 @@ class Adviser {
         Change change;
         change.rowsAway = away_;
         change.firstWrong = end + 1;
-        std::int64_t n = before_[first_];
+        OnNeedle n = before_[first_];
         const auto wrong = [&](std::size_t position) {
             ++change.wrongRows;
             if (position <= position_) {
@@ -121,17 +121,19 @@ class Adviser {
                 continue;
             }
             std::int64_t repeats = 0;
-            if (row.open) repeats = std::max((n - row.uses.base) / row.uses.perRepeat, row.leastRepeats);
-            if (row.uses.at(repeats) != n || row.contradiction) {
+            if (row.open)
+                repeats =
+                    std::max((n.ahead - row.uses.base - row.leaves) / row.uses.perRepeat, row.leastRepeats);
+            if (missesAt(row, n.ahead, repeats) != 0 || row.contradiction) {
                 if (i == position_) return std::nullopt;
                 wrong(i);
             }
-            n = row.makes.at(repeats);
+            n = needleAfter(row, n, repeats);
             const std::optional<std::int64_t> printed = printedAfter(pattern_, counts_.order.rows[i]);
-            if (comparesCounts_ && printed && *printed != n) wrong(i);
+            if (comparesCounts_ && printed && *printed != n.all()) wrong(i);
         }
         const bool once = counts_.order.loopEnd == counts_.rows.size() && end == counts_.rows.size();
-        if (once && counts_.order.loopFirst >= first_ && n != before_[counts_.order.loopFirst])
+        if (once && counts_.order.loopFirst >= first_ && !(n == before_[counts_.order.loopFirst]))
             wrong(end);  // the pattern had better close
         return change;
     }
@@ -291,7 +293,7 @@ class Adviser {
 
     const Pattern& pattern_;
     const PatternCounts& counts_;
-    const std::vector<std::int64_t>& before_;
+    const std::vector<OnNeedle>& before_;
     std::size_t position_;
     bool comparesCounts_;
     std::size_t rowIndex_ = 0;
@@ -306,7 +308,7 @@ class Adviser {
 }  // namespace
 
 std::vector<std::string> smallestChanges(const Pattern& pattern, const PatternCounts& counts,
-                                         const std::vector<std::int64_t>& before, std::size_t believedUpTo,
+                                         const std::vector<OnNeedle>& before, std::size_t believedUpTo,
                                          std::size_t position, bool comparesCounts, std::size_t most) {
     return Adviser(pattern, counts, before, position, comparesCounts).advise(believedUpTo, most);
 }

@@ -15,11 +15,11 @@ namespace loopmend {
 /// Tried are other numbers in the words (`k3`, `3 times`, `last 4 sts`), a decrease of one stitch more or
 /// less, a yarn-over or a decrease left out or put in, and the other reading of `yo, k2tog twice` and of `rep
 /// from * 3 times`. First come changes after which all comes out for longest, then small ones, then those in
-/// the row itself. `before` are the stitches before each row of the working order as the report counts them;
+/// the row itself. `before` is the needle before each row of the working order as the report counts them;
 /// rows up to `believedUpTo`, the last one whose printed count was right, are believed. comparesCounts:
 /// counts printed behind rows are for this cast-on, and to be met. At most `most` suggestions, each one line.
 std::vector<std::string> smallestChanges(const Pattern& pattern, const PatternCounts& counts,
-                                         const std::vector<std::int64_t>& before, std::size_t believedUpTo,
+                                         const std::vector<OnNeedle>& before, std::size_t believedUpTo,
                                          std::size_t position, bool comparesCounts, std::size_t most = 3);
 
 }  // namespace loopmend

@@ -104,7 +104,7 @@ class Checker {
     }
 
     void work() {
-        std::int64_t n = report_.castOn;
+        OnNeedle n{report_.castOn, 0};
         bool known = true;         // n is what the words so far come to
         std::size_t believed = 0;  // rows before this position were confirmed by a printed count
         int advised = 0;
@@ -123,33 +123,37 @@ class Checker {
             checked.text = printBody(head);
             if (!words.sound) {
                 before_.push_back(n);
-                if (head.printedCount) n = *head.printedCount;
+                if (head.printedCount) n = {*head.printedCount, 0};
                 known = head.printedCount.has_value();
                 checked.fits = false;
-                checked.stitchesAfter = n;
+                checked.stitchesAfter = n.all();
                 report_.rows.push_back(std::move(checked));
                 continue;
             }
             before_.push_back(n);
-            const std::int64_t repeats = nearest(row, n);
-            const std::int64_t misses = n - row.uses.at(repeats);
+            const std::int64_t repeats = nearestRepeats(row, n.ahead);
+            const std::int64_t misses = missesAt(row, n.ahead, repeats);
             checked.repeats = repeats;
             checked.uses = row.uses.at(repeats);
             checked.makes = row.makes.at(repeats);
             checked.fits = (misses == 0 || !known) && !row.contradiction;
             if (misses != 0 && known && !row.contradiction && !told[ordered.row]) {
                 told[ordered.row] = true;
-                pending_.push_back({i, n, misses, believed});
+                pending_.push_back({i, n.ahead, misses, believed});
             }
-            const std::int64_t left = std::max<std::int64_t>(checked.makes, 0);
+            OnNeedle left = needleAfter(row, n, repeats);
+            left.ahead = std::max<std::int64_t>(left.ahead, 0);
             const std::optional<std::int64_t> printed = promised(i);
-            checked.stitchesAfter = left;
+            checked.stitchesAfter = left.all();
             if (misses != 0 && known) {
-                n = checked.stitchesAfter = printed ? *printed : likelyAfter(i, n, left, left - checked.uses);
-            } else if (printed && *printed != left) {
-                wrongCounts_.push_back({i, left, 0, believed});
+                n = printed ? OnNeedle{std::max<std::int64_t>(*printed - left.behind, 0), left.behind}
+                            : likelyAfter(i, n, left, checked.makes - checked.uses);
+                checked.stitchesAfter = n.all();
+            } else if (printed && *printed != left.all()) {
+                wrongCounts_.push_back({i, left.all(), 0, believed});
                 // Whose word do the rows after it bear out?
-                n = rowsThatFit(i + 1, *printed) > rowsThatFit(i + 1, left) ? *printed : left;
+                const OnNeedle said{std::max<std::int64_t>(*printed - left.behind, 0), left.behind};
+                n = rowsThatFit(i + 1, said) > rowsThatFit(i + 1, left) ? said : left;
             } else {
                 n = left;
                 if (printed) believed = i + 1;
@@ -190,12 +194,13 @@ class Checker {
 
     /// After a row that did not fit: was it meant to be worked with the nearest number of repeats, to keep
     /// the count, or to change it as much as its words do? What the following rows can use for longest.
-    std::int64_t likelyAfter(std::size_t position, std::int64_t before, std::int64_t nearestMakes,
-                             std::int64_t change) const {
-        std::int64_t best = nearestMakes;
-        std::size_t bestRows = rowsThatFit(position + 1, nearestMakes);
-        for (const std::int64_t candidate : {before + change, before}) {
-            if (candidate < 0) continue;
+    OnNeedle likelyAfter(std::size_t position, const OnNeedle& before, const OnNeedle& nearest,
+                         std::int64_t change) const {
+        OnNeedle best = nearest;
+        std::size_t bestRows = rowsThatFit(position + 1, nearest);
+        for (const std::int64_t all : {before.all() + change, before.all()}) {
+            const OnNeedle candidate{all - nearest.behind, nearest.behind};
+            if (candidate.ahead < 0) continue;
             const std::size_t rows = rowsThatFit(position + 1, candidate);
             if (rows <= bestRows) continue;
             best = candidate;
@@ -205,15 +210,16 @@ class Checker {
     }
 
     /// Rows from `position` on that can be worked, and come to the printed counts, beginning with n stitches.
-    std::size_t rowsThatFit(std::size_t position, std::int64_t n) const {
+    std::size_t rowsThatFit(std::size_t position, OnNeedle n) const {
         constexpr std::size_t kFar = 200;
         std::size_t rows = 0;
-        while (rows < kFar && position + rows < counts_.rows.size() &&
-               fits(counts_.rows[position + rows], n)) {
+        while (rows < kFar && position + rows < counts_.rows.size()) {
             const RowCounts& row = counts_.rows[position + rows];
-            n = row.makes.at(nearest(row, n));
+            const std::int64_t repeats = nearestRepeats(row, n.ahead);
+            if (missesAt(row, n.ahead, repeats) != 0) break;
+            n = needleAfter(row, n, repeats);
             const std::optional<std::int64_t> printed = promised(position + rows);
-            if (printed && *printed != n) break;
+            if (printed && *printed != n.all()) break;
             ++rows;
         }
         return rows;
@@ -234,24 +240,15 @@ class Checker {
         std::size_t believed = 0;
     };
 
-    static bool fits(const RowCounts& row, std::int64_t n) { return row.uses.at(nearest(row, n)) == n; }
-
-    /// The number of repeats whose stitches are nearest to n.
-    static std::int64_t nearest(const RowCounts& row, std::int64_t n) {
-        if (row.uses.perRepeat <= 0) return 0;
-        const std::int64_t spare = n - row.uses.base;
-        std::int64_t repeats = spare <= 0 ? 0 : spare / row.uses.perRepeat;
-        if (spare - repeats * row.uses.perRepeat > row.uses.perRepeat / 2) ++repeats;
-        return std::max(repeats, row.leastRepeats);
-    }
-
     std::string canUse(const RowCounts& row, std::int64_t n) const {
         if (row.uses.perRepeat <= 0) return stitches(row.uses.base);
-        const std::int64_t spare = n - row.uses.base;
+        const std::int64_t spare = n - row.uses.base - row.leaves;
         const std::int64_t below = spare < 0 ? -1 : spare / row.uses.perRepeat;
         const std::int64_t above = std::max(below + 1, row.leastRepeats);
-        if (below < row.leastRepeats) return fmt::format("{} or more", stitches(row.uses.at(above)));
-        return fmt::format("{} or {}", row.uses.at(below), stitches(row.uses.at(above)));
+        if (below < row.leastRepeats)
+            return fmt::format("{} or more", stitches(row.uses.at(above) + row.leaves));
+        return fmt::format("{} or {}", row.uses.at(below) + row.leaves,
+                           stitches(row.uses.at(above) + row.leaves));
     }
 
     /// The words at which a row breaks: where its stitches run out, its star, or its last item.
@@ -372,9 +369,11 @@ class Checker {
             counts_.order.rows.push_back(ordered);
             counts_.rows.push_back(counts_.rows[i]);
             const RowCounts& row = counts_.rows.back();
-            const std::int64_t n = before_.back();
-            const std::int64_t misses = n - row.uses.at(nearest(row, n));
-            before_.push_back(row.makes.at(nearest(row, n)));
+            const OnNeedle needle = before_.back();
+            const std::int64_t n = needle.ahead;
+            const std::int64_t repeats = nearestRepeats(row, n);
+            const std::int64_t misses = missesAt(row, n, repeats);
+            before_.push_back(needleAfter(row, needle, repeats));
             if (misses == 0) continue;
             Problem& problem = add(
                 pattern_.repeats.back().place, ordered.printed,
@@ -394,7 +393,7 @@ class Checker {
     PatternCounts counts_;
     CheckReport report_;
     std::int64_t own_ = 0;
-    std::vector<std::int64_t> before_;  ///< stitches before each row, and after the last
+    std::vector<OnNeedle> before_;  ///< the needle before each row, and after the last
     std::vector<std::size_t> contradictory_;
     std::vector<Missing> pending_;
     std::vector<Missing> wrongCounts_;

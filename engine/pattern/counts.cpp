@@ -37,23 +37,31 @@ bool openEnded(const Item& item) {
     return item.kind == ItemKind::star || item.kind == ItemKind::run || item.kind == ItemKind::follow;
 }
 
-/// All stitch counts that have worked so far, t = 0, 1, 2 ...: cast on start + startStep t, now on the needle
-/// now + nowStep t.
+/// All stitch counts that have worked so far, t = 0, 1, 2 ...: cast on start + startStep t, now ahead on the
+/// needle now + nowStep t and behind it back + backStep t.
 struct Progression {
     std::int64_t start = 1;
     std::int64_t startStep = 1;
     std::int64_t now = 1;
     std::int64_t nowStep = 1;
+    std::int64_t back = 0;
+    std::int64_t backStep = 0;
 
     /// Keeps only the counts that a row can use, and works it; false if there is none.
     bool work(const RowCounts& row) {
-        const std::int64_t a = row.uses.base;
+        const std::int64_t a = row.uses.base + row.leaves;
         const std::int64_t b = row.uses.perRepeat;
-        std::int64_t t = 0;        // the first t that fits
-        std::int64_t step = 0;     // and every step'th after it
-        std::int64_t repeats = 0;  // of the row's star, for the first
-        std::int64_t more = 0;     // and for each further one
-        if (b == 0) {
+        std::int64_t t = 0;         // the first t that fits
+        std::int64_t step = 0;      // and every step'th after it
+        std::int64_t repeats = 0;   // of the row's star, for the first
+        std::int64_t more = 0;      // and for each further one
+        if (b == 0 && row.turns) {  // so many or more
+            if (now < a) {
+                if (nowStep <= 0) return false;
+                t = ceilDivide(a - now, nowStep);
+            }
+            step = startStep > 0 ? 1 : 0;
+        } else if (b == 0) {
             if (nowStep == 0) {
                 if (now != a) return false;
                 step = startStep > 0 ? 1 : 0;  // every cast-on came down to this count
@@ -85,10 +93,14 @@ struct Progression {
         }
         start += startStep * t;
         startStep *= step;
-        now = row.makes.at(repeats);
-        nowStep = row.makes.perRepeat * more;
+        const OnNeedle after = needleAfter(row, {now + nowStep * t, back + backStep * t}, repeats);
+        const std::int64_t stays = row.turns ? nowStep * step - row.uses.perRepeat * more : 0;
+        now = after.ahead;
+        nowStep = row.makes.perRepeat * more + backStep * step;
+        back = after.behind;
+        backStep = stays;
         const auto sane = [](std::int64_t n) { return n >= 0 && n < kWidest; };
-        return sane(start) && sane(startStep) && sane(now) && sane(nowStep);
+        return sane(start) && sane(startStep) && sane(now) && sane(nowStep) && sane(back) && sane(backStep);
     }
 };
 
@@ -109,6 +121,7 @@ RowCounts countsOf(const Row& row) {
     RowCounts counts;
     std::int64_t left = 0;    // stitches the last star or run left unworked
     std::int64_t behind = 0;  // used since then
+    counts.turns = !row.items.empty() && turnsWork(row.items.back());
     for (const Item& item : row.items) {
         const std::int64_t takes = usesOf(item);
         const std::int64_t gives = makesOf(item);
@@ -148,7 +161,9 @@ RowCounts countsOf(const Row& row) {
         for (std::size_t i = row.items.size(); i-- > 0;) {
             if (!openEnded(row.items[i])) continue;
             counts.where = row.items[i].place;
-            if (left != behind)
+            if (counts.turns && left > behind) {
+                counts.leaves = left - behind;
+            } else if (left != behind)
                 contradict(
                     counts, row.items[i], left - behind,
                     left == 0
@@ -163,6 +178,27 @@ RowCounts countsOf(const Row& row) {
          {&counts.uses.base, &counts.uses.perRepeat, &counts.makes.base, &counts.makes.perRepeat})
         *n = std::clamp(*n, -kWidest, kWidest);
     return counts;
+}
+
+std::int64_t missesAt(const RowCounts& row, std::int64_t ahead, std::int64_t repeats) {
+    const std::int64_t spare = ahead - row.uses.at(repeats) - row.leaves;
+    return row.turns && row.uses.perRepeat == 0 ? std::min<std::int64_t>(spare, 0) : spare;
+}
+
+OnNeedle needleAfter(const RowCounts& row, const OnNeedle& before, std::int64_t repeats) {
+    OnNeedle after;
+    after.ahead = before.behind + row.makes.at(repeats);
+    if (row.turns) after.behind = std::max<std::int64_t>(before.ahead - row.uses.at(repeats), 0);
+    return after;
+}
+
+std::int64_t nearestRepeats(const RowCounts& row, std::int64_t ahead) {
+    const std::int64_t each = row.uses.perRepeat;
+    if (each <= 0) return 0;
+    const std::int64_t spare = ahead - row.uses.base - row.leaves;
+    std::int64_t repeats = spare <= 0 ? 0 : spare / each;
+    if (spare - repeats * each > each / 2) ++repeats;
+    return std::max(repeats, row.leastRepeats);
 }
 
 std::optional<std::int64_t> printedAfter(const Pattern& pattern, const OrderedRow& ordered) {
@@ -208,25 +244,25 @@ PatternCounts countAll(const Pattern& pattern) {
     all.partial = multiple;
 
     const std::size_t worked = std::min(all.conflict.value_or(all.rows.size()), understood);
-    std::int64_t first = progression.start;
-    std::int64_t second = progression.start + progression.startStep;
-    const auto workOne = [](const RowCounts& row, std::int64_t n) {
-        const std::int64_t repeats = row.uses.perRepeat > 0 ? (n - row.uses.base) / row.uses.perRepeat : 0;
-        return row.makes.at(repeats);
+    OnNeedle first{progression.start, 0};
+    OnNeedle second{progression.start + progression.startStep, 0};
+    const auto workOne = [](const RowCounts& row, const OnNeedle& n) {
+        const std::int64_t repeats =
+            row.uses.perRepeat > 0 ? (n.ahead - row.uses.base - row.leaves) / row.uses.perRepeat : 0;
+        return needleAfter(row, n, repeats);
     };
-    std::vector<Affine> before;
+    std::vector<std::pair<OnNeedle, OnNeedle>> before;
     for (std::size_t i = 0; i < worked; ++i) {
-        before.push_back({first, second - first});
+        before.emplace_back(first, second);
         first = workOne(all.rows[i], first);
         second = workOne(all.rows[i], second);
-        all.after.push_back({first, second - first});
+        all.after.push_back({first.all(), second.all() - first.all()});
     }
+    before.emplace_back(first, second);
     if (worked < all.rows.size() || all.rows.empty()) return all;
     all.multiple = multiple;
     if (all.order.loopEnd > all.order.loopFirst) {
-        const Affine& begin = before[all.order.loopFirst];
-        const Affine& end = all.after[all.order.loopEnd - 1];
-        all.closes = begin.base == end.base && begin.perRepeat == end.perRepeat;
+        all.closes = before[all.order.loopFirst] == before[all.order.loopEnd];
     }
     return all;
 }

@@ -29,10 +29,25 @@ struct Affine {
     }
 };
 
+/// Where the stitches are when a row begins: ahead of it on the left needle, and behind it on the right one,
+/// where they have waited since the work was turned before them. All that a row says (`to end`, `to last 3
+/// sts`) is of those ahead.
+struct OnNeedle {
+    std::int64_t ahead = 0;
+    std::int64_t behind = 0;
+    std::int64_t all() const { return ahead + behind; }
+
+    friend bool operator==(const OnNeedle& a, const OnNeedle& b) {
+        return a.ahead == b.ahead && a.behind == b.behind;
+    }
+};
+
 /// What a row does to the number of stitches. A row without a star or run to the end has perRepeat 0.
 struct RowCounts {
     Affine uses;
     Affine makes;
+    bool turns = false;       ///< its last words turn the work: what is ahead then may stay there
+    std::int64_t leaves = 0;  ///< turned after a star or run: stitches that stay ahead; without one, any do
     std::int64_t leastRepeats = 0;  ///< 1 for a star, which is worked before it is repeated; 0 for a run
     bool open = false;              ///< has a star or run that takes up whatever is there
     Place where;                    ///< of that star or run, or of the last item
@@ -44,6 +59,14 @@ struct RowCounts {
 };
 
 RowCounts countsOf(const Row& row);
+
+/// Stitches left over (> 0) or lacking (< 0) if a row is worked over so many ahead with n repeats of its
+/// star.
+std::int64_t missesAt(const RowCounts& row, std::int64_t ahead, std::int64_t repeats);
+/// The needle when the next row begins. After a round nothing is behind; after a turn, what the row left.
+OnNeedle needleAfter(const RowCounts& row, const OnNeedle& before, std::int64_t repeats);
+/// The number of repeats whose stitches are nearest to what is ahead.
+std::int64_t nearestRepeats(const RowCounts& row, std::int64_t ahead);
 
 /// Stitch counts for which every row of a pattern comes out: plus, plus + of, plus + 2 of ..., from `least`
 /// on. of == 0: only `plus` itself.
@@ -64,8 +87,8 @@ struct PatternCounts {
     /// The counts that work every row before the conflict; rows with words that are not understood are passed
     /// over.
     Multiple partial;
-    /// Stitches after order.rows[i], for the tth count of `partial` (t = 0: its least); up to the conflict or
-    /// such a row.
+    /// Stitches after order.rows[i], those waiting behind a turn among them, for the tth count of `partial`
+    /// (t = 0: its least); up to the conflict or such a row.
     std::vector<Affine> after;
     /// The loop can be worked again and again: it ends with the stitches it began with.
     bool closes = false;

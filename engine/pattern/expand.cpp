@@ -16,8 +16,10 @@ constexpr std::size_t kMostSteps = 20'000'000;
 /// Writes one row's steps, counting stitches off the left needle as it goes.
 class RowWriter {
   public:
-    RowWriter(WorkedRow& row, std::int64_t stitches, const std::vector<bool>& looksKnit)
-        : row_(row), stitches_(stitches), looksKnit_(looksKnit) {}
+    /// doubled: which of the stitches ahead show two legs; empty: none does.
+    RowWriter(WorkedRow& row, std::int64_t stitches, const std::vector<bool>& looksKnit,
+              const std::vector<bool>& doubled)
+        : row_(row), stitches_(stitches), looksKnit_(looksKnit), doubled_(doubled) {}
 
     bool write(const std::vector<Item>& items) {
         for (const Item& item : items)
@@ -56,7 +58,7 @@ class RowWriter {
                 const std::int64_t there = stitches_ - used_ - keeps(item);
                 if (each <= 0 || there < 0 || there % each != 0) return false;
                 if (item.step.op == Op::bindOff || item.step.op == Op::bindOffPurl ||
-                    item.step.op == Op::hold)
+                    item.step.op == Op::bindOffTogether || item.step.op == Op::hold)
                     return runOfMany(item, there);
                 for (std::int64_t i = 0; i < there / each; ++i)
                     if (!put(i == 0 ? item.step : unlinked(item.step), item.yarnSaid)) return false;
@@ -107,7 +109,15 @@ class RowWriter {
     }
 
     bool put(Step step, bool yarnSaid) {
-        used_ += uses(step);
+        const int taken = uses(step);
+        const bool plain = step.op == Op::knit || step.op == Op::purl;
+        // Both legs of a doubled stitch are worked as one when the row comes to it (common practice).
+        if (plain && knittedOn_ == 0 && isDoubled(met_))
+            step.op = step.op == Op::knit ? Op::knitDoubled : Op::purlDoubled;
+        const std::int64_t first = std::min<std::int64_t>(knittedOn_, taken);
+        knittedOn_ -= first;
+        met_ += taken - first;
+        used_ += taken;
         if (used_ > stitches_) return false;
         if (!yarnSaid && row_.facing == Facing::wrong) {
             // The strand of a slip lies on the wrong side unless it is said to lie elsewhere (common
@@ -125,10 +135,18 @@ class RowWriter {
         return true;
     }
 
+    bool isDoubled(std::int64_t stitch) const {
+        return stitch < static_cast<std::int64_t>(doubled_.size()) &&
+               doubled_[static_cast<std::size_t>(stitch)];
+    }
+
     WorkedRow& row_;
     std::int64_t stitches_;
     const std::vector<bool>& looksKnit_;
+    const std::vector<bool>& doubled_;
     std::int64_t used_ = 0;
+    std::int64_t met_ = 0;        ///< of the stitches that were ahead at first
+    std::int64_t knittedOn_ = 0;  ///< cast on before them since, not worked yet
     int patience_ = 4 * kMostStitches;
     Place where_;
 };
@@ -187,6 +205,44 @@ std::vector<bool> looksAfter(const WorkedRow& row, const std::vector<bool>& befo
     return after;
 }
 
+std::vector<bool> doubledAfter(const WorkedRow& row, const std::vector<bool>& before) {
+    std::vector<bool> after;
+    std::size_t used = 0;
+    for (const Step& step : row.steps) {
+        const bool slips = step.op == Op::slipPurlwiseBack || step.op == Op::slipPurlwiseFront ||
+                           step.op == Op::slipKnitwiseBack || step.op == Op::slipKnitwiseFront;
+        for (int i = 0; i < makes(step); ++i)
+            after.push_back(step.op == Op::doubled || (slips && used < before.size() && before[used]));
+        if (step.op == Op::passOver && after.size() > 1) after.erase(after.end() - 2);
+        used += static_cast<std::size_t>(uses(step));
+    }
+    return after;
+}
+
+/// Something known of each stitch on the needle: those ahead from the tip on, those behind up to the tip.
+struct Known {
+    bool kept = false;
+    std::vector<bool> ahead;
+    std::vector<bool> behind;
+
+    void turnOver(const std::vector<bool>& made, std::size_t used, bool turned) {
+        behind.insert(behind.end(), made.begin(), made.end());
+        std::vector<bool> rest(ahead.begin() + static_cast<std::ptrdiff_t>(std::min(used, ahead.size())),
+                               ahead.end());
+        if (turned) {
+            std::reverse(behind.begin(), behind.end());
+            std::reverse(rest.begin(), rest.end());
+        }
+        ahead = std::move(behind);
+        behind = std::move(rest);
+    }
+};
+
+bool uses(const std::vector<Item>& items, Op op) {
+    return std::any_of(items.begin(), items.end(),
+                       [op](const Item& item) { return item.step.op == op || uses(item.items, op); });
+}
+
 bool usesFollow(const Pattern& pattern) {
     return std::any_of(pattern.rows.begin(), pattern.rows.end(), [](const Row& row) {
         return std::any_of(row.items.begin(), row.items.end(),
@@ -222,10 +278,16 @@ tl::expected<Script, Problem> expand(const Pattern& pattern, int stitches, int r
     script.castOn = stitches;
     script.round = pattern.round;
     script.yarns = pattern.yarns;
-    const bool follows = usesFollow(pattern);
-    std::int64_t onNeedle = stitches;
+    Known looks;
+    looks.kept = usesFollow(pattern);
+    if (looks.kept) looks.ahead.assign(static_cast<std::size_t>(stitches), true);
+    Known doubled;
+    doubled.kept = std::any_of(pattern.rows.begin(), pattern.rows.end(),
+                               [](const Row& row) { return uses(row.items, Op::doubled); });
+    if (doubled.kept) doubled.ahead.assign(static_cast<std::size_t>(stitches), false);
+    OnNeedle needle{stitches, 0};
     std::size_t steps = 0;
-    std::vector<bool> looks(follows ? static_cast<std::size_t>(stitches) : 0, true);
+    bool backAgain = false;  // in the round: turned, so that the wrong side faces the row
     std::size_t position = 0;
     for (int i = 0; i < rows; ++i) {
         if (position == order.rows.size() ||
@@ -238,19 +300,20 @@ tl::expected<Script, Problem> expand(const Pattern& pattern, int stitches, int r
         worked.number = i + 1;
         worked.printed = ordered.printed;
         worked.round = pattern.round;
-        worked.facing = facingOf(pattern, order, static_cast<std::size_t>(i));
-        // The loops as this row meets them: turned work is met from its other end.
-        if (follows && !pattern.round) std::reverse(looks.begin(), looks.end());
-        if (follows) looks.resize(static_cast<std::size_t>(onNeedle), true);
+        worked.facing = pattern.round ? (backAgain ? Facing::wrong : Facing::right)
+                                      : facingOf(pattern, order, static_cast<std::size_t>(i));
+        if (looks.kept) looks.ahead.resize(static_cast<std::size_t>(needle.ahead), true);
+        if (doubled.kept) doubled.ahead.resize(static_cast<std::size_t>(needle.ahead), false);
 
         const RowCounts counts = countsOf(words);
-        RowWriter writer(worked, onNeedle, looks);
+        RowWriter writer(worked, needle.ahead, looks.ahead, doubled.ahead);
         const bool written = writer.write(words.items);
         steps += worked.steps.size();
         if (steps > kMostSteps || worked.steps.size() > static_cast<std::size_t>(kMostStitches))
             return tl::make_unexpected(problemAt(pattern, words.place, ordered.printed,
                                                  "These are more stitches than can be worked here."));
-        if (!written || writer.used() != onNeedle) {
+        const bool stays = counts.turns && writer.used() < needle.ahead;
+        if (!written || (writer.used() != needle.ahead && !stays)) {
             std::string uses =
                 counts.uses.perRepeat > 0
                     ? fmt::format("{} and {} for each repeat", counts.uses.base, counts.uses.perRepeat)
@@ -259,22 +322,33 @@ tl::expected<Script, Problem> expand(const Pattern& pattern, int stitches, int r
                 ordered.printed == i + 1 ? std::string() : fmt::format(", worked as row {},", i + 1);
             Problem problem =
                 problemAt(pattern, writer.where(), ordered.printed,
-                          fmt::format("{} {}{} cannot be worked: there are {} stitches and it uses {}.", word,
-                                      ordered.printed, again, onNeedle, uses));
-            const std::int64_t over = counts.uses.perRepeat > 0 && onNeedle >= counts.uses.base
-                                          ? (onNeedle - counts.uses.base) % counts.uses.perRepeat
-                                          : onNeedle - counts.uses.base;
+                          fmt::format("{} {}{} cannot be worked: there are {} stitches{} and it uses {}.",
+                                      word, ordered.printed, again, needle.ahead,
+                                      needle.behind > 0 ? fmt::format(" ahead, {} wait behind", needle.behind)
+                                                        : std::string(),
+                                      uses));
+            const std::int64_t spare = needle.ahead - counts.uses.base - counts.leaves;
+            const std::int64_t over =
+                counts.uses.perRepeat > 0 && spare >= 0 ? spare % counts.uses.perRepeat : spare;
             problem.misses = static_cast<int>(std::clamp<std::int64_t>(over, -kMostStitches, kMostStitches));
             return tl::make_unexpected(std::move(problem));
         }
-        std::int64_t left = 0;
-        for (const Step& step : worked.steps) left += makes(step);
-        if (follows) looks = looksAfter(worked, looks);
-        onNeedle = left;
-        if (onNeedle < 0 || onNeedle > kMostStitches)
+        std::int64_t made = 0;
+        for (const Step& step : worked.steps) made += makes(step);
+        // A row worked to its end is turned anyway, but for a round.
+        const bool early = counts.turns &&
+                           (stays || worked.steps.back().op == Op::wrapTurn || (pattern.round && !backAgain));
+        if (counts.turns && !early && worked.steps.size() > 1) worked.steps.pop_back();
+        const bool turned = !pattern.round || backAgain || counts.turns;
+        const auto used = static_cast<std::size_t>(std::max<std::int64_t>(writer.used(), 0));
+        if (looks.kept) looks.turnOver(looksAfter(worked, looks.ahead), used, turned);
+        if (doubled.kept) doubled.turnOver(doubledAfter(worked, doubled.ahead), used, turned);
+        needle = {needle.behind + made, needle.ahead - writer.used()};
+        backAgain = pattern.round && turned && !backAgain;
+        if (made < 0 || needle.ahead < 0 || needle.all() > kMostStitches)
             return tl::make_unexpected(
                 problemAt(pattern, words.place, ordered.printed,
-                          fmt::format("{} {} leaves {} stitches.", word, ordered.printed, onNeedle)));
+                          fmt::format("{} {} leaves {} stitches.", word, ordered.printed, needle.all())));
         script.rows.push_back(std::move(worked));
     }
     return script;

@@ -111,6 +111,7 @@ void Reader::rowBody(Row& row) {
         problem(limit_ > 0 ? limit_ - 1 : 0, "This row says nothing to work.", {"k to end", "p to end"});
         sound_ = false;
     }
+    turnsInPlace(row);
     row.sound = sound_;
 }
 

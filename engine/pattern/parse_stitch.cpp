@@ -26,7 +26,7 @@ bool Reader::stitch(Item& item) {
     const std::size_t start = at_;
     bare_ = false;
     const bool found = [&] {
-        if (aliased(item)) return true;
+        if (aliased(item) || turnOrEdge(item)) return true;
         const Token& token = peek();
         if (token.kind == TokenKind::number) return crossCable(item);
         if (token.kind != TokenKind::word) return false;

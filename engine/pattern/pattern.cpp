@@ -103,6 +103,10 @@ bool sameRows(const Pattern& a, const Pattern& b) {
            std::equal(a.repeats.begin(), a.repeats.end(), b.repeats.begin(), b.repeats.end(), sameRepeat);
 }
 
+bool turnsWork(const Item& item) {
+    return item.kind == ItemKind::stitch && (item.step.op == Op::turn || item.step.op == Op::wrapTurn);
+}
+
 bool printedWithNumber(Op op) {
     switch (op) {
         case Op::knit:

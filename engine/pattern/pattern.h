@@ -128,6 +128,9 @@ std::int64_t makesOf(const Item& item);
 std::int64_t usesOf(const std::vector<Item>& items);
 std::int64_t makesOf(const std::vector<Item>& items);
 
+/// `turn` or `w&t`: only as the last thing of a row.
+bool turnsWork(const Item& item);
+
 /// Operations printed with their number of times, as `k5`, `sl2`, `k3 tbl`; all others stand in a group if
 /// repeated.
 bool printedWithNumber(Op op);

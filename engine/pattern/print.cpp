@@ -96,6 +96,18 @@ std::string stitchWords(const Step& step, std::string_view n, bool yarnSaid, Ter
             return fmt::format("{}{}{}", verb, count, step.op == Op::bindOffPurl ? " purlwise" : "");
         }
         case Op::hold: return fmt::format("hold {}", step.count);
+        case Op::bindOffTogether:
+            return fmt::format("{}{} together", terms == Terms::uk ? "cast off" : "bind off",
+                               n.empty() ? std::string() : fmt::format(" {}", step.count));
+        case Op::castOnRight: return fmt::format("cast on {} turned right", step.count);
+        case Op::castOnKnitted: return fmt::format("cast on {} knitted", step.count);
+        case Op::knitWithWrap: return "k1 with its wrap";
+        case Op::purlWithWrap: return "p1 with its wrap";
+        case Op::pickUp:
+            return fmt::format("pick up and knit {} along the {}edge", step.count,
+                               step.edge == Edge::castOn     ? "cast-on "
+                               : step.edge == Edge::boundOff ? "bound-off "
+                                                             : "");
         case Op::cable: return cable(step);
         case Op::knitWraps: return fmt::format("k{} {}", n, wraps("wrapping", std::max<int>(step.count, 2)));
         case Op::purlWraps: return fmt::format("p{} {}", n, wraps("wrapping", std::max<int>(step.count, 2)));

@@ -129,6 +129,15 @@ class Reader {
     bool castOrBind(Item& item);
     bool holder(Item& item);
     bool passOverItem(Item& item);
+
+    // --- turns and edges (parse_turns.cpp) ---
+    bool turnOrEdge(Item& item);
+    bool turnWords(Item& item);
+    bool workedAtTurn(Item& item);
+    bool pickUpWords(Item& item);
+    bool wordsAfterNumber(std::size_t token, std::initializer_list<std::string_view> words);
+    bool castOrBindOtherwise(Item& item);
+    void turnsInPlace(const Row& row);
     bool aliased(Item& item);
 
     // --- yarns, wraps, older loops (parse_yarns.cpp) ---

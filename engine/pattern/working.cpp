@@ -46,6 +46,19 @@ Result<void> cable(Knitter& k, const Step& step) {
     });
 }
 
+std::vector<LoopId> edgeOf(const Knitter& k, Edge edge) {
+    switch (edge) {
+        case Edge::side: return k.sideEdge();
+        case Edge::castOn: return k.castOnEdge();
+        case Edge::boundOff: return k.boundOffEdge();
+    }
+    return {};
+}
+
+bool bindsOff(Op op) {
+    return op == Op::bindOff || op == Op::bindOffPurl || op == Op::bindOffTogether;
+}
+
 }  // namespace
 
 namespace {
@@ -108,6 +121,17 @@ Result<void> workInHand(Knitter& k, const Step& step) {
         case Op::liftedLeft: return done(k.liftedLoop(Hand::left));
         case Op::liftedRightPurl: return done(k.liftedLoop(Hand::right, true));
         case Op::liftedLeftPurl: return done(k.liftedLoop(Hand::left, true));
+        case Op::turn: k.turn(); return {};
+        case Op::wrapTurn: return k.wrapAndTurn();
+        case Op::doubled: return done(k.doubleStitch());
+        case Op::knitDoubled: return done(k.workDoubled(false));
+        case Op::purlDoubled: return done(k.workDoubled(true));
+        case Op::knitWithWrap: return done(k.workWithWrap(false));
+        case Op::purlWithWrap: return done(k.workWithWrap(true));
+        case Op::pickUp: return k.pickUpAlong(edgeOf(k, step.edge), step.count);
+        case Op::castOnRight: return k.castOnBackward(step.count, Hand::right);
+        case Op::castOnKnitted: return k.castOnKnitted(step.count);
+        case Op::bindOffTogether: return k.bindOffTogether(step.count);
         default: break;
     }
     return refuse(Why::noSuchThing);
@@ -124,35 +148,46 @@ Result<void> work(Knitter& k, const Step& step) {
 }
 
 Result<void> RowWork::work(const Step& step) {
-    const bool bindsOff = step.op == Op::bindOff || step.op == Op::bindOffPurl;
-    if (loopLeft_ && !bindsOff && uses(step) > 0) {
+    const bool chains = bindsOff(step.op);
+    if (!chains && !loopLeft_) return loopmend::work(*knitter_, step);
+    return knitter_->whole([&]() -> Result<void> {
+        const bool left = loopLeft_;
+        const Result<void> taken = knitter_->takeUp(step.yarn, step.link);
+        if (!taken) return taken;
+        const Result<void> worked = chains ? chain(step) : other(step);
+        if (!worked) loopLeft_ = left;
+        return worked;
+    });
+}
+
+Result<void> RowWork::other(const Step& step) {
+    if (loopLeft_ && uses(step) != 0) {
         loopLeft_ = false;
         if (uses(step) == 1 && makes(step) == 1) return {};
-        const Result<void> back =
-            knitter_->slipBack();  // it is the first of several that are worked together
+        // It is the first of several that are worked together, or what others are knitted on to.
+        const Result<void> back = knitter_->slipBack();
         if (!back) return back;
     }
-    if (!bindsOff) return loopmend::work(*knitter_, step);
+    return loopmend::work(*knitter_, step);
+}
+
+Result<void> RowWork::chain(const Step& step) {
+    const bool together = step.op == Op::bindOffTogether;
     const bool purl = step.op == Op::bindOffPurl;
     const int ahead = knitter_->aheadCount() + (loopLeft_ ? 1 : 0);
     const bool all = ahead == step.count;
-    if (all && !loopLeft_ && knitter_->behind().empty()) return knitter_->bindOffAll(purl);
+    if (all && !together && !loopLeft_ && knitter_->behind().empty()) return knitter_->bindOffAll(purl);
     if (!loopLeft_) {  // in mid-row the chain begins with a stitch of its own, not with the one before it
-        const Result<LoopId> first = knitter_->work(1, purl, Leg::leading);
+        const Result<LoopId> first =
+            together ? knitter_->knitWithSpare() : knitter_->work(1, purl, Leg::leading);
         if (!first) return done(first);
     }
-    const Result<void> bound = knitter_->bindOff(all ? step.count - 1 : step.count, purl);
-    if (bound && all) {
-        loopLeft_ = false;
-        Fabric& fabric = knitter_->fabric();
-        const LoopId last = knitter_->behind().back();
-        (void)fabric.letGo(last, fabric.needle(), false);
-        fabric.setAnchored(last, true);
-        fabric.setBall(knitter_->yarn(), false);
-        return bound;
-    }
-    if (bound) loopLeft_ = true;
-    return bound;
+    const int further = all ? step.count - 1 : step.count;
+    const Result<void> bound =
+        together ? knitter_->bindOffTogether(further) : knitter_->bindOff(further, purl);
+    if (!bound) return bound;
+    loopLeft_ = !all;
+    return all ? knitter_->fasten() : bound;
 }
 
 std::string sentence(const RowFault& fault) {
@@ -174,14 +209,14 @@ Knitting castOn(const Script& script, const Setup& setup) {
     // Flat, the work is turned between casting on and the first row.
     Knitter knitter(*fabric, yarn, script.round ? Side::right : opposite(first), false, setup.habit,
                     setup.mirrored);
-    if (setup.castOn == CastOn::longTail) {
-        (void)knitter.castOnLongTail(script.castOn);
-    } else {
-        (void)knitter.castOnBackward(script.castOn);
+    switch (setup.castOn) {
+        case CastOn::longTail: (void)knitter.castOnLongTail(script.castOn); break;
+        case CastOn::backward: (void)knitter.castOnBackward(script.castOn); break;
+        case CastOn::knitted: (void)knitter.castOnKnitted(script.castOn); break;
     }
     if (script.yarns.size() > 1) layOutYarns(knitter, script.yarns);
     if (script.round) {
-        (void)knitter.joinRound();
+        (void)knitter.joinRound(script.twist);
     } else {
         knitter.turn();
     }
@@ -197,15 +232,23 @@ tl::expected<void, RowFault> workRow(Knitter& knitter, const WorkedRow& row) {
                 RowFault{row.number, static_cast<int>(i), knitter.aheadCount(), worked.error()});
         }
     }
-    if (const int left = knitter.aheadCount(); left > 0) {
+    if (const int left = turnsEarly(row) ? 0 : knitter.aheadCount(); left > 0) {
         return tl::make_unexpected(
             RowFault{row.number, static_cast<int>(row.steps.size()), left, Refusal{Why::rowNotWorked, left}});
     }
     return {};
 }
 
+bool turnsEarly(const WorkedRow& row) {
+    return !row.steps.empty() && (row.steps.back().op == Op::turn || row.steps.back().op == Op::wrapTurn);
+}
+
+void endRow(Knitter& knitter, const WorkedRow& row) {
+    if (!turnsEarly(row)) endRow(knitter);
+}
+
 void endRow(Knitter& knitter) {
-    if (knitter.inTheRound()) {
+    if (knitter.inTheRound() && knitter.facing() == Side::right) {
         (void)knitter.endRound();
     } else {
         knitter.turn();
@@ -217,7 +260,7 @@ tl::expected<Knitting, RowFault> knit(const Script& script, const Setup& setup) 
     for (const WorkedRow& row : script.rows) {
         const auto worked = workRow(knitting.knitter, row);
         if (!worked) return tl::unexpected<RowFault>(worked.error());
-        endRow(knitting.knitter);
+        endRow(knitting.knitter, row);
     }
     return knitting;
 }

@@ -44,13 +44,17 @@ std::string sentence(const RowFault& fault);
 /// follows; see `RowWork`, which knows about it.
 Result<void> work(Knitter& knitter, const Step& step);
 
-/// Works the steps of one row one by one; remembers a loop left over by a bind-off.
+/// Works the steps of one row one by one; remembers a loop left over by a bind-off. Knitted on before more is
+/// bound off (a picot), stitches go through that loop, which then waits on the left needle as their last one.
 class RowWork {
   public:
     explicit RowWork(Knitter& knitter) : knitter_(&knitter) {}
     Result<void> work(const Step& step);
 
   private:
+    Result<void> other(const Step& step);
+    Result<void> chain(const Step& step);
+
     Knitter* knitter_;
     bool loopLeft_ = false;
 };
@@ -58,10 +62,15 @@ class RowWork {
 /// Casts on for a script: the knitter then faces its first row.
 Knitting castOn(const Script& script, const Setup& setup = {});
 
-/// Works the steps of a row, from where the knitter stands. Stitches left over are a fault. Does not turn.
+/// The row's last step turns the work: `turn` or `wrapTurn`.
+bool turnsEarly(const WorkedRow& row);
+/// Works the steps of a row, from where the knitter stands. Stitches left over are a fault, unless the row
+/// ends in a turn. Nothing else turns here.
 tl::expected<void, RowFault> workRow(Knitter& knitter, const WorkedRow& row);
-/// Turns the work, or begins the next round.
+/// Turns the work, or begins the next round. A round worked back to its beginning is turned.
 void endRow(Knitter& knitter);
+/// The same after a row of a script, which may have turned the work already.
+void endRow(Knitter& knitter, const WorkedRow& row);
 
 /// Casts on and works every row of a script; the last row is ended too, so that the next row could begin.
 tl::expected<Knitting, RowFault> knit(const Script& script, const Setup& setup = {});

@@ -216,17 +216,17 @@ TEST_CASE("wrap and turn: a strand round the next stitch, which stays; later bot
     s.work("* |");
     CHECK(s.knitter().aheadCount() == 8);
     CHECK(roundTrips(s.fabric()));
-    CHECK(workWord(s.knitter(), "wwrap").error().why == Why::noRung);
+    CHECK(workWord(s.knitter(), "wwrap").error().why == Why::noWrap);
 }
 
 TEST_CASE("German turn: the stitch shows two legs and counts as one; both are worked together") {
     Swatch s = plainSwatch(8, 2);
     s.work("k4");
     const LoopId last = s.knitter().behind().back();
-    s.work("gt");
+    const LoopId leg = s.work("gt");
     CHECK(s.knitter().facing() == Side::wrong);
     const Fabric& f = s.fabric();
-    const LoopId leg = s.knitter().behind().back();
+    CHECK(s.knitter().behind().back() == last);  // one stitch, though it shows two legs
     CHECK(f.linkCount(leg) == 0);
     CHECK(f[leg].prev == last);        // beside the stitch it was pulled up over
     CHECK(f.run(leg) != f.run(last));  // going the other way
