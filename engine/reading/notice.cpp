@@ -61,10 +61,11 @@ int stitchesThen(const ReadRow& row) {
 
 class Comparer {
   public:
-    Comparer(const Fabric& meant, const Fabric& actual, Terms terms)
+    Comparer(const Fabric& meant, const Fabric& actual, Terms terms, Attention attention)
         : meantFabric_(meant),
           actualFabric_(actual),
           terms_(terms),
+          attention_(attention),
           meant_(readFrom(meant, Side::right)),
           actual_(readFrom(actual, Side::right)) {
         last_ = static_cast<int>(actual_.rows.size()) - 1;
@@ -73,7 +74,11 @@ class Comparer {
     }
 
     std::vector<Notice> run() {
-        for (std::size_t r = 1; r < rows_; ++r) compareRow(static_cast<int>(r));
+        for (std::size_t r = 1; r < rows_; ++r) {
+            // Behind a turn that was not meant no row lies beside its own any more.
+            if (compareTurns(static_cast<int>(r))) break;
+            compareRow(static_cast<int>(r));
+        }
         looseStitches();
         brokenLines();
         std::vector<Notice> all;
@@ -91,11 +96,15 @@ class Comparer {
     const ReadRow& actual(int row) const { return actual_.rows[static_cast<std::size_t>(row)]; }
     bool plain(int row) const { return plain_[static_cast<std::size_t>(row)]; }
 
-    void notice(int row, Cue cue, Visibility visibility, int seenRow, int seenStitch, std::string text) {
+    void notice(int row, Cue cue, Visibility visibility, int seenRow, int seenStitch, std::string text,
+                SeenFrom seenFrom = SeenFrom::both) {
         if (row < 0) return;
+        const bool hidden = attention_.looksAt != SeenFrom::both && seenFrom != SeenFrom::both &&
+                            attention_.looksAt != seenFrom;
+        if (hidden) return;
         std::optional<Notice>& first = first_[static_cast<std::size_t>(cue)];
         if (first && (first->row < row || (first->row == row && first->visibility >= visibility))) return;
-        first = Notice{row, cue, visibility, seenRow, seenStitch, std::move(text)};
+        first = Notice{row, cue, visibility, seenRow, seenStitch, std::move(text), seenFrom};
     }
 
     /// The next row in which something has to be set upon this one; -1 if she has not come to it.
@@ -107,6 +116,25 @@ class Comparer {
     }
     /// The row that meets what is different here; this row itself while nothing stands on it.
     int nextRow(int row) const { return std::min(row + 1, last_); }
+
+    /// Where she compares the repeats of a pattern row, it is seen in its own row.
+    int nextPatternFor(int row) const {
+        return attention_.comparesRepeats && !plain(row) ? row : nextPattern(row);
+    }
+    int nextRowFor(int row) const { return attention_.comparesRepeats && !plain(row) ? row : nextRow(row); }
+    /// Feet and leans lie open where the stitch is a V.
+    static SeenFrom vSide(const Symbol& s) { return s.face == Face::v ? SeenFrom::right : SeenFrom::wrong; }
+
+    /// A row that the yarn did not work to its end, or that begins in the middle.
+    bool compareTurns(int row) {
+        const ReadRow& a = meant(row);
+        const ReadRow& b = actual(row);
+        if (a.waitingLeft == b.waitingLeft && a.waitingRight == b.waitingRight) return false;
+        if (row == last_) return false;  // not done yet
+        notice(row, Cue::turn, Visibility::plain, row, 1,
+               fmt::format("row {} is turned where it should not be, or not where it should", row));
+        return true;
+    }
 
     void compareRow(int row) {
         const int more = stitchesThen(actual(row)) - stitchesThen(meant(row));
@@ -160,12 +188,12 @@ class Comparer {
         while (i < n && isHole(a[i]) == isHole(b[i])) ++i;
         const int stitch = static_cast<int>(i) + 1;
         if (more < 0) {
-            notice(nextPattern(row), Cue::holeMissing, Visibility::ifLookedFor, row, stitch,
+            notice(nextPatternFor(row), Cue::holeMissing, Visibility::ifLookedFor, row, stitch,
                    fmt::format("a hole is missing in row {}", row));
         } else {
             // In a plain ground the next row meets a strand that no stitch was left for.
             const bool ground = holes(a) == 0;
-            notice(ground ? nextRow(row) : nextPattern(row), Cue::holeExtra,
+            notice(ground ? nextRow(row) : nextPatternFor(row), Cue::holeExtra,
                    ground ? Visibility::plain : Visibility::ifLookedFor, row, stitch,
                    fmt::format("row {} has a hole too many", row));
         }
@@ -188,7 +216,7 @@ class Comparer {
         const bool joinedOne =
             (x.sight == Sight::together) != (y.sight == Sight::together) || x.bases != y.bases;
         if (joinedOne && x.sight != Sight::slipped && y.sight != Sight::slipped) {
-            const int at = nextPattern(row);
+            const int at = nextPatternFor(row);
             const bool more = y.bases > x.bases;
             notice(at < 0 ? nextRow(row) : at, Cue::joined, Visibility::ifLookedFor, row, stitch,
                    more ? fmt::format("in row {} stitches grow together that should not", row)
@@ -212,7 +240,8 @@ class Comparer {
         if (x.face != y.face) {
             // Among stitches of the other face it is met on the very next row.
             const bool even = plain(row);
-            notice(nextRow(row), Cue::face, even ? Visibility::plain : Visibility::ifLookedFor, row, stitch,
+            notice(attention_.readsNecks ? row : nextRowFor(row), Cue::face,
+                   even ? Visibility::plain : Visibility::ifLookedFor, row, stitch,
                    fmt::format("a {} for a {} in row {}", y.face == Face::bump ? "bump" : "V",
                                x.face == Face::bump ? "bump" : "V", row));
             return;
@@ -220,7 +249,7 @@ class Comparer {
         if (x.lean != y.lean || x.stack != y.stack) {
             const bool spine = x.lean == Lean::upright;
             notice(row, Cue::lean, spine ? Visibility::ifLookedFor : Visibility::rare, row, stitch,
-                   fmt::format("a decrease of row {} leans another way", row));
+                   fmt::format("a decrease of row {} leans another way", row), vSide(y));
             return;
         }
         if (x.sisters != y.sisters || x.sister != y.sister || x.sight != y.sight) {
@@ -240,7 +269,13 @@ class Comparer {
             notice(row, Cue::twist, Visibility::rare, row - 1, 0,
                    fmt::format(
                        "feet are crossed that should not be, or open that should be crossed: seen in row {}",
-                       row - 1));
+                       row - 1),
+                   vSide(y));
+            return;
+        }
+        if (x.colour != y.colour) {
+            notice(nextRow(row), Cue::color, Visibility::ifLookedFor, row, stitch,
+                   fmt::format("stitch {} of row {} is of another color", stitch, row));
             return;
         }
         notice(nextRow(row), Cue::other, Visibility::ifLookedFor, row, stitch,
@@ -277,10 +312,17 @@ class Comparer {
         for (const Landmark& mark : landmarks(actualFabric_, actual_)) {
             for (const int row : mark.breaksAt) {
                 if (std::binary_search(known.begin(), known.end(), std::pair{mark.kind, row})) continue;
-                // A hole that is not there is missed when the pattern comes again; a spine or rib jumps
-                // itself.
-                const int at = mark.kind == LandmarkKind::eyelets ? nextPattern(row) : row;
-                notice(at, Cue::landmark, Visibility::plain, row, 0, words(mark, terms_));
+                // A hole or a decrease that is not there is missed when the pattern comes again; a spine or
+                // rib jumps itself.
+                const bool stitches =
+                    mark.kind == LandmarkKind::eyelets || mark.kind == LandmarkKind::eyeletRow ||
+                    mark.kind == LandmarkKind::rightLeaning || mark.kind == LandmarkKind::leftLeaning;
+                const int at = stitches ? nextPatternFor(row) : row;
+                // One decrease that leans otherwise shows only to who looks along their line.
+                const bool faint =
+                    mark.kind == LandmarkKind::rightLeaning || mark.kind == LandmarkKind::leftLeaning;
+                notice(at, Cue::landmark, faint ? Visibility::ifLookedFor : Visibility::plain, row, 0,
+                       words(mark, terms_));
             }
         }
     }
@@ -288,6 +330,7 @@ class Comparer {
     const Fabric& meantFabric_;
     const Fabric& actualFabric_;
     Terms terms_;
+    Attention attention_;
     Reading meant_;
     Reading actual_;
     std::size_t rows_ = 0;
@@ -299,21 +342,25 @@ class Comparer {
 }  // namespace
 
 std::string_view name(Cue cue) {
-    constexpr std::array<std::string_view, kCues> kNames = {
-        "count",  "row-does-not-fit", "wrong-column",  "hole-missing", "hole-extra",
-        "face",   "free-loop",        "ladder",        "joined",       "landmark",
-        "strand", "crossing",         "column-begins", "lean",         "twist",
-        "other"};
+    constexpr std::array<std::string_view, kCues> kNames = {"count",         "row-does-not-fit",
+                                                            "wrong-column",  "hole-missing",
+                                                            "hole-extra",    "face",
+                                                            "free-loop",     "ladder",
+                                                            "joined",        "landmark",
+                                                            "strand",        "crossing",
+                                                            "column-begins", "lean",
+                                                            "twist",         "color",
+                                                            "turn",          "other"};
     return kNames[static_cast<std::size_t>(cue)];
 }
 
-std::vector<Notice> noticeable(const Fabric& meant, const Fabric& actual, Terms terms) {
-    return Comparer(meant, actual, terms).run();
+std::vector<Notice> noticeable(const Fabric& meant, const Fabric& actual, Terms terms, Attention attention) {
+    return Comparer(meant, actual, terms, attention).run();
 }
 
 std::optional<Notice> firstNoticeable(const Fabric& meant, const Fabric& actual, Attention attention,
                                       Terms terms) {
-    const std::vector<Notice> all = noticeable(meant, actual, terms);
+    const std::vector<Notice> all = noticeable(meant, actual, terms, attention);
     for (const Notice& n : all) {
         if (n.visibility != Visibility::rare && (n.cue != Cue::count || attention.counts)) return n;
     }

@@ -23,6 +23,11 @@ struct RowFacts {
     int crossed = 0;
     int begun = 0;  // columns that begin on another's base or on a bar
     int tall = 0;
+    int openMade = 0;
+    int made = 0;
+    int twos = 0;    // two together
+    int threes = 0;  // more than two
+    int oddColor = 0;
 };
 
 RowFacts factsOf(const ReadRow& row) {
@@ -35,6 +40,10 @@ RowFacts factsOf(const ReadRow& row) {
         facts.joins += s.sight == Sight::together ? 1 : 0;
         facts.crossed += s.sight == Sight::stitch && s.sisters == 1 && s.twist != 0 ? 1 : 0;
         facts.begun += (s.sisters > 1 && s.sister > 1) || s.sight == Sight::made ? 1 : 0;
+        facts.made += s.sight == Sight::made ? 1 : 0;
+        facts.openMade += s.sight == Sight::made && s.twist == 0 ? 1 : 0;
+        facts.twos += s.sight == Sight::together && s.bases == 2 ? 1 : 0;
+        facts.threes += s.sight == Sight::together && s.bases > 2 ? 1 : 0;
         facts.tall += s.tall > 0 || s.sight == Sight::slipped || s.sight == Sight::tuck ? 1 : 0;
     }
     return facts;
@@ -51,13 +60,20 @@ class Looker {
         : f_(fabric), reading_(reading), c_(fabric, reading), terms_(terms) {}
 
     std::vector<Symptom> run() {
+        lines_ = landmarks(f_, reading_);
         for (int row = 0; row < c_.rows(); ++row) {
             const ReadRow& read = reading_.rows[static_cast<std::size_t>(row)];
             facts_ = factsOf(read);
+            for (Place p = c_.first(row); p < c_.last(row); ++p) facts_.oddColor += isOddColor(p) ? 1 : 0;
             for (Place p = c_.first(row); p < c_.last(row); ++p) lookAt(p);
         }
         lookAtLines();
         lookAtTurns();
+        lookAtOpenRows();
+        lookAtRidges();
+        lookAtEdges();
+        lookAtBands();
+        lookAtYarns();
         std::stable_sort(out_.begin(), out_.end(), [](const Symptom& a, const Symptom& b) {
             return a.row != b.row ? a.row < b.row : a.column < b.column;
         });
@@ -65,14 +81,37 @@ class Looker {
     }
 
   private:
-    void add(SymptomKind kind, const Cell& cell, std::string text) {
-        out_.push_back({kind, cell.row, cell.stitch, cell.column, cell.loop, std::move(text)});
+    void add(SymptomKind kind, const Cell& cell, std::string text, SeenFrom seenFrom = SeenFrom::both) {
+        out_.push_back({kind, cell.row, cell.stitch, cell.column, cell.loop, std::move(text), seenFrom});
+    }
+    void addRow(SymptomKind kind, int row, std::string text, int column = 0) {
+        Symptom symptom;
+        symptom.kind = kind;
+        symptom.row = row;
+        symptom.column = column;
+        symptom.words = std::move(text);
+        out_.push_back(std::move(symptom));
+    }
+    /// The side on which this stitch is a V: feet and leans are covered by heads on the other.
+    SeenFrom vSide(const Symbol& s) const {
+        return (s.face == Face::v) == (reading_.side == Side::right) ? SeenFrom::right : SeenFrom::wrong;
     }
 
     bool isStitch(Place p, Face face) const {
         if (p == kNone) return false;
         const Symbol& s = c_.cell(p).symbol;
         return s.sight == Sight::stitch && s.face == face;
+    }
+
+    /// A stitch of another color than all that touches it.
+    bool isOddColor(Place p) const {
+        if (f_.yarnCount() < 2) return false;
+        const Symbol& s = c_.cell(p).symbol;
+        if (s.sight == Sight::rung || s.sight == Sight::slipped) return false;
+        const auto other = [&](Place q) { return q == kNone || c_.cell(q).symbol.colour != s.colour; };
+        return c_.left(p) != kNone && c_.right(p) != kNone && c_.below(p) != kNone && other(c_.left(p)) &&
+               other(c_.right(p)) && other(c_.below(p)) && other(c_.above(p)) &&
+               c_.cell(c_.left(p)).symbol.colour == c_.cell(c_.right(p)).symbol.colour;
     }
 
     /// All that is round a stitch shows the other face: two to each side, one below and one above.
@@ -110,7 +149,8 @@ class Looker {
             if (s.twist != 0 && few(facts_.crossed, facts_.stitches)) {
                 add(SymptomKind::crossedFeet, cell,
                     fmt::format("the feet of one stitch are crossed {}, one row below this one",
-                                handWords(s.twistHand())));
+                                handWords(s.twistHand())),
+                    vSide(s));
             }
         }
         if (s.sight == Sight::together && s.bases == 2 && facts_.holes == 0 &&
@@ -131,7 +171,66 @@ class Looker {
         if (s.sight == Sight::tuck && s.bases > 0 && few(facts_.tall, facts_.stitches)) {
             add(SymptomKind::tallStitch, cell, "a thick V, the stitch below and its strand caught in one");
         }
+        if (s.sight == Sight::together && s.bases > 2 && facts_.threes == 1 && facts_.twos > 1)
+            add(SymptomKind::thickJoin, cell,
+                "three stitches gathered in a row where others are joined by twos");
+        if (s.sight == Sight::together && s.bases == 3 && s.lean != Lean::upright && inSpine(p))
+            add(SymptomKind::wrongStack, cell,
+                "a double decrease whose middle stitch is not on top, in a spine where the others are",
+                vSide(s));
+        if (s.sight == Sight::made && s.twist == 0 && facts_.openMade == 1 && facts_.made > 2)
+            add(SymptomKind::openMade, cell,
+                "a small hole at the foot of a made stitch; the others are closed");
+        if (isOddColor(p) && few(facts_.oddColor, facts_.stitches))
+            add(SymptomKind::loneColor, cell, "one stitch of another color");
+        if (s.sight == Sight::pickedUp && s.face == Face::bump)
+            add(SymptomKind::pickedUpRidge, cell,
+                "picked up from the back: the edge lies as a ridge on this side",
+                reading_.side == Side::right ? SeenFrom::right : SeenFrom::wrong);
+        strandsAt(cell);
         if (s.tight || s.slack) pulledStitch(p);
+    }
+
+    bool isUpright(Place p) const {
+        return p != kNone && c_.cell(p).symbol.sight == Sight::together &&
+               c_.cell(p).symbol.lean == Lean::upright;
+    }
+    /// Upright double decreases stand below and above in its columns.
+    bool inSpine(Place p) const {
+        constexpr int kReach = 8;
+        const auto near = [&](Place q, bool up) {
+            for (int i = 0; q != kNone && i < kReach; ++i) {
+                if (isUpright(q)) return true;
+                q = up ? c_.takenBy(q) : c_.below(q);
+            }
+            return false;
+        };
+        return (near(c_.below(p), false) || (c_.below(p) != kNone && near(c_.left(c_.below(p)), false)) ||
+                (c_.below(p) != kNone && near(c_.right(c_.below(p)), false))) &&
+               near(c_.takenBy(p), true);
+    }
+
+    /// Strands that lie at a stitch: wraps of a turn, floats.
+    void strandsAt(const Cell& cell) {
+        const StrandsId strands = f_[cell.loop].strands;
+        if (!strands) return;
+        for (PassId p = f_[strands].first; p; p = f_[p].passNext) {
+            if (f_.isFree(p)) continue;
+            const bool inFront = f_.passSide(p) == reading_.side;
+            const EntryId before = f_[p].prev;
+            const EntryId after = f_[p].next;
+            const bool turns =
+                after && !f_.isLoop(after) && f_.passed(after) == cell.loop && f_.run(after) != f_.run(p);
+            if (turns) {
+                add(SymptomKind::wrapLeft, cell,
+                    "a bar lies round the foot of a stitch: a wrap that was left");
+            } else if (f_[p].yarn != f_[cell.loop].yarn && inFront && before && after &&
+                       f_[f_[p].yarn].flags.colour != f_[f_[cell.loop].yarn].flags.colour &&
+                       f_.run(before) == f_.run(after)) {
+                add(SymptomKind::floatInFront, cell, "a strand of another color lies before this stitch",
+                    reading_.side == Side::right ? SeenFrom::right : SeenFrom::wrong);
+            }
+        }
     }
 
     void looseStitch(const Cell& cell) {
@@ -175,17 +274,253 @@ class Looker {
     }
 
     void lookAtLines() {
-        for (const Landmark& mark : landmarks(f_, reading_)) {
-            for (const int row : mark.breaksAt) {
+        for (const Landmark& mark : lines_) {
+            for (const LineBreak& at : mark.breaks) {
+                const bool hand = mark.kind == LandmarkKind::cable ||
+                                  mark.kind == LandmarkKind::rightLeaning ||
+                                  mark.kind == LandmarkKind::leftLeaning;
                 Symptom symptom;
-                symptom.kind =
-                    mark.kind == LandmarkKind::cable ? SymptomKind::wrongHand : SymptomKind::lineBreaks;
-                symptom.row = row;
-                symptom.column = mark.column;
+                symptom.kind = hand ? SymptomKind::wrongHand : SymptomKind::lineBreaks;
+                symptom.row = at.row;
+                symptom.column = mark.rowFrom == mark.rowTo ? at.column : mark.column;
                 symptom.words = words(mark, terms_);
                 out_.push_back(std::move(symptom));
             }
         }
+    }
+
+    /// Several open stitches side by side.
+    void lookAtOpenRows() {
+        constexpr int kSeveral = 3;
+        for (const ReadRow& row : reading_.rows) {
+            int run = 0;
+            const Cell* first = nullptr;
+            const auto close = [&] {
+                if (run >= kSeveral)
+                    addRow(SymptomKind::openRow, row.row,
+                           fmt::format("{} stitches side by side stand open: the needle is out of them", run),
+                           first->column);
+                run = 0;
+            };
+            for (const Cell& cell : row.cells) {
+                if (cell.symbol.loose && cell.symbol.sight != Sight::slipped) {
+                    if (run == 0) first = &cell;
+                    ++run;
+                } else {
+                    close();
+                }
+            }
+            close();
+        }
+    }
+
+    /// A ridge inside cloth of V's: three rows to either side without one.
+    void lookAtRidges() {
+        constexpr int kApart = 4;
+        std::vector<int> rows;
+        for (const Landmark& mark : lines_) {
+            if (mark.kind == LandmarkKind::ridge) rows.push_back(mark.rowFrom);
+        }
+        std::sort(rows.begin(), rows.end());
+        if (rows.size() != 1 || c_.rows() < 2 * kApart) return;
+        const int row = rows[0];
+        const auto isV = [&](int r) {
+            if (r < 1 || r >= c_.rows()) return true;
+            return std::all_of(reading_.rows[static_cast<std::size_t>(r)].cells.begin(),
+                               reading_.rows[static_cast<std::size_t>(r)].cells.end(), [](const Cell& c) {
+                                   return c.symbol.face == Face::v && c.symbol.sight == Sight::stitch;
+                               });
+        };
+        for (int r = row - kApart + 1; r < row + kApart; ++r) {
+            if (r != row && !isV(r)) return;
+        }
+        if (row < kApart || row > c_.rows() - kApart) return;
+        addRow(SymptomKind::ridge, row, "a row of bumps runs across the V's");
+    }
+
+    void lookAtEdges() {
+        for (const Landmark& mark : lines_) {
+            if (mark.kind != LandmarkKind::edge || mark.rowFrom == mark.rowTo) continue;
+            if (mark.selvedge == Selvedge::slipped) continue;
+            const Cell* tall = nullptr;
+            int talls = 0;
+            int rows = 0;
+            for (const ReadRow& row : reading_.rows) {
+                if (row.row < 1 || row.cells.empty()) continue;
+                if ((mark.left ? row.waitingLeft : row.waitingRight) > 0) continue;
+                const Cell& cell = mark.left ? row.cells.back() : row.cells.front();
+                ++rows;
+                if (cell.symbol.tall == 0 || cell.symbol.sight == Sight::slipped) continue;
+                tall = &cell;
+                ++talls;
+            }
+            constexpr int kFew = 5;
+            if (talls == 1 && rows >= kFew)
+                add(SymptomKind::tallEdge, *tall,
+                    fmt::format("one tall stitch at the {} edge, {} rows high", mark.left ? "left" : "right",
+                                tall->symbol.tall + 1));
+        }
+    }
+
+    /// From a row on all plain stitches are larger or smaller.
+    void lookAtBands() {
+        constexpr std::size_t kRows = 3;
+        std::vector<double> mean;
+        std::vector<int> rowOf;
+        for (const ReadRow& row : reading_.rows) {
+            std::int64_t um = 0;
+            std::int64_t usual = 0;
+            for (const Cell& cell : row.cells) {
+                const Symbol& s = cell.symbol;
+                if (row.row < 1 || s.sight != Sight::stitch || s.sisters > 1 || s.tall > 0 || s.loose)
+                    continue;
+                um += f_[cell.loop].um;
+                usual += f_[f_[cell.loop].yarn].loopUm;
+            }
+            if (usual == 0) continue;
+            mean.push_back(static_cast<double>(um) / static_cast<double>(usual));
+            rowOf.push_back(row.row);
+        }
+        if (mean.size() < 2 * kRows) return;
+        for (std::size_t i = kRows; i + kRows <= mean.size(); ++i) {
+            double below = 0;
+            double above = 0;
+            bool steady = true;
+            for (std::size_t k = 0; k < kRows; ++k) {
+                below += mean[i - 1 - k] / kRows;
+                above += mean[i + k] / kRows;
+            }
+            for (std::size_t k = 0; k < kRows; ++k) {
+                steady = steady && mean[i - 1 - k] < below * 1.02 && mean[i - 1 - k] > below * 0.98 &&
+                         mean[i + k] < above * 1.02 && mean[i + k] > above * 0.98;
+            }
+            if (!steady || (above < below * 1.06 && above > below * 0.94)) continue;
+            addRow(SymptomKind::band, rowOf[i],
+                   fmt::format("from row {} on all stitches are {}", rowOf[i],
+                               above > below ? "larger" : "smaller"));
+            return;
+        }
+    }
+
+    void lookAtYarns() {
+        for (std::int32_t j = 0; j < f_.joinCount(); ++j) {
+            if (f_[JoinId{j}].twist != 0 && f_.has(f_[JoinId{j}].loop)) {
+                addRow(SymptomKind::twistedRound, 1,
+                       "the cast-on winds about the needle: the round was joined twisted");
+                break;
+            }
+        }
+        if (f_.yarnCount() < 2) return;
+        lookAtFloats();
+        lookAtEnds();
+        lookAtSlits();
+    }
+
+    /// The loop and cell where something along a yarn is seen.
+    std::vector<const Cell*>& cellsByLoop() {
+        if (cellOf_.empty()) {
+            cellOf_.assign(static_cast<std::size_t>(f_.entryCount()), nullptr);
+            for (Place p = 0; p < c_.count(); ++p) {
+                const Cell& cell = c_.cell(p);
+                if (cell.symbol.sight != Sight::slipped && cell.symbol.sight != Sight::rung)
+                    cellOf_[static_cast<std::size_t>(cell.loop.value)] = &cell;
+            }
+        }
+        return cellOf_;
+    }
+    const Cell* cellFor(EntryId e) {
+        return e && f_.isLoop(e) ? cellsByLoop()[static_cast<std::size_t>(e.value)] : nullptr;
+    }
+
+    void lookAtFloats() {
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            const Yarn& yarn = f_[YarnId{y}];
+            if (yarn.flags.gone != 0) continue;
+            for (EntryId e = yarn.first; e;) {
+                const EntryId from = e;
+                e = f_[e].next;
+                if (!f_.isLoop(from)) continue;
+                std::int64_t passes = 0;
+                bool straight = true;
+                for (; e && !f_.isLoop(e); e = f_[e].next) {
+                    passes += f_.isFree(e) ? 0 : 1;
+                    straight = straight && f_.run(e) == f_.run(from);
+                }
+                if (passes < 2 || !straight || !e) continue;
+                // Each stitch that is passed takes a strand's length; less puckers (a third is plain to see).
+                if (std::int64_t{f_[from].strandUm} * 3 < (passes + 1) * yarn.strandUm * 2) {
+                    const Cell* cell = cellFor(from);
+                    if (cell != nullptr)
+                        add(SymptomKind::tightFloat, *cell,
+                            fmt::format("a strand over {} stitches is too short: the cloth puckers", passes));
+                }
+            }
+        }
+    }
+
+    /// Ends inside a row; those at an edge are woven in there and trouble nobody.
+    void lookAtEnds() {
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            const Yarn& yarn = f_[YarnId{y}];
+            if (yarn.flags.gone != 0) continue;
+            bool ball = false;
+            const auto see = [&](EntryId e, bool begins) {
+                const Cell* cell = cellFor(e);
+                if (cell == nullptr || cell->row == 0 || cell->symbol.live) return;
+                const ReadRow& row = reading_.rows[static_cast<std::size_t>(cell->row)];
+                if (&row.cells.front() == cell || &row.cells.back() == cell || row.round) return;
+                // Beside a stitch of the same color: the yarn itself was broken or joined.
+                const std::size_t at = static_cast<std::size_t>(cell - row.cells.data());
+                const Symbol& right = row.cells[at - 1].symbol;
+                const Symbol& left = row.cells[at + 1].symbol;
+                if (right.colour != left.colour) return;
+                add(SymptomKind::yarnEnds, *cell,
+                    begins ? "a yarn begins in the middle of this row"
+                           : "a yarn ends in the middle of this row",
+                    SeenFrom::wrong);
+            };
+            ball = yarn.flags.ball != 0;
+            if (y > 0) see(yarn.first, true);
+            if (!ball) see(yarn.last, false);
+        }
+    }
+
+    /// Where two blocks meet: each yarn turns there, and neither goes round the other.
+    void lookAtSlits() {
+        for (const Landmark& mark : lines_) {
+            if (mark.kind != LandmarkKind::colours || mark.rowFrom == mark.rowTo) continue;
+            int open = 0;
+            int first = 0;
+            int column = mark.column;
+            for (int row = mark.rowFrom; row <= mark.rowTo; ++row) {
+                const Cell* right = nullptr;
+                const Cell* left = nullptr;
+                for (const Cell& cell : reading_.rows[static_cast<std::size_t>(row)].cells) {
+                    if (cell.column == column) right = &cell;
+                    if (cell.column == column + 1) left = &cell;
+                }
+                const bool apart = right != nullptr && left != nullptr && turnsBeside(*right, true) &&
+                                   turnsBeside(*left, false);
+                if (apart) {
+                    if (open == 0) first = row;
+                    ++open;
+                }
+            }
+            constexpr int kFew = 4;
+            if (open >= kFew)
+                addRow(
+                    SymptomKind::slit, first,
+                    fmt::format("an upright slit between two colors, {} rows high: nothing crosses it", open),
+                    column);
+        }
+    }
+    /// The yarn of a stitch turns on that side of it, and lies round nothing there.
+    bool turnsBeside(const Cell& cell, bool leftSide) const {
+        if (cell.symbol.sight == Sight::rung || cell.symbol.sight == Sight::slipped) return false;
+        const bool leftward = f_.run(cell.loop) == Run::leftward;
+        const EntryId beside = leftward == leftSide ? f_[cell.loop].next : f_[cell.loop].prev;
+        if (!beside) return false;
+        return f_.isLoop(beside) && f_.run(beside) != f_.run(cell.loop);
     }
 
     void lookAtTurns() {
@@ -207,17 +542,25 @@ class Looker {
     Columns c_;
     Terms terms_;
     RowFacts facts_;
+    std::vector<Landmark> lines_;
+    std::vector<const Cell*> cellOf_;
     std::vector<Symptom> out_;
 };
 
 }  // namespace
 
 std::string_view name(SymptomKind kind) {
-    constexpr std::string_view kNames[] = {"ladder",       "free-loop",   "edge-loop",    "lone-hole",
-                                           "lone-bump",    "lone-v",      "crossed-feet", "two-into-one",
-                                           "extra-column", "tall-stitch", "wrong-hand",   "line-breaks",
-                                           "turned",       "split",       "pulled"};
+    constexpr std::string_view kNames[] = {
+        "ladder",       "free-loop",    "edge-loop",    "lone-hole",      "lone-bump",     "lone-v",
+        "crossed-feet", "two-into-one", "extra-column", "tall-stitch",    "wrong-hand",    "line-breaks",
+        "turned",       "split",        "pulled",       "open-row",       "ridge",         "thick-join",
+        "wrong-stack",  "open-made",    "wrap-left",    "float-in-front", "tight-float",   "slit",
+        "lone-color",   "tall-edge",    "band",         "yarn-ends",      "twisted-round", "picked-up-ridge"};
     return kNames[static_cast<std::size_t>(kind)];
+}
+
+std::string_view name(SeenFrom seen) {
+    return seen == SeenFrom::right ? "rs" : seen == SeenFrom::wrong ? "ws" : "both";
 }
 
 std::vector<Symptom> symptoms(const Fabric& fabric, const Reading& reading, Terms terms) {

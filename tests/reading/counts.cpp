@@ -78,4 +78,75 @@ TEST_CASE("which repeat differs from its sisters") {
     CHECK(oddRepeat(wrong, 1, 1, 4) == 3);
 }
 
+TEST_CASE("stitches between markers, and the same span some rows down") {
+    const Fabric fabric = knitted(12, {"k12", "p12", "k4 yo k2tog k2 yo k4", "p13"});
+    const Reading reading = readFrom(fabric, Side::right);
+    CHECK(countsBetween(reading, 1, {5, 9}) == std::vector<int>{4, 4, 4});
+    CHECK(countsBetween(reading, 4, {5, 9}) == std::vector<int>{4, 4, 5});
+    CHECK(countsBetween(reading, 4, {}) == std::vector<int>{13});
+    CHECK(countsBetween(reading, 99, {5}).empty());
+    const Columns columns(fabric, reading);
+    const auto place = [&](int row, int column) {
+        for (Columns::Place p = columns.first(row); p < columns.last(row); ++p) {
+            if (columns.cell(p).column == column) return p;
+        }
+        return Columns::kNone;
+    };
+    CHECK(spanBelow(columns, place(4, 1), place(4, 13), 4) == 13);
+    CHECK(spanBelow(columns, place(4, 1), place(4, 13), 2) == 12);
+    CHECK_FALSE(spanBelow(columns, place(4, 5), place(4, 13), 2).has_value());  // a hole stands on nothing
+}
+
+// Common practice: the rows since the last decrease are counted in its column, the decrease row not among
+// them.
+TEST_CASE("rows since a crossing, and strands between the gaps of a rope") {
+    std::vector<std::string> rows;
+    for (int i = 0; i < 3; ++i) {
+        rows.emplace_back("k2 c2/2b k2");
+        for (int r = 0; r < 5; ++r) rows.emplace_back(r % 2 == 0 ? "p8" : "k8");
+    }
+    const Fabric fabric = knitted(8, rows);
+    const Reading reading = readFrom(fabric, Side::right);
+    const Columns columns(fabric, reading);
+    CHECK(rowsDownTo(columns, columns.first(18) + 3, 14) == 5);
+    CHECK(strandsBetweenGaps(fabric, reading, 4) == std::vector<int>{6, 6});
+}
+
+// Common practice: garter is counted in ridges, two rows each; the newest row shows no ridge yet on the side
+// where it is a V.
+TEST_CASE("garter rows by ridges") {
+    for (const int n : {6, 7, 11, 12}) {
+        const Fabric fabric = knitted(6, std::vector<std::string>(static_cast<std::size_t>(n), "k6"));
+        for (const Side side : {Side::right, Side::wrong}) {
+            const Ridges ridges = garterRows(readFrom(fabric, side));
+            INFO(n);
+            CHECK(ridges.rows == n);
+            CHECK(ridges.ridges >= n / 2);
+            CHECK(ridges.ridges <= (n + 1) / 2);
+        }
+    }
+}
+
+// Common practice: left and right of a turn in mid-row the row counts differ by two.
+TEST_CASE("rows left and right of a turn") {
+    auto knitting = knit(scriptFrom(8, {"k8", "p8"}));
+    REQUIRE(knitting);
+    Knitter& k = knitting->knitter;
+    for (int i = 0; i < 4; ++i) REQUIRE(k.knit());
+    k.turn();
+    for (int i = 0; i < 4; ++i) REQUIRE(k.purl());
+    k.turn();
+    while (k.aheadCount() > 0) REQUIRE(k.knit());
+    k.turn();
+    const Fabric fabric = reloaded(*knitting->fabric);
+    const Reading reading = readFrom(fabric, Side::right);
+    const Columns columns(fabric, reading);
+    const int last = static_cast<int>(reading.rows.size()) - 1;
+    CHECK(rowsMore(columns, last, 2, 7) == 2);
+    CHECK(rowsMore(columns, last, 7, 2) == -2);
+    CHECK(rowsMore(columns, last, 6, 7) == 0);
+    const EdgeRows edges = rowsAtEdges(reading);
+    CHECK(edges.right - edges.left == 2);
+}
+
 }  // namespace loopmend

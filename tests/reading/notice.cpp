@@ -189,4 +189,79 @@ TEST_CASE("a cable of the other hand shows in its own row") {
     CHECK(seen.row == 5);
 }
 
+// Common practice: the neck of a stitch on the needle tells a purl from a knit before the next row meets it.
+TEST_CASE("necks and repeats that are looked at show it sooner") {
+    std::vector<std::string> rows = {"k8", "p8", "k8", "p8", "k8", "p8"};
+    const Fabric meant = knitted(8, rows);
+    rows[2] = "k3 p k4";
+    const Fabric actual = knitted(8, rows);
+    Attention necks;
+    necks.readsNecks = true;
+    CHECK(first(meant, actual).row == 4);
+    CHECK(first(meant, actual, necks).row == 3);
+
+    std::vector<std::string> lace;
+    for (int r = 1; r <= 8; ++r)
+        lace.emplace_back(r % 2 == 1 ? "k yo k2tog k2 yo k2tog k2 yo k2tog k2 yo k2tog k" : "p16");
+    const Fabric whole = knitted(16, lace);
+    lace[4] = "k yo k2tog k2 k2 k2 yo k2tog k2 yo k2tog k";
+    const Fabric missed = knitted(16, lace);
+    Attention compares;
+    compares.comparesRepeats = true;
+    CHECK(first(whole, missed).row == 7);
+    const Notice soon = first(whole, missed, compares);
+    CHECK(soon.row == 5);
+    CHECK((soon.cue == Cue::holeMissing || soon.cue == Cue::joined));
+}
+
+TEST_CASE("what the bumpy side hides") {
+    std::vector<std::string> rows = {"k8", "p8", "k8", "p8"};
+    const Fabric meant = knitted(8, rows);
+    rows[2] = "k3 ktbl k4";
+    const Fabric twisted = knitted(8, rows);
+    Attention wrong;
+    wrong.looksAt = SeenFrom::wrong;
+    Attention right;
+    right.looksAt = SeenFrom::right;
+    CHECK(firstNoticeable(meant, twisted, right).has_value());
+    CHECK(first(meant, twisted).seenFrom == SeenFrom::right);
+    CHECK_FALSE(firstNoticeable(meant, twisted, wrong).has_value());
+    // A bump among V's is a V among bumps on the other side.
+    rows[2] = "k3 p k4";
+    const Fabric purl = knitted(8, rows);
+    CHECK(first(meant, purl, wrong).row == first(meant, purl, right).row);
+    // Worked with the purl side as the right side, the wrong side shows the feet.
+    std::vector<std::string> reverse = {"p8", "k8", "p8", "k8"};
+    const Fabric purls = knitted(8, reverse);
+    reverse[2] = "p3 ptbl p4";
+    CHECK(first(purls, knitted(8, reverse)).seenFrom == SeenFrom::wrong);
+}
+
+TEST_CASE("in the round plain rounds hide lace as plain rows do") {
+    std::vector<std::string> rows;
+    for (int r = 1; r <= 10; ++r) rows.push_back(r % 2 == 1 ? kLace : "k13");
+    const Fabric meant = knitted(13, rows, true);
+    rows[4] = "k2 yo s2kp k3 yo s2kp yo k2";
+    rows[5] = "k12";
+    for (const std::size_t r : {6U, 8U}) rows[r] = "k2 yo s2kp yo k3 yo s2kp yo k";
+    for (const std::size_t r : {7U, 9U}) rows[r] = "k12";
+    CHECK(first(meant, knitted(13, rows, true)).row == 7);
+}
+
+TEST_CASE("a turn in mid-row shows at once") {
+    const Fabric meant = knitted(8, {"k8", "p8", "k8", "p8", "k8"});
+    auto knitting = knit(scriptFrom(8, {"k8", "p8"}));
+    REQUIRE(knitting);
+    Knitter& k = knitting->knitter;
+    for (int i = 0; i < 4; ++i) REQUIRE(k.knit());
+    k.turn();
+    for (int i = 0; i < 4; ++i) REQUIRE(k.purl());
+    k.turn();
+    while (k.aheadCount() > 0) REQUIRE(k.knit());
+    k.turn();
+    const Notice seen = first(meant, reloaded(*knitting->fabric));
+    CHECK(seen.cue == Cue::turn);
+    CHECK(seen.row == 3);
+}
+
 }  // namespace loopmend

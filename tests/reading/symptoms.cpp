@@ -3,6 +3,10 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+#include <set>
+#include <string_view>
+
 #include "fabric/hands.h"
 #include "reading/scripts.h"
 
@@ -109,6 +113,63 @@ TEST_CASE("a turn in mid-row and a line that jumps") {
     bool breaks = false;
     for (const Symptom& s : jump) breaks = breaks || (s.kind == SymptomKind::lineBreaks && s.row == 7);
     CHECK(breaks);
+}
+
+TEST_CASE("from which side it shows") {
+    const auto one = [](const std::vector<std::string>& rows, Side side) {
+        const auto all = seen(8, rows, side);
+        REQUIRE(all.size() == 1);
+        return all[0].seenFrom;
+    };
+    CHECK(one({"k8", "p8", "k3 ktbl k4", "p8", "k8"}, Side::right) == SeenFrom::right);
+    CHECK(one({"p8", "k8", "p3 ptbl p4", "k8", "p8"}, Side::wrong) == SeenFrom::wrong);
+    CHECK(one({"k8", "p8", "k3 p k4", "p8", "k8"}, Side::right) == SeenFrom::both);
+    CHECK(one({"k8", "p8", "k3 yo k5", "p9", "k9"}, Side::wrong) == SeenFrom::both);
+}
+
+TEST_CASE("a needle pulled out, a ridge, a thick join, an open make-one, a tall edge stitch") {
+    const auto has = [](const std::vector<Symptom>& all, SymptomKind kind) {
+        return std::any_of(all.begin(), all.end(), [&](const Symptom& s) { return s.kind == kind; });
+    };
+    auto knitting = knit(scriptFrom(8, {"k8", "p8"}));
+    REQUIRE(knitting);
+    Knitter& k = knitting->knitter;
+    for (int i = 0; i < 4; ++i) REQUIRE(k.drop(k.ahead()[0]));
+    const auto open = seen(*knitting->fabric);
+    CHECK(has(open, SymptomKind::openRow));
+
+    std::vector<std::string> rows;
+    for (int r = 0; r < 12; ++r) rows.emplace_back(r % 2 == 0 ? "k8" : "p8");
+    rows[5] = "k8";
+    const auto ridge = seen(8, rows);
+    isOnly(ridge, SymptomKind::ridge, 6, 0);
+    CHECK_FALSE(has(seen(8, rows, Side::wrong), SymptomKind::ridge));
+
+    CHECK(has(seen(20, {"k20", "p20", "k2 k2tog yo k3 k2tog yo k3 k3tog yo k5", "p19", "k19"}),
+              SymptomKind::thickJoin));
+    CHECK(
+        has(seen(20, {"k20", "p20", "k2 m1l k4 m1l k4 m1o k4 m1l k6", "p24", "k24"}), SymptomKind::openMade));
+    CHECK(has(seen(8, {"k8", "p8", "sl k7", "p8", "k8", "p8", "k8", "p8"}), SymptomKind::tallEdge));
+    CHECK_FALSE(has(seen(8, {"sl k7", "p8", "sl k7", "p8", "sl k7", "p8"}), SymptomKind::tallEdge));
+}
+
+TEST_CASE("a double decrease of another stack in a spine") {
+    const std::string lace = "k2 yo s2kp yo k3 yo s2kp yo k2";
+    const auto all = seen(
+        13, {lace, "p13", lace, "p13", "k2 yo sk2p yo k3 yo s2kp yo k2", "p13", lace, "p13", lace, "p13"});
+    bool found = false;
+    for (const Symptom& s : all)
+        found = found || (s.kind == SymptomKind::wrongStack && s.row == 5 && s.seenFrom == SeenFrom::right);
+    CHECK(found);
+}
+
+TEST_CASE("every kind of symptom has a name of its own") {
+    std::set<std::string_view> names;
+    for (int k = 0; k < kSymptomKinds; ++k) {
+        CHECK_FALSE(name(static_cast<SymptomKind>(k)).empty());
+        names.insert(name(static_cast<SymptomKind>(k)));
+    }
+    CHECK(names.size() == static_cast<std::size_t>(kSymptomKinds));
 }
 
 }  // namespace loopmend

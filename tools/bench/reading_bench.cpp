@@ -2,8 +2,11 @@
 // Reading a fabric of 400 stitches by 300 rows. Budget: one side 50 ms.
 #include <benchmark/benchmark.h>
 
+#include <vector>
+
 #include "fabric/rows.h"
 #include "pattern/working.h"
+#include "reading/answer.h"
 #include "reading/courses.h"
 #include "reading/landmarks.h"
 #include "reading/notice.h"
@@ -86,12 +89,41 @@ void BM_FirstNoticeable(benchmark::State& state) {
     const auto knitting = knit(scriptFor(state));
     for (auto _ : state) benchmark::DoNotOptimize(firstNoticeable(*knitting->fabric, *knitting->fabric));
 }
+void BM_LookedAt(benchmark::State& state) {
+    const auto knitting = knit(scriptFor(state));
+    for (auto _ : state) {
+        const LookedAt piece(*knitting->fabric, *knitting->fabric);
+        benchmark::DoNotOptimize(&piece);
+    }
+}
+// Looks of every way, all over the piece.
+void BM_ThousandLooks(benchmark::State& state) {
+    const auto knitting = knit(scriptFor(state));
+    const LookedAt piece(*knitting->fabric, *knitting->fabric);
+    std::vector<Look> looks;
+    for (int i = 0; i < 1000; ++i) {
+        Look look;
+        look.way = static_cast<LookWay>(i % kLookWays);
+        look.rowFrom = look.rowTo = 1 + (i * 37) % 290;
+        look.columnFrom = 1 + (i * 53) % 370;
+        look.columnTo = look.columnFrom + 19;
+        look.width = 8;
+        if (look.way == LookWay::follow) look.rowTo = 1;
+        if (look.way == LookWay::searchPatch || look.way == LookWay::stretchPatch) look.rowTo += 9;
+        looks.push_back(look);
+    }
+    for (auto _ : state) {
+        for (const Look& look : looks) benchmark::DoNotOptimize(answer(look, piece));
+    }
+}
 BENCHMARK(BM_RowsOf)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(BM_CoursesOf)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(BM_ReadOneSide)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(BM_ReadScript)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(BM_Landmarks)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(BM_Symptoms)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(BM_LookedAt)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(BM_ThousandLooks)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(BM_FirstNoticeable)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace

@@ -3,6 +3,7 @@
 // `read`: what the eye sees of a fabric from one side.
 #include <algorithm>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -10,6 +11,7 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/commands.h"
+#include "reading/answer.h"
 #include "reading/landmarks.h"
 #include "reading/read.h"
 #include "reading/symptoms.h"
@@ -25,6 +27,8 @@ struct Read {
     bool words = false;
     bool landmarks = false;
     bool symptoms = false;
+    std::vector<std::string> looks;
+    std::string meant;
 };
 
 /// The cells of a row from right to left as the side that was asked shows them.
@@ -51,12 +55,18 @@ Json rowsDocument(const Reading& reading) {
 Json landmarksDocument(const std::vector<Landmark>& landmarks, Terms terms) {
     Json list = Json::array();
     for (const Landmark& landmark : landmarks) {
+        if (landmark.rowFrom < 1) continue;  // the cast-on
+        Json breaks = Json::array();
+        for (const LineBreak& at : landmark.breaks)
+            breaks.push_back({{"row", at.row}, {"stitch", at.stitch}, {"column", at.column}});
         list.push_back({{"kind", name(landmark.kind)},
                         {"row_from", landmark.rowFrom},
                         {"row_to", landmark.rowTo},
                         {"column", landmark.column},
                         {"breaks_at", landmark.breaksAt},
+                        {"breaks", std::move(breaks)},
                         {"words", words(landmark, terms)}});
+        if (!landmark.between.empty()) list.back()["rows_between"] = landmark.between;
     }
     return list;
 }
@@ -68,6 +78,7 @@ Json symptomsDocument(const std::vector<Symptom>& symptoms) {
                         {"row", symptom.row},
                         {"stitch", symptom.stitch},
                         {"column", symptom.column},
+                        {"seen_from", name(symptom.seenFrom)},
                         {"words", symptom.words}});
     }
     return list;
@@ -128,11 +139,86 @@ void showSymptoms(const std::vector<Symptom>& symptoms, Console& console) {
     for (const Symptom& symptom : symptoms) console.print(asSentence(symptom.words) + "\n");
 }
 
+std::string_view name(Sighting::What what) {
+    switch (what) {
+        case Sighting::What::nothing: return "nothing";
+        case Sighting::What::number: return "number";
+        case Sighting::What::beyond: return "beyond";
+        case Sighting::What::ninth: return "ninth";
+        case Sighting::What::place: return "place";
+        case Sighting::What::sign: return "sign";
+        case Sighting::What::repeat: return "repeat";
+        case Sighting::What::unnamed: return "unnamed";
+        case Sighting::What::unclear: return "unclear";
+    }
+    return "";
+}
+
+Json lookDocument(const Look& look, const LookedAt& piece, Terms terms) {
+    const Sighting seen = answer(look, piece);
+    Json document = {{"kind", name(look.way)},
+                     {"look", text(look)},
+                     {"row", look.rowFrom},
+                     {"row_to", look.rowTo},
+                     {"column_from", look.columnFrom},
+                     {"column_to", look.columnTo},
+                     {"side", look.side == Side::right ? "rs" : "ws"},
+                     {"seconds", seconds(look)},
+                     {"words", words(look, piece, terms)}};
+    Json found = {{"what", name(seen.what)}, {"words", words(look, seen, terms)}};
+    const bool counted = seen.what == Sighting::What::number || seen.what == Sighting::What::ninth ||
+                         seen.what == Sighting::What::repeat;
+    if (counted) found["by"] = seen.by;
+    if (seen.what == Sighting::What::place) {
+        found["row"] = seen.row;
+        found["column"] = seen.column;
+    }
+    if (seen.oddity != OddSign::none) found["seen"] = name(seen.oddity);
+    document["answer"] = std::move(found);
+    return document;
+}
+
+/// Looks at the piece, against what was meant if that is there too.
+Outcome lookAt(const Read& options, const Fabric& fabric, Knits hands, Console& console) {
+    std::vector<Look> looks;
+    for (const std::string& one : options.looks) {
+        auto look = lookFrom(one);
+        if (!look) return tl::unexpected<Failure>(Failure{look.error(), 2});
+        if (options.side == "ws" && one.find("side=") == std::string::npos) look->side = Side::wrong;
+        looks.push_back(*look);
+    }
+    std::optional<LookedAt> piece;
+    if (options.meant.empty()) {
+        piece.emplace(fabric, hands);
+    } else {
+        const auto meant = console.readFabric(options.meant);
+        if (!meant) return tl::unexpected<Failure>(meant.error());
+        piece.emplace(fabric, meant->fabric, nullptr, hands);
+    }
+    Json list = Json::array();
+    for (const Look& look : looks) {
+        if (console.json()) {
+            list.push_back(lookDocument(look, *piece, console.terms()));
+        } else {
+            console.print(fmt::format("{}\n  {}\n", words(look, *piece, console.terms()),
+                                      words(look, answer(look, *piece), console.terms())));
+        }
+    }
+    if (console.json()) {
+        Json document;
+        document["side"] = options.side;
+        document["looks"] = std::move(list);
+        console.printJson(document);
+    }
+    return 0;
+}
+
 Outcome run(const Read& options, Console& console) {
     const auto file = console.readFabric(options.fabric);
     if (!file) return tl::unexpected<Failure>(file.error());
-    const Reading reading = readFrom(file->fabric, options.side == "ws" ? Side::wrong : Side::right,
-                                     file->notes.mirrored ? Knits::leftHanded : Knits::asItShows);
+    const Knits hands = file->notes.mirrored ? Knits::leftHanded : Knits::asItShows;
+    if (!options.looks.empty()) return lookAt(options, file->fabric, hands, console);
+    const Reading reading = readFrom(file->fabric, options.side == "ws" ? Side::wrong : Side::right, hands);
     if (console.json()) {
         Json document;
         document["side"] = options.side;
@@ -164,9 +250,22 @@ void addRead(CLI::App& app, Console& console, Chosen& chosen) {
     command->add_flag("--words", options->words, "every row in words");
     command->add_flag("--landmarks", options->landmarks, "lines that the eye follows, and where they break");
     command->add_flag("--symptoms", options->symptoms, "what stands out, whatever was meant");
+    command
+        ->add_option("--look", options->looks,
+                     "a look at the piece, and what a perfect eye finds: close:row=18,column=22, "
+                     "count:row=24,column=1-20, follow:line=double-decrease,row=24-1,column=5, "
+                     "search:row=1-10,column=1-20 ...")
+        ->type_name("LOOK");
+    command->add_option("--meant", options->meant, "for looks: the fabric as it should be")
+        ->type_name("FABRIC");
     console.addManners(*command);
     command->footer(
-        "Example\n  loopmend-cli read sampler.fabric --side ws --words\n"
+        "Examples\n  loopmend-cli read sampler.fabric --side ws --words\n"
+        "  loopmend-cli read sampler.fabric --meant right.fabric --look count:row=24,column=1-20 --look "
+        "glance\n"
+        "Looks: glance, count, row-fits, close, follow, compare, odd-repeat, search, stretch, slant, tug, "
+        "turn-over, both-ends;\ntheir parts: row, column (from the right edge as the right side faces you), "
+        "line, repeat, side.\n"
         "JSON lists the symbols of a row by column: from the right edge as the right side faces you.\n"
         "Exit status: 0 read, 2 could not be done.");
     command->callback(

@@ -1,0 +1,361 @@
+// SPDX-License-Identifier: MIT
+// Reading a piece once, so that thousands of looks at it are cheap.
+#include "reading/answer_piece.h"
+
+#include <algorithm>
+
+#include "reading/counts.h"
+#include "reading/symptoms.h"
+
+namespace loopmend {
+
+namespace {
+
+using Place = Columns::Place;
+
+bool alike(const Symbol& a, const Symbol& b) {
+    Symbol x = a;
+    Symbol y = b;
+    // How tall a stitch is shows in the rows above, where it passes them.
+    x.tall = y.tall = 0;
+    x.strandsBehind = y.strandsBehind = 0;
+    x.strandsInFront = y.strandsInFront = 0;
+    return a.loose == b.loose && looksAlike(x, y);
+}
+
+OddSign joinSign(const Symbol& s) {
+    if (s.face == Face::bump) return OddSign::gathered;
+    switch (s.lean) {
+        case Lean::right: return OddSign::leansRight;
+        case Lean::left: return OddSign::leansLeft;
+        case Lean::upright: return OddSign::upright;
+        case Lean::none:
+        case Lean::wound: break;
+    }
+    return OddSign::gathered;
+}
+
+OddSign crossSign(const Symbol& s) {
+    return s.crossing == Lean::right ? OddSign::crossRight : OddSign::crossLeft;
+}
+
+OddSign slipSign(const Symbol& s) {
+    return s.strand == Strand::inFront ? OddSign::acrossStrand : OddSign::tall;
+}
+
+/// What the break of a line comes to: a hole that is missing, or the pattern over other stitches.
+OddSign brokenSign(LandmarkKind kind) {
+    switch (kind) {
+        case LandmarkKind::eyelets:
+        case LandmarkKind::eyeletRow: return OddSign::noHole;
+        case LandmarkKind::rightLeaning:
+        case LandmarkKind::leftLeaning: return OddSign::noJoin;
+        case LandmarkKind::cable: return OddSign::noCross;
+        case LandmarkKind::ridge: return OddSign::v;
+        default: return OddSign::slides;
+    }
+}
+
+OddSign signOfSymptom(const Symptom& s, const Symbol* at) {
+    switch (s.kind) {
+        case SymptomKind::ladder:
+        case SymptomKind::edgeLoop: return OddSign::ladder;
+        case SymptomKind::freeLoop: return OddSign::freeLoop;
+        case SymptomKind::loneHole: return OddSign::hole;
+        case SymptomKind::loneBump: return OddSign::bump;
+        case SymptomKind::loneV: return OddSign::v;
+        case SymptomKind::crossedFeet: return OddSign::crossedFeet;
+        case SymptomKind::loneJoin: return at != nullptr ? joinSign(*at) : OddSign::gathered;
+        case SymptomKind::extraColumn:
+            return at != nullptr && at->sight == Sight::made ? OddSign::onBar : OddSign::twoFromOne;
+        case SymptomKind::tallStitch: return OddSign::tall;
+        case SymptomKind::wrongHand: return at != nullptr ? signOf(*at) : OddSign::other;
+        case SymptomKind::lineBreaks: return OddSign::slides;
+        case SymptomKind::split: return OddSign::split;
+        default: break;
+    }
+    return OddSign::other;
+}
+
+}  // namespace
+
+OddSign signOf(const Symbol& s) {
+    if (s.loose) return s.longRungs + s.shortRungs + s.edgeLoops > 0 ? OddSign::ladder : OddSign::freeLoop;
+    if (s.split) return OddSign::split;
+    if (s.crossing == Lean::right || s.crossing == Lean::left) return crossSign(s);
+    switch (s.sight) {
+        case Sight::together: return joinSign(s);
+        case Sight::hole: return OddSign::hole;
+        case Sight::made: return OddSign::onBar;
+        case Sight::slipped: return slipSign(s);
+        case Sight::tuck: return OddSign::tall;
+        case Sight::rung: return OddSign::ladder;
+        case Sight::castOn:
+        case Sight::pickedUp: return OddSign::edge;
+        case Sight::stitch:
+        case Sight::wrapped:
+        case Sight::turned: break;
+    }
+    if (s.sisters > 1) return OddSign::twoFromOne;
+    if (s.twist != 0) return OddSign::crossedFeet;
+    return s.face == Face::v ? OddSign::v : OddSign::bump;
+}
+
+OddSign signAgainst(const Symbol& x, const Symbol& y) {
+    if (y.loose && !x.loose) return signOf(y);
+    if (y.split != x.split) return OddSign::split;
+    if ((x.sight == Sight::hole) != (y.sight == Sight::hole))
+        return y.sight == Sight::hole ? OddSign::hole : OddSign::noHole;
+    if (x.crossing != y.crossing || x.crossesOver != y.crossesOver)
+        return y.crossing == Lean::none ? OddSign::noCross : crossSign(y);
+    if (x.sight == Sight::slipped || y.sight == Sight::slipped)
+        return x.sight == y.sight && x.strand == y.strand ? OddSign::none
+               : y.sight == Sight::slipped                ? slipSign(y)
+                                                          : signOf(y);
+    if (x.sight == Sight::tuck || y.sight == Sight::tuck)
+        return y.sight == x.sight ? OddSign::none : y.sight == Sight::tuck ? OddSign::tall : signOf(y);
+    const bool joins = y.sight == Sight::together;
+    if ((x.sight == Sight::together) != joins || x.bases != y.bases)
+        return joins && y.bases > x.bases ? joinSign(y) : joins ? OddSign::gathered : OddSign::noJoin;
+    if (x.face != y.face) return y.face == Face::v ? OddSign::v : OddSign::bump;
+    if (joins && (x.lean != y.lean || x.stack != y.stack)) return joinSign(y);
+    if (x.sight != y.sight) return signOf(y);
+    if (x.sisters != y.sisters) return y.sisters > 1 ? OddSign::twoFromOne : OddSign::other;
+    if (x.twist != y.twist || x.twists != y.twists) return OddSign::crossedFeet;
+    if (x.colour != y.colour) return OddSign::otherColour;
+    return alike(x, y) ? OddSign::none : OddSign::other;
+}
+
+OddSign turnedOver(OddSign sign) {
+    switch (sign) {
+        case OddSign::v: return OddSign::bump;
+        case OddSign::bump: return OddSign::v;
+        case OddSign::leansRight:
+        case OddSign::leansLeft:
+        case OddSign::upright: return OddSign::gathered;
+        case OddSign::acrossStrand: return OddSign::tall;
+        default: return sign;
+    }
+}
+
+std::vector<const Cell*> LookedAt::Inner::worked(const ReadRow& row) {
+    std::vector<const Cell*> cells(row.cells.size(), nullptr);
+    std::size_t n = 0;
+    for (const Cell& cell : row.cells) {
+        if (cell.stitch < 1 || static_cast<std::size_t>(cell.stitch) > cells.size()) continue;
+        const Cell*& at = cells[static_cast<std::size_t>(cell.stitch) - 1];
+        n += at == nullptr ? 1 : 0;
+        at = &cell;
+    }
+    cells.resize(n);
+    return cells;
+}
+
+LookedAt::Inner::Inner(const Fabric& fabric, const Fabric* meantFabric, const Script* script, Knits hands)
+    : right(readFrom(fabric, Side::right, hands)),
+      wrong(readFrom(fabric, Side::wrong, hands)),
+      columns(fabric, right),
+      lines(landmarks(fabric, right)) {
+    if (meantFabric != nullptr) {
+        compared = true;
+        meant = readFrom(*meantFabric, Side::right, hands);
+        meantColumns.emplace(*meantFabric, meant);
+        meantLines = landmarks(*meantFabric, meant);
+        for (const ReadRow& row : meant.rows) stitchesMeant.push_back(row.stitches + row.cameOut);
+        if (script != nullptr) {
+            for (std::size_t r = stitchesMeant.size(); r <= script->rows.size() && r > 0; ++r) {
+                int stitches = stitchesMeant.back();
+                for (const Step& step : script->rows[r - 1].steps) stitches += makes(step) - uses(step);
+                stitchesMeant.push_back(stitches);
+            }
+        }
+        compare();
+    } else {
+        whatStandsOut(fabric);
+    }
+    sortOdd();
+    findFree();
+    findSlack(fabric);
+}
+
+void LookedAt::Inner::add(int row, int column, OddSign sign, bool onRight, bool onWrong) {
+    OddPlace place;
+    place.row = row;
+    place.column = column;
+    place.sign = sign;
+    place.onRight = onRight;
+    place.onWrong = onWrong;
+    odd.push_back(place);
+}
+
+void LookedAt::Inner::compare() {
+    const std::size_t both = std::min(meant.rows.size(), right.rows.size());
+    matches.resize(both);
+    for (std::size_t r = 0; r < both; ++r) compareRow(static_cast<int>(r));
+    // A line that breaks where the same line was meant to go on.
+    std::vector<std::pair<LandmarkKind, int>> known;
+    for (const Landmark& line : meantLines) {
+        for (const int row : line.breaksAt) known.emplace_back(line.kind, row);
+    }
+    std::sort(known.begin(), known.end());
+    for (const Landmark& line : lines) {
+        for (const LineBreak& b : line.breaks) {
+            if (!std::binary_search(known.begin(), known.end(), std::pair{line.kind, b.row}))
+                add(b.row, b.column, brokenSign(line.kind));
+        }
+    }
+}
+
+void LookedAt::Inner::compareRow(int r) {
+    const ReadRow& was = meant.rows[static_cast<std::size_t>(r)];
+    const ReadRow& is = right.rows[static_cast<std::size_t>(r)];
+    const std::vector<const Cell*> a = worked(was);
+    const std::vector<const Cell*> b = worked(is);
+    RowMatch& match = matches[static_cast<std::size_t>(r)];
+    match.meant = static_cast<int>(a.size());
+    match.actual = static_cast<int>(b.size());
+    const std::size_t n = std::min(a.size(), b.size());
+    std::size_t i = 0;
+    while (i < n && alike(a[i]->symbol, b[i]->symbol)) ++i;
+    std::size_t end = 0;
+    while (end < n - i && alike(a[a.size() - 1 - end]->symbol, b[b.size() - 1 - end]->symbol)) ++end;
+    match.alike = static_cast<int>(i);
+    match.alikeAtEnd = static_cast<int>(end);
+    const std::size_t lacking = a.size() - i - end;
+    const std::size_t instead = b.size() - i - end;
+    if (lacking == 0 && instead == 0) return;
+    const int columnHere = i < b.size() ? b[i]->column : b.empty() ? 1 : b.back()->column;
+    if (is.cameOut != was.cameOut) {
+        // The stitch is gone; its strand crosses the gap.
+        add(r, columnHere, OddSign::ladder);
+        return;
+    }
+    constexpr std::size_t kSlide = 4;
+    if (lacking != instead) {
+        if (lacking > kSlide && instead > kSlide) {
+            add(r, columnHere, OddSign::slides);
+        } else if (instead == 0) {
+            // Only at the end of the row: a count, nothing to see. Else a stitch of the row is missing here.
+            if (end > 0 || a[i]->symbol.sight == Sight::hole)
+                add(r, columnHere, a[i]->symbol.sight == Sight::hole ? OddSign::noHole : OddSign::noJoin);
+        } else if (lacking == 0) {
+            if (end > 0 || b[i]->symbol.sight == Sight::hole) comparePair(nullptr, *b[i], r);
+        } else {
+            comparePair(a[i], *b[i], r);
+        }
+        return;
+    }
+    for (std::size_t k = i; k < i + instead; ++k) comparePair(a[k], *b[k], r);
+}
+
+void LookedAt::Inner::comparePair(const Cell* a, const Cell& b, int row) {
+    const OddSign sign = a != nullptr ? signAgainst(a->symbol, b.symbol) : signOf(b.symbol);
+    if (sign == OddSign::none) return;
+    const bool v = b.symbol.face == Face::v;
+    switch (sign) {
+        case OddSign::crossedFeet:
+            // Seen one row below the row in which it was worked, and only where no head lies over the feet.
+            add(std::max(row - 1, 0), b.column, sign, v, !v);
+            return;
+        case OddSign::leansRight:
+        case OddSign::leansLeft:
+        case OddSign::upright:
+        case OddSign::gathered:
+            // Which one lies on top is hidden on the bumpy side; that stitches meet shows on both.
+            if (a != nullptr && a->symbol.sight == Sight::together && a->symbol.bases == b.symbol.bases) {
+                add(row, b.column, sign == OddSign::gathered ? OddSign::other : sign, v, !v);
+                return;
+            }
+            break;
+        case OddSign::acrossStrand: break;
+        default: break;
+    }
+    add(row, b.column, sign);
+}
+
+void LookedAt::Inner::whatStandsOut(const Fabric& fabric) {
+    for (const Symptom& s : symptoms(fabric, right)) {
+        const Cell* cell = s.stitch > 0 ? cellAt(right, s.row, s.stitch) : nullptr;
+        const OddSign sign = signOfSymptom(s, cell != nullptr ? &cell->symbol : nullptr);
+        const int row = sign == OddSign::crossedFeet ? std::max(s.row - 1, 0) : s.row;
+        add(row, s.column, sign, true, s.seenFrom != SeenFrom::right);
+    }
+    for (const Symptom& s : symptoms(fabric, wrong)) {
+        const Cell* cell = s.stitch > 0 ? cellAt(right, s.row, s.stitch) : nullptr;
+        const OddSign sign = turnedOver(signOfSymptom(s, cell != nullptr ? &cell->symbol : nullptr));
+        const int row = sign == OddSign::crossedFeet ? std::max(s.row - 1, 0) : s.row;
+        const bool known = std::any_of(odd.begin(), odd.end(), [&](OddPlace& p) {
+            if (p.row != row || p.column != s.column || !p.onRight) return false;
+            p.onWrong = true;
+            return true;
+        });
+        if (!known) add(row, s.column, sign, false, true);
+    }
+}
+
+void LookedAt::Inner::sortOdd() {
+    std::stable_sort(odd.begin(), odd.end(), [](const OddPlace& a, const OddPlace& b) {
+        return a.row != b.row ? a.row < b.row : a.column < b.column;
+    });
+    oddFrom.assign(right.rows.size() + 1, odd.size());
+    for (std::size_t i = odd.size(); i-- > 0;) {
+        const auto r = static_cast<std::size_t>(std::max(odd[i].row, 0));
+        if (r < oddFrom.size()) oddFrom[r] = i;
+    }
+    for (std::size_t r = oddFrom.size() - 1; r-- > 0;) oddFrom[r] = std::min(oddFrom[r], oddFrom[r + 1]);
+}
+
+void LookedAt::Inner::findFree() {
+    for (const ReadRow& row : right.rows) {
+        for (const Cell& cell : row.cells) {
+            if (!cell.symbol.loose || cell.symbol.sight == Sight::slipped) continue;
+            OddPlace place;
+            place.row = cell.row;
+            place.column = cell.column;
+            place.sign = signOf(cell.symbol);
+            free.push_back(place);
+        }
+    }
+}
+
+void LookedAt::Inner::findSlack(const Fabric& f) {
+    slack.assign(static_cast<std::size_t>(columns.count()), false);
+    for (Place p = 0; p < columns.count(); ++p) {
+        const Cell& cell = columns.cell(p);
+        if (cell.symbol.sight == Sight::slipped || cell.symbol.sight == Sight::rung) continue;
+        const EntryId next = f[cell.loop].next;
+        if (!next || !f.isLoop(next) || f.run(next) != f.run(cell.loop)) continue;  // a turn, a float, a rung
+        // A yarn-over that fell leaves two bars and its own yarn there: more than three bars. Two stitches
+        // slipped to be passed over leave three.
+        slack[static_cast<std::size_t>(p)] =
+            std::int64_t{f[cell.loop].strandUm} * 5 > std::int64_t{f[f[cell.loop].yarn].strandUm} * 16;
+    }
+}
+
+LookedAt::LookedAt(const Fabric& actual, Knits hands)
+    : inner_(std::make_unique<const Inner>(actual, nullptr, nullptr, hands)) {}
+LookedAt::LookedAt(const Fabric& actual, const Fabric& meant, const Script* script, Knits hands)
+    : inner_(std::make_unique<const Inner>(actual, &meant, script, hands)) {}
+LookedAt::LookedAt(LookedAt&& other) noexcept = default;
+LookedAt& LookedAt::operator=(LookedAt&& other) noexcept = default;
+LookedAt::~LookedAt() = default;
+
+const Reading& LookedAt::reading(Side side) const {
+    return side == Side::right ? inner_->right : inner_->wrong;
+}
+const std::vector<Landmark>& LookedAt::lines() const {
+    return inner_->lines;
+}
+int LookedAt::rows() const {
+    return inner_->rows();
+}
+int LookedAt::width(int row) const {
+    const ReadRow* read = inner_->row(inner_->compared ? inner_->meant : inner_->right, row);
+    if (read == nullptr) read = inner_->row(inner_->right, row);
+    if (read == nullptr) return 0;
+    int widest = 0;
+    for (const Cell& cell : read->cells) widest = std::max(widest, static_cast<int>(cell.column));
+    return widest;
+}
+
+}  // namespace loopmend

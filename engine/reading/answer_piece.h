@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "reading/answer.h"
+#include "reading/columns.h"
+
+/// What `LookedAt` keeps. Only the answering of looks includes this.
+namespace loopmend {
+
+/// One place that is odd: unlike what was meant, or standing out.
+struct OddPlace {
+    int row = 0;
+    int column = 0;
+    OddSign sign = OddSign::other;  ///< as the right side shows it
+    bool onRight = true;            ///< shows from the right side
+    bool onWrong = true;
+
+    bool shows(Side side) const { return side == Side::right ? onRight : onWrong; }
+};
+
+/// How a row lies against the row that was meant, in the order worked: so many stitches from its beginning
+/// and from its end look alike.
+struct RowMatch {
+    int alike = 0;
+    int alikeAtEnd = 0;
+    int meant = 0;  ///< stitches
+    int actual = 0;
+    /// The stitch of the actual row that is this one of the meant row; 0: it cannot be told.
+    int actualOf(int stitch) const {
+        if (stitch < 1 || stitch > meant) return 0;
+        if (stitch <= alike) return stitch;
+        return meant - stitch < alikeAtEnd ? actual - (meant - stitch) : 0;
+    }
+};
+
+struct LookedAt::Inner {
+    Inner(const Fabric& fabric, const Fabric* meantFabric, const Script* script, Knits hands);
+
+    Reading right;
+    Reading wrong;
+    Columns columns;  ///< of `right`
+    std::vector<Landmark> lines;
+    bool compared = false;  ///< with what was meant
+    Reading meant;
+    std::optional<Columns> meantColumns;
+    std::vector<Landmark> meantLines;
+    std::vector<RowMatch> matches;     ///< by row
+    std::vector<int> stitchesMeant;    ///< on the needle after each row, also of rows to come
+    std::vector<OddPlace> odd;         ///< by row, then by column
+    std::vector<std::size_t> oddFrom;  ///< by row: where its odd places begin; one more at the end
+    std::vector<OddPlace> free;        ///< stitches that stand free, by row
+    std::vector<bool> slack;           ///< by place of `columns`: a long bar beside it
+
+    int rows() const { return static_cast<int>(right.rows.size()) - 1; }
+    const ReadRow* row(const Reading& reading, int r) const {
+        return r >= 0 && r < static_cast<int>(reading.rows.size())
+                   ? &reading.rows[static_cast<std::size_t>(r)]
+                   : nullptr;
+    }
+    /// Cells with a stitch number, in the order worked.
+    static std::vector<const Cell*> worked(const ReadRow& row);
+
+  private:
+    void compare();
+    void compareRow(int r);
+    void comparePair(const Cell* a, const Cell& b, int row);
+    void whatStandsOut(const Fabric& fabric);
+    void findFree();
+    void findSlack(const Fabric& fabric);
+    void sortOdd();
+    void add(int row, int column, OddSign sign, bool onRight = true, bool onWrong = true);
+};
+
+/// The sign of one stitch by itself, as the side that was read shows it.
+OddSign signOf(const Symbol& symbol);
+/// What is odd about a stitch that should look otherwise; none if they look alike. Both as one side shows
+/// them.
+OddSign signAgainst(const Symbol& meant, const Symbol& actual);
+/// The same sign as the other side shows it.
+OddSign turnedOver(OddSign sign);
+
+}  // namespace loopmend
