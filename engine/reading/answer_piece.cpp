@@ -3,6 +3,7 @@
 #include "reading/answer_piece.h"
 
 #include <algorithm>
+#include <array>
 
 #include "reading/counts.h"
 #include "reading/symptoms.h"
@@ -75,6 +76,62 @@ OddSign signOfSymptom(const Symptom& s, const Symbol* at) {
         default: break;
     }
     return OddSign::other;
+}
+
+/// A stretch in which two rows differ.
+struct Gap {
+    std::size_t a;
+    std::size_t aTo;
+    std::size_t b;
+    std::size_t bTo;
+};
+
+/// Where two stretches of rows differ, found by going along both and looking a few stitches ahead for where
+/// they find together again. `to` gets for each stitch of the one, from `aFrom`, the number of the other.
+std::vector<Gap> gapsBetween(const std::vector<const Cell*>& a, const std::vector<const Cell*>& b,
+                             std::size_t aFrom, std::size_t aTo, std::size_t bFrom, std::size_t bTo,
+                             std::vector<int>& to) {
+    struct Step {
+        std::size_t a;
+        std::size_t b;
+        std::size_t alike;  // stitches that must be alike behind it
+    };
+    constexpr std::array<Step, 8> kSteps = {
+        {{1, 1, 2}, {1, 0, 3}, {0, 1, 3}, {2, 2, 2}, {2, 1, 3}, {1, 2, 3}, {2, 0, 3}, {0, 2, 3}}};
+    std::vector<Gap> gaps;
+    std::size_t i = aFrom;
+    std::size_t j = bFrom;
+    const auto differ = [&](std::size_t da, std::size_t db) {
+        if (!gaps.empty() && gaps.back().aTo == i && gaps.back().bTo == j) {
+            gaps.back().aTo = i + da;
+            gaps.back().bTo = j + db;
+        } else {
+            gaps.push_back({i, i + da, j, j + db});
+        }
+        i += da;
+        j += db;
+    };
+    while (i < aTo && j < bTo) {
+        if (alike(a[i]->symbol, b[j]->symbol)) {
+            to[i - aFrom] = static_cast<int>(j) + 1;
+            ++i;
+            ++j;
+            continue;
+        }
+        const Step* found = nullptr;
+        for (const Step& step : kSteps) {
+            if (i + step.a > aTo || j + step.b > bTo) continue;
+            std::size_t n = 0;
+            const std::size_t most = std::min({step.alike, a.size() - i - step.a, b.size() - j - step.b});
+            while (n < most && alike(a[i + step.a + n]->symbol, b[j + step.b + n]->symbol)) ++n;
+            if (n < most || most == 0) continue;
+            found = &step;
+            break;
+        }
+        differ(found != nullptr ? found->a : 1, found != nullptr ? found->b : 1);
+    }
+    if (i < aTo || j < bTo) differ(aTo - i, bTo - j);
+    return gaps;
 }
 
 }  // namespace
@@ -224,28 +281,42 @@ void LookedAt::Inner::compareRow(int r) {
     const std::size_t lacking = a.size() - i - end;
     const std::size_t instead = b.size() - i - end;
     if (lacking == 0 && instead == 0) return;
-    const int columnHere = i < b.size() ? b[i]->column : b.empty() ? 1 : b.back()->column;
+    const auto columnAt = [&](std::size_t k) {
+        return k < b.size() ? static_cast<int>(b[k]->column)
+               : b.empty()  ? 1
+                            : static_cast<int>(b.back()->column);
+    };
+    match.between.assign(lacking, 0);
     if (is.cameOut != was.cameOut) {
         // The stitch is gone; its strand crosses the gap.
-        add(r, columnHere, OddSign::ladder);
+        add(r, columnAt(i), OddSign::ladder);
         return;
     }
+    const std::size_t aEnd = a.size() - end;
+    const std::size_t bEnd = b.size() - end;
+    const std::vector<Gap> gaps = gapsBetween(a, b, i, aEnd, i, bEnd, match.between);
+    // Many differences in a row of another length: the pattern stands over other stitches.
     constexpr std::size_t kSlide = 4;
-    if (lacking != instead) {
-        if (lacking > kSlide && instead > kSlide) {
-            add(r, columnHere, OddSign::slides);
-        } else if (instead == 0) {
-            // Only at the end of the row: a count, nothing to see. Else a stitch of the row is missing here.
-            if (end > 0 || a[i]->symbol.sight == Sight::hole)
-                add(r, columnHere, a[i]->symbol.sight == Sight::hole ? OddSign::noHole : OddSign::noJoin);
-        } else if (lacking == 0) {
-            if (end > 0 || b[i]->symbol.sight == Sight::hole) comparePair(nullptr, *b[i], r);
-        } else {
-            comparePair(a[i], *b[i], r);
-        }
+    if (lacking != instead && gaps.size() > kSlide) {
+        add(r, columnAt(i), OddSign::slides);
         return;
     }
-    for (std::size_t k = i; k < i + instead; ++k) comparePair(a[k], *b[k], r);
+    for (const Gap& gap : gaps) {
+        const std::size_t pairs = std::min(gap.aTo - gap.a, gap.bTo - gap.b);
+        for (std::size_t k = 0; k < pairs; ++k) comparePair(a[gap.a + k], *b[gap.b + k], r);
+        // What lacks at the end of the row is a count, nothing to see.
+        const bool last = gap.aTo == a.size() || gap.bTo == b.size();
+        for (std::size_t k = gap.a + pairs; k < gap.aTo; ++k) {
+            if (!last || a[k]->symbol.sight == Sight::hole) compareLost(*a[k], r, columnAt(gap.bTo));
+        }
+        for (std::size_t k = gap.b + pairs; k < gap.bTo; ++k) {
+            if (!last || b[k]->symbol.sight == Sight::hole) comparePair(nullptr, *b[k], r);
+        }
+    }
+}
+
+void LookedAt::Inner::compareLost(const Cell& a, int row, int column) {
+    add(row, column, a.symbol.sight == Sight::hole ? OddSign::noHole : OddSign::noJoin);
 }
 
 void LookedAt::Inner::comparePair(const Cell* a, const Cell& b, int row) {

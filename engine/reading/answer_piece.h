@@ -22,17 +22,19 @@ struct OddPlace {
 };
 
 /// How a row lies against the row that was meant, in the order worked: so many stitches from its beginning
-/// and from its end look alike.
+/// and from its end look alike; between them stitch by stitch, as far as they find together again.
 struct RowMatch {
     int alike = 0;
     int alikeAtEnd = 0;
     int meant = 0;  ///< stitches
     int actual = 0;
+    std::vector<int> between;  ///< of the meant stitches between: the actual one; 0: none
     /// The stitch of the actual row that is this one of the meant row; 0: it cannot be told.
     int actualOf(int stitch) const {
         if (stitch < 1 || stitch > meant) return 0;
         if (stitch <= alike) return stitch;
-        return meant - stitch < alikeAtEnd ? actual - (meant - stitch) : 0;
+        if (meant - stitch < alikeAtEnd) return actual - (meant - stitch);
+        return between[static_cast<std::size_t>(stitch - alike - 1)];
     }
 };
 
@@ -67,6 +69,7 @@ struct LookedAt::Inner {
     void compare();
     void compareRow(int r);
     void comparePair(const Cell* a, const Cell& b, int row);
+    void compareLost(const Cell& a, int row, int column);
     void whatStandsOut(const Fabric& fabric);
     void findFree();
     void findSlack(const Fabric& fabric);

@@ -47,6 +47,13 @@ bool isHole(const Columns& c, Place p) {
     return p != kNone && c.cell(p).symbol.sight == Sight::hole;
 }
 
+/// Of the stitches taken together by t, whether this one lies left of another. (Which one lies on top is
+/// another matter: how a decrease leans moves no hole.)
+bool isLeftBase(const Columns& c, Place p, Place t) {
+    const Place right = c.right(p);
+    return right != kNone && c.takenBy(right) == t;
+}
+
 /// The hole that goes on the line of hole p: beside what stands on its stitch.
 Place nextHole(const Columns& c, Place p) {
     const int highest = c.cell(p).row + kFarthest / 2;
@@ -54,7 +61,7 @@ Place nextHole(const Columns& c, Place p) {
         const Symbol& s = c.cell(t).symbol;
         const Place right = c.right(t);
         const Place left = c.left(t);
-        const bool fromLeft = s.sight == Sight::together && c.below(t) != kNone && at > c.below(t);
+        const bool fromLeft = s.sight == Sight::together && isLeftBase(c, at, t);
         if (fromLeft ? isHole(c, left) : isHole(c, right)) return fromLeft ? left : right;
         if (fromLeft ? isHole(c, right) : isHole(c, left)) return fromLeft ? right : left;
         if (s.sight == Sight::together) return kNone;

@@ -153,6 +153,7 @@ class Comparer {
         const std::vector<const Cell*> b = worked(actual(row));
         compareHoles(row, a, b);
         if (before == 0 && a.size() == b.size()) {
+            compareHolesMoved(row, a, b);
             for (std::size_t i = 0; i < a.size(); ++i) {
                 if (!sameSight(a[i]->symbol, b[i]->symbol)) compareCells(row, *a[i], *b[i]);
             }
@@ -196,6 +197,17 @@ class Comparer {
             notice(ground ? nextRow(row) : nextPatternFor(row), Cue::holeExtra,
                    ground ? Visibility::plain : Visibility::ifLookedFor, row, stitch,
                    fmt::format("row {} has a hole too many", row));
+        }
+    }
+
+    /// As many holes as there should be, one of them over another stitch.
+    void compareHolesMoved(int row, const std::vector<const Cell*>& a, const std::vector<const Cell*>& b) {
+        if (holes(a) != holes(b)) return;
+        for (std::size_t i = 0; i < a.size(); ++i) {
+            if ((a[i]->symbol.sight == Sight::hole) == (b[i]->symbol.sight == Sight::hole)) continue;
+            notice(nextPatternFor(row), Cue::holeMissing, Visibility::ifLookedFor, row, b[i]->stitch,
+                   fmt::format("a hole of row {} stands over another stitch", row));
+            return;
         }
     }
 
@@ -312,12 +324,14 @@ class Comparer {
         for (const Landmark& mark : landmarks(actualFabric_, actual_)) {
             for (const int row : mark.breaksAt) {
                 if (std::binary_search(known.begin(), known.end(), std::pair{mark.kind, row})) continue;
-                // A hole or a decrease that is not there is missed when the pattern comes again; a spine or
-                // rib jumps itself.
+                // A hole or a decrease that is not there is missed when the pattern comes again; the next row
+                // of a rib does not find its knits and purls; a spine jumps itself.
                 const bool stitches =
                     mark.kind == LandmarkKind::eyelets || mark.kind == LandmarkKind::eyeletRow ||
                     mark.kind == LandmarkKind::rightLeaning || mark.kind == LandmarkKind::leftLeaning;
-                const int at = stitches ? nextPatternFor(row) : row;
+                const int at = stitches ? nextPatternFor(row)
+                               : mark.kind == LandmarkKind::rib && !attention_.readsNecks ? nextRow(row)
+                                                                                          : row;
                 // One decrease that leans otherwise shows only to who looks along their line.
                 const bool faint =
                     mark.kind == LandmarkKind::rightLeaning || mark.kind == LandmarkKind::leftLeaning;
