@@ -132,7 +132,6 @@ Result<void> workInHand(Knitter& k, const Step& step) {
         case Op::castOnRight: return k.castOnBackward(step.count, Hand::right);
         case Op::castOnKnitted: return k.castOnKnitted(step.count);
         case Op::bindOffTogether: return k.bindOffTogether(step.count);
-        default: break;
     }
     return refuse(Why::noSuchThing);
 }
