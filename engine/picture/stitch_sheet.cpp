@@ -20,8 +20,8 @@ namespace {
 constexpr double kLessonRows = 40;
 constexpr double kLessonPixels = 800;
 /// Shown around an operation.
-constexpr int kRowsAround = 3;
-constexpr int kStitchesAround = 4;
+constexpr int kRowsAround = 2;
+constexpr int kStitchesAround = 1;
 
 /// A sampler knitted and relaxed.
 struct Piece {
@@ -30,7 +30,8 @@ struct Piece {
     std::string knot;
     Point2 at;
     int row = 0;
-    int column = 0;
+    int column = 0;  ///< from the right edge
+    int columnTo = 0;
     int change = 0;
     Glimpse glimpse;
 
@@ -55,15 +56,16 @@ std::optional<Piece> pieceOf(const Sampler& sampler, const StitchFacts& facts, b
     if (!knitting) return std::nullopt;
     Cloth cloth = Cloth::drawn(*knitting->fabric);
     if (relaxed) cloth.settle();
-    Piece piece{std::move(*knitting), std::move(cloth), "", {}, sampler.row, 1, facts.change, {}};
+    Piece piece{std::move(*knitting), std::move(cloth), "", {}, sampler.row, 1, 0, facts.change, {}};
     piece.knot = knotOf(*piece.knitting.fabric);
     piece.at = middleOf(piece.cloth.path(), facts.loops);
     const Reading reading = readFrom(*piece.knitting.fabric, Side::right);
-    if (!facts.loops.empty()) {
-        if (const Cell* cell = cellOf(reading, facts.loops.front())) {
-            piece.row = cell->row;
-            piece.column = cell->column;
-        }
+    for (const LoopId loop : facts.loops) {  // a lifted bar has no place of its own
+        const Cell* cell = cellOf(reading, loop);
+        if (cell == nullptr || cell->column == 0) continue;
+        piece.row = cell->row;
+        piece.column = piece.columnTo == 0 ? cell->column : std::min<int>(piece.column, cell->column);
+        piece.columnTo = std::max<int>(piece.columnTo, cell->column);
     }
     View view;
     view.pixelsPerMm = lessonPixelsPerMm(piece.cloth.path().gauge);
@@ -83,16 +85,19 @@ std::string chartWords(const Piece& piece, const std::vector<LoopId>& loops, Ter
     return said;
 }
 
-Drawing drawn(const Piece& piece, Side side, YarnStyle style) {
+Drawing drawn(const Piece& piece, const std::vector<LoopId>& loops, Side side, YarnStyle style) {
     DrawingOptions options;
     options.side = side;
     options.style = style;
     options.firstRow = std::max(0, piece.row - kRowsAround);
     options.lastRow = piece.row + kRowsAround;
     options.firstStitch = std::max(1, piece.column - kStitchesAround);
-    options.lastStitch = piece.column + kStitchesAround;
+    options.lastStitch = std::max(piece.column, piece.columnTo) + kStitchesAround;
     options.rowNumbers = false;
     options.caption = false;
+    if (style == YarnStyle::outlined) {
+        for (const LoopId loop : loops) options.highlights.push_back({loop, 1, Highlight::Line::dashes, ""});
+    }
     return drawingOf(*piece.knitting.fabric, piece.cloth.path(), options);
 }
 
@@ -185,7 +190,7 @@ Handout stitchSheet(const std::vector<ShownStitch>& shown, Terms terms) {
                   std::tuple{Side::wrong, YarnStyle::outlined, "wrong side"},
                   std::tuple{Side::right, YarnStyle::wool, "right side, wool"},
                   std::tuple{Side::wrong, YarnStyle::wool, "wrong side, wool"}})
-                step.pictures.push_back({drawn(*piece, side, style), caption});
+                step.pictures.push_back({drawn(*piece, one.facts.loops, side, style), caption});
         }
         handout.steps.push_back(std::move(step));
     }

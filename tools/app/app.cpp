@@ -23,7 +23,7 @@ struct Shortcut {
     Ask ask;
     int n;
 };
-constexpr std::array<Shortcut, 48> kShortcuts = {{
+constexpr std::array<Shortcut, 49> kShortcuts = {{
     {SDLK_h, false, false, Ask::hint, 0},
     {SDLK_BACKSPACE, false, false, Ask::goBack, 0},
     {SDLK_t, false, false, Ask::turnOver, 0},
@@ -32,6 +32,7 @@ constexpr std::array<Shortcut, 48> kShortcuts = {{
     {SDLK_EQUALS, false, false, Ask::nearer, 0},
     {SDLK_EQUALS, true, false, Ask::nearer, 0},
     {SDLK_KP_PLUS, false, false, Ask::nearer, 0},
+    {SDLK_e, false, false, Ask::closer, 0},
     {SDLK_MINUS, false, false, Ask::farther, 0},
     {SDLK_KP_MINUS, false, false, Ask::farther, 0},
     {SDLK_UP, true, false, Ask::tiltUp, 0},

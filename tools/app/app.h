@@ -23,6 +23,7 @@
 #include "app/showing.h"
 #include "app/table_top.h"
 #include "app/window.h"
+#include "tutor/closer_look.h"
 
 struct ImDrawList;
 
@@ -137,6 +138,7 @@ class App {
     void perform(const Command& command);
     void performPage(const Command& command);
     void performLooking(const Command& command);
+    void lookCloser();
     void performManners(const Command& command);
     void doOffer();
     void letGo();
@@ -213,6 +215,9 @@ class App {
     std::optional<PointedAt> pointed_;
     std::optional<Side> pointedSide_;  ///< of the picture pointed at; none: the side seen
     YarnPart part_ = YarnPart::head;
+    std::optional<WayOfLooking> closer_;  ///< she looks closer; how she does
+    std::string closerOf_;                ///< the lesson for which `closerWay_` was found
+    WayOfLooking closerWay_;
     bool wholePart_ = true;  ///< no part was asked for
     std::vector<Offer> offers_;
     std::size_t offer_ = 0;

@@ -19,6 +19,7 @@ void App::perform(const Command& command) {
         case Ask::turnOver:
         case Ask::bothSides:
         case Ask::nearer:
+        case Ask::closer:
         case Ask::farther:
         case Ask::tiltUp:
         case Ask::tiltDown:
@@ -170,6 +171,7 @@ void App::performLooking(const Command& command) {
             cloth_.nearerMiddle(1.25);
             if (session != nullptr) session->look(LookKind::near, at);
             break;
+        case Ask::closer: lookCloser(); break;
         case Ask::farther: cloth_.nearerMiddle(0.8); break;
         case Ask::tiltUp: looking.tilt = std::min(70.0, looking.tilt + 10); break;
         case Ask::tiltDown: looking.tilt = std::max(-70.0, looking.tilt - 10); break;
@@ -177,6 +179,7 @@ void App::performLooking(const Command& command) {
         case Ask::turnRight: looking.turn = std::min(70.0, looking.turn + 10); break;
         case Ask::asYouHoldIt:
             cloth_.asYouHoldIt();
+            closer_.reset();
             if (table_->seen() != table_->facing()) table_->turnOver();
             break;
         case Ask::pull: looking.pulled = !looking.pulled; break;
@@ -199,6 +202,36 @@ void App::performLooking(const Command& command) {
         default: break;
     }
     offersOf_ = 0;
+}
+
+void App::lookCloser() {
+    if (closer_) {
+        cloth_.asYouHoldIt();
+        cloth_.looking.slant = false;
+        if (closer_->otherSide && table_->seen() != table_->facing()) table_->turnOver();
+        closer_.reset();
+        return;
+    }
+    Session* session = table_->session();
+    if (session == nullptr) {
+        closer_ = closerLookAtAnything();
+    } else {
+        if (closerOf_ != session->lesson().id) {
+            closerOf_ = session->lesson().id;
+            closerWay_ = closerLook(session->lesson(), session->mirrored());
+        }
+        closer_ = closerWay_;
+    }
+    if (closer_->otherSide && table_->seen() == table_->facing()) table_->turnOver();
+    cloth_.looking.pulled = closer_->pull > 1;
+    cloth_.looking.slant = closer_->slant;
+    const auto place = pointed_ && pointed_->entry ? drawnAt(pointed_->entry) : std::nullopt;
+    if (place) {
+        cloth_.nearer(closer_->nearer, static_cast<float>(place->x), static_cast<float>(place->y));
+    } else {
+        cloth_.nearerMiddle(closer_->nearer);
+    }
+    if (session != nullptr) session->look(LookKind::near, pointed_ && pointed_->entry ? pointed_->entry : LoopId{});
 }
 
 void App::doOffer() {

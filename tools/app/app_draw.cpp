@@ -68,6 +68,7 @@ void App::drawLooks(const Desk& desk, const Box& box) {
     press("look.both", "Both", "B", cloth_.looking.both, Ask::bothSides);
     press("look.shelf", "Shelf", "F2", false, Ask::shelf);
     press("look.pull", "Pull", "W", cloth_.looking.pulled, Ask::pull);
+    press("look.closer", "Closer", "E", closer_.has_value(), Ask::closer);
     press("look.tug", "Tug", "G", false, Ask::tug);
     press("look.held", "As you hold it", "0", false, Ask::asYouHoldIt);
     press("look.rows", "Rows", "X", rows_.shown, Ask::rowsAsChart);

@@ -53,6 +53,7 @@ void App::openPaper(Paper paper) {
 
 /// What is to be seen on the cloth's place is laid there afresh.
 void App::layShown() {
+    closer_.reset();
     const LessonYarn* yarn = nullptr;
     if (paper_ == Paper::showing) {
         yarn = &showing_->piece().yarn;

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <utility>
 
+#include "picture/telling.h"
+
 namespace loopmend::app {
 
 namespace {
@@ -12,7 +14,6 @@ namespace {
 constexpr double kSnap = 12;          // window units
 constexpr double kFlipSeconds = 0.5;  // to turn the cloth over
 constexpr double kTugSeconds = 0.6;
-constexpr double kPulled = 1.22;
 constexpr double kSlow = 0.25;
 
 Colour colourOf(Ink ink) {
@@ -108,7 +109,7 @@ bool ClothPane::update(const Piece& piece, double seconds, const Pace& pace) {
     if (tugLeft_ > 0) toward(tugLeft_, 0, 1);
     const double tugged =
         stillness || tugLeft_ <= 0 ? 0 : 0.14 * std::sin(tugLeft_ / kTugSeconds * 3.14159265);
-    const double pullGoal = (looking.pulled ? kPulled : 1) + tugged;
+    const double pullGoal = (looking.pulled ? kGentlePull : 1) + tugged;
     if (tugLeft_ > 0) {
         pullNow_ = pullGoal;
     } else {
@@ -173,7 +174,7 @@ void ClothPane::draw(const Box& box, float scale, const Dress& dress, const std:
     style.look = looking.drawing ? ClothLook::drawing : ClothLook::wool;
     style.dark = dress.dark;
     style.ground = colourOf(dress.ground);
-    style.lightDegrees = looking.slant ? 18 : 50;
+    style.lightDegrees = looking.slant ? kSlantingLight : kOrdinaryLight;
     style.smooth = dress.smooth && still() ? 2 : 1;
     style.yarns = yarnColours(style.look, dress.dark);
     std::rotate(style.yarns.begin(), style.yarns.begin() + dress.wool % static_cast<int>(style.yarns.size()),

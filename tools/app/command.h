@@ -19,6 +19,7 @@ enum class Ask : std::uint8_t {
     turnOver,
     bothSides,
     nearer,
+    closer,  ///< the way that shows best what this piece has to show, and back
     farther,
     tiltUp,
     tiltDown,

@@ -41,7 +41,7 @@ void drawLiking(const Desk& desk, const Settings& settings) {
 
 void drawKeys(const Desk& desk) {
     heading(desk, "Keys");
-    constexpr std::array<std::pair<const char*, const char*>, 29> kKeys = {{
+    constexpr std::array<std::pair<const char*, const char*>, 30> kKeys = {{
         {"Tab", "from cloth to page, tray, rows and back"},
         {"Arrows", "walk over the cloth, or from button to button"},
         {"1 to 5", "point, fingers, needle tips, hook, pin"},
@@ -61,6 +61,7 @@ void drawKeys(const Desk& desk) {
         {"0", "as you hold it"},
         {"W", "pull gently, let go"},
         {"G", "tug"},
+        {"E", "closer, the way that shows it best, and back"},
         {"L", "light from the side"},
         {"R, C, P", "light up the row, the column, the parts of a stitch"},
         {"U", "trace the yarn"},
