@@ -227,8 +227,8 @@ std::string wordsOf(const ChartSquare& square, Terms terms) {
         case Sign::crossing: return "crossing: the unbroken line lies in front";
         case Sign::rung: return "no stitch: a rung of a ladder";
         case Sign::loose: return "open loop, on no needle";
+        default: return "";  // only in charts that are written
     }
-    return "";
 }
 
 }  // namespace loopmend

@@ -6,45 +6,14 @@
 #include <vector>
 
 #include "fabric/fabric.h"
+#include "pattern/sign.h"
 #include "pattern/terms.h"
 #include "picture/canvas.h"
 #include "reading/read.h"
 
-/// Charts: what a piece looks like from one side, one square a stitch, with the published letter symbols of
-/// JIS L 0201:1995 where that standard has one (the standard says how a stitch looks from the right side, not
-/// how it is worked; the purl form of a symbol is the knit form with a bar under it). Everything else has a
-/// sign of ours. The legend is always drawn.
+/// Charts of what is there: what a piece looks like from one side, one square a stitch, with the signs of
+/// pattern/sign.h. The legend is always drawn. Charts that are written stand in written_chart.h.
 namespace loopmend {
-
-enum class Sign : std::uint8_t {
-    knit,
-    purl,
-    yarnOver,
-    rightOver,     ///< two together, the right stitch on top (ssk, skp)
-    leftOver,      ///< the left stitch on top (k2tog)
-    centreOver,    ///< three, the middle one on top
-    rightOver3,    ///< three, the right one on top
-    leftOver3,     ///< three, the left one on top
-    several,       ///< more than three together
-    twistedLeft,   ///< its base's feet cross `\`
-    twistedRight,  ///< `/`
-    wound,         ///< a whole turn or more
-    slipped,
-    slippedInFront,
-    below,  ///< drawn through the stitch of the row below
-    wrapped,
-    turned,
-    pickedUp,
-    fromOne,  ///< one of several out of one stitch
-    made,
-    madeLeft,
-    madeRight,
-    castOff,
-    castOn,
-    crossing,  ///< its column has changed places
-    rung,      ///< no stitch: a strand across the gap above a fallen one
-    loose,     ///< a loop that nothing holds
-};
 
 /// One square.
 struct ChartSquare {

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "picture/chart.h"
+#include "picture/chart_signs.h"
 
 namespace loopmend {
 
@@ -125,144 +126,8 @@ class Drafter {
 
     double pen() const { return 0.085 * q_; }
 
-    /// Draws in a square whose left bottom corner is `at`; x and y from 0 to 1, y upward. With a bar the sign
-    /// moves up a little to make room.
     void sign(const ChartSquare& square, Point2 at) {
-        const auto p = [&](double x, double y) {
-            const double lifted = square.bar ? 0.17 + 0.83 * y : y;
-            return at + Point2{x * q_, -lifted * q_};
-        };
-        const auto stroke = [&](double x0, double y0, double x1, double y1) {
-            drawing_.stroke(straight(p(x0, y0), p(x1, y1)), pen(), ink_, Cap::round);
-        };
-        const auto number = [&](const std::string& text, double x, double y, double size) {
-            drawing_.words(text, p(x, y), size * q_, ink_, Align::middle, true);
-        };
-        switch (square.sign) {
-            case Sign::knit: stroke(0.5, 0.2, 0.5, 0.8); break;
-            case Sign::purl: stroke(0.2, 0.5, 0.8, 0.5); break;
-            case Sign::yarnOver: drawing_.stroke(circle(p(0.5, 0.5), 0.27 * q_), pen(), ink_); break;
-            case Sign::rightOver:
-                stroke(0.22, 0.84, 0.8, 0.16);
-                stroke(0.48, 0.53, 0.2, 0.16);
-                break;
-            case Sign::leftOver:
-                stroke(0.78, 0.84, 0.2, 0.16);
-                stroke(0.52, 0.53, 0.8, 0.16);
-                break;
-            case Sign::centreOver:
-                stroke(0.5, 0.84, 0.5, 0.16);
-                stroke(0.5, 0.6, 0.2, 0.16);
-                stroke(0.5, 0.6, 0.8, 0.16);
-                break;
-            case Sign::rightOver3:
-                stroke(0.22, 0.84, 0.84, 0.16);
-                stroke(0.45, 0.58, 0.16, 0.16);
-                stroke(0.52, 0.5, 0.5, 0.16);
-                break;
-            case Sign::leftOver3:
-                stroke(0.78, 0.84, 0.16, 0.16);
-                stroke(0.55, 0.58, 0.84, 0.16);
-                stroke(0.48, 0.5, 0.5, 0.16);
-                break;
-            case Sign::several:
-                stroke(0.5, 0.84, 0.2, 0.16);
-                stroke(0.5, 0.84, 0.8, 0.16);
-                number(std::to_string(square.count), 0.5, 0.18, 0.36);
-                break;
-            case Sign::twistedLeft: twisted(p, true); break;
-            case Sign::twistedRight: twisted(p, false); break;
-            case Sign::wound:
-                twisted(p, true);
-                stroke(0.3, 0.36, 0.7, 0.36);
-                break;
-            case Sign::slipped:
-            case Sign::slippedInFront:
-                stroke(0.2, 0.82, 0.5, 0.2);
-                stroke(0.5, 0.2, 0.8, 0.82);
-                if (square.sign == Sign::slippedInFront) stroke(0.15, 0.52, 0.85, 0.52);
-                break;
-            case Sign::below: {
-                Curve arch;
-                arch.start(p(0.22, 0.14));
-                arch.line(p(0.22, 0.5));
-                arch.bend(p(0.22, 0.95), p(0.78, 0.95), p(0.78, 0.5));
-                arch.line(p(0.78, 0.14));
-                drawing_.stroke(arch, pen(), ink_, Cap::round);
-                break;
-            }
-            case Sign::wrapped:
-                stroke(0.5, 0.2, 0.5, 0.84);
-                drawing_.stroke(circle(p(0.5, 0.36), 0.16 * q_), 0.8 * pen(), ink_);
-                break;
-            case Sign::turned:
-                stroke(0.36, 0.18, 0.5, 0.84);
-                stroke(0.64, 0.18, 0.5, 0.84);
-                break;
-            case Sign::pickedUp:
-                stroke(0.5, 0.16, 0.5, 0.84);
-                stroke(0.5, 0.84, 0.32, 0.6);
-                stroke(0.5, 0.84, 0.68, 0.6);
-                break;
-            case Sign::fromOne:
-                for (int k = 0; k < square.count && k < 7; ++k) {
-                    const double x =
-                        square.count > 1 ? 0.2 + 0.6 * k / (std::min(square.count, 7) - 1.0) : 0.5;
-                    stroke(0.5, 0.36, x, 0.84);
-                }
-                number(std::to_string(square.count), 0.5, 0.06, 0.28);
-                break;
-            case Sign::made:
-            case Sign::madeLeft:
-            case Sign::madeRight:
-                number("M", 0.5, 0.42, 0.5);
-                if (square.sign == Sign::madeLeft) stroke(0.35, 0.32, 0.65, 0.12);
-                if (square.sign == Sign::madeRight) stroke(0.35, 0.12, 0.65, 0.32);
-                if (square.sign == Sign::made)
-                    drawing_.stroke(circle(p(0.5, 0.22), 0.1 * q_), 0.8 * pen(), ink_);
-                break;
-            case Sign::castOff: drawing_.area(circle(p(0.5, 0.5), 0.2 * q_), ink_); break;
-            case Sign::castOn:
-                drawing_.stroke(circle(p(0.46, 0.56), 0.2 * q_), pen(), ink_);
-                stroke(0.6, 0.42, 0.82, 0.2);
-                break;
-            case Sign::crossing: break;
-            case Sign::rung:
-                stroke(0.15, 0.42, 0.85, 0.42);
-                stroke(0.15, 0.58, 0.85, 0.58);
-                break;
-            case Sign::loose: {
-                Curve open;
-                open.start(p(0.38, 0.14));
-                open.bend(p(0.42, 0.4), p(0.18, 0.5), p(0.24, 0.68));
-                open.bend(p(0.3, 0.92), p(0.7, 0.92), p(0.76, 0.68));
-                open.bend(p(0.82, 0.5), p(0.58, 0.4), p(0.62, 0.14));
-                drawing_.stroke(open, pen(), ink_, Cap::round);
-                break;
-            }
-        }
-        if (square.bar)
-            drawing_.stroke(straight(at + Point2{0.22 * q_, -0.14 * q_}, at + Point2{0.78 * q_, -0.14 * q_}),
-                            pen(), ink_, Cap::round);
-    }
-
-    /// A small loop with crossed feet; the foot on top is whole.
-    template <class Place>
-    void twisted(Place p, bool left) {
-        const auto m = [&](double x, double y) { return p(left ? x : 1 - x, y); };
-        const auto foot = [&](double x0, double x1) {
-            Curve c;
-            c.start(m(x0, 0.16));
-            c.bend(m(x0, 0.3), m(x1, 0.38), m(x1, 0.6));
-            return c;
-        };
-        drawing_.stroke(foot(0.3, 0.72), pen(), ink_, Cap::round);
-        drawing_.stroke(foot(0.7, 0.28), 0.3 * q_ * 0.8, ground_);
-        drawing_.stroke(foot(0.7, 0.28), pen(), ink_, Cap::round);
-        Curve head;
-        head.start(m(0.28, 0.6));
-        head.bend(m(0.28, 0.92), m(0.72, 0.92), m(0.72, 0.6));
-        drawing_.stroke(head, pen(), ink_, Cap::round);
+        drawSign(drawing_, {square.sign, square.bar, square.count, 0}, at, {q_, ink_, ground_});
     }
 
     void numbers() {
