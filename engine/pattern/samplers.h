@@ -33,6 +33,10 @@ const Sampler* samplerOf(const std::vector<Sampler>& all, std::string_view id);
 /// Knits its script and sews what is to be sewn.
 tl::expected<Knitting, RowFault> knitSampler(const Sampler& sampler);
 
+/// A sampler from written instructions; its script stays empty if they cannot be read or worked.
+Sampler writtenSampler(std::string id, std::string words, std::vector<Op> shows, std::string_view pattern,
+                       int stitches, int rows, int row, int stitch);
+
 /// Families of them, for `samplers`.
 std::vector<Sampler> stitchSamplers();  ///< stitches, yarn-overs, decreases, increases, cables, tucks, wraps
 std::vector<Sampler> edgeSamplers();    ///< starts, ends, edges, turns, picked-up stitches, rounds

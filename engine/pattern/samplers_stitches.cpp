@@ -5,7 +5,23 @@
 
 #include <fmt/format.h>
 
+#include "pattern/counts.h"
+#include "pattern/parse.h"
+
 namespace loopmend {
+
+Sampler writtenSampler(std::string id, std::string words, std::vector<Op> shows, std::string_view pattern,
+                       int stitches, int rows, int row, int stitch) {
+    Sampler sampler;
+    sampler.id = std::move(id);
+    sampler.name = std::move(words);
+    sampler.shows = std::move(shows);
+    sampler.row = row;
+    sampler.stitch = stitch;
+    // A slip of the pen here leaves a script without rows, and the test of samplers says so.
+    if (auto script = expand(parse(pattern), stitches, rows)) sampler.script = std::move(*script);
+    return sampler;
+}
 
 namespace {
 
@@ -63,6 +79,92 @@ Step cross(int over, int under, bool front, bool purl = false) {
     return step;
 }
 
+Step twisted(bool front, bool purlBack, bool purlAll) {
+    Step step = cross(1, 1, front, purlBack);
+    step.tblOver = step.tblUnder = true;
+    if (purlAll) step.purlOver = step.purlUnder = true;
+    // The background is not twisted.
+    if (purlBack && !purlAll) (front ? step.tblUnder : step.tblOver) = false;
+    return step;
+}
+
+/// Crosses of twisted stitches, and crosses worked in purl while the wrong side faces: knits on the right
+/// side.
+void addMoreCrosses(std::vector<Sampler>& all) {
+    for (const bool front : {false, true}) {
+        const std::string hand = front ? "left" : "right";
+        all.push_back(middle("cross-1-1-" + hand + "-twisted",
+                             "1 over 1, crossed to the " + hand + ", both through the back loop",
+                             {twisted(front, false, false)}, false));
+        all.push_back(middle("cross-1-1-" + hand + "-twisted",
+                             "1 over 1, crossed to the " + hand + ", both through the back loop",
+                             {twisted(front, false, true)}, true));
+        all.push_back(middle("cross-1-1-" + hand + "-twisted-purled",
+                             "1 twisted stitch over 1 purl, crossed to the " + hand,
+                             {twisted(front, true, false)}, false));
+        for (const int n : {1, 2}) {
+            Step step = cross(n, n, front);
+            step.purlOver = step.purlUnder = true;
+            all.push_back(middle(fmt::format("cross-{}-{}-{}-in-purl", n, n, hand),
+                                 fmt::format("{} over {}, crossed to the {} in purl", n, n, hand), {step},
+                                 true));
+        }
+    }
+}
+
+void addYarnOvers(std::vector<Sampler>& all) {
+    const auto here = [&](const std::string& id, const std::string& words, const std::vector<Step>& steps,
+                          bool wrongSide = false) { all.push_back(middle(id, words, steps, wrongSide)); };
+    const Step yo = stepOf(Op::yarnOver);
+    here("yo-ssk", "yarn over, ssk", {yo, stepOf(Op::ssk)});
+    here("yo-skp", "yarn over, slip one, knit one, pass over", {yo, stepOf(Op::skp)});
+    here("yo-sk2p-yo", "yarn overs on both sides of a double decrease", {yo, stepOf(Op::sk2p), yo});
+    here("yo-s2kp-yo", "yarn overs on both sides of a centered double decrease", {yo, stepOf(Op::s2kp), yo});
+    here("yo-k3tog-yo", "yarn overs on both sides of three together", {yo, stepOf(Op::k3tog), yo});
+    here("yo-p2tog", "yarn over, purl two together", {yo, stepOf(Op::p2tog)}, true);
+    here("ssp-yo", "ssp, yarn over", {stepOf(Op::ssp), yo}, true);
+    here("p-yo-k", "yarn over between a purl and a knit", {stepOf(Op::purl), yo, stepOf(Op::knit)});
+    here("k-yo-p", "yarn over between a knit and a purl", {stepOf(Op::knit), yo, stepOf(Op::purl)});
+    const std::string plain = "Rows 1, 3, 7, 9, 11 (RS): knit.\nRows 2, 4, 8, 10, 12: purl.\n";
+    all.push_back(writtenSampler("yo-closed", "yarn over, worked through the back loop in the next row",
+                                 {Op::yarnOver, Op::purlTbl},
+                                 plain + "Row 5: k4, yo, k8.\nRow 6: p8, p1 tbl, p4.\n", 12, 12, 5, 5));
+    all.push_back(writtenSampler("yo-let-fall", "yarn over, let fall in the next row", {Op::letFall},
+                                 plain + "Row 5: k4, yo, k8.\nRow 6: p8, let 1 fall, p4.\n", 12, 12, 6, 9));
+    all.push_back(writtenSampler(
+        "double-yo-worked", "a double yarn over, purled and knitted in the next row", {Op::yarnOver},
+        plain + "Row 5: k4, k2tog, yo twice, ssk, k4.\nRow 6: p5, p1, k1, p5.\n", 12, 12, 5, 6));
+    all.push_back(writtenSampler("spine", "centered double decreases one above another", {Op::s2kp},
+                                 "Rows 1, 3, 5, 7, 9, 11 (RS): k1, yo, k4, s2kp, k4, yo, k1.\n"
+                                 "Rows 2, 4, 6, 8, 10, 12: purl.\n",
+                                 13, 12, 5, 7));
+    all.push_back(writtenSampler(
+        "k-wrapping", "stitches wrapped twice, the further wrap let fall in the next row",
+        {Op::knitWraps, Op::letFall},
+        plain + "Row 5: k4, k4 wrapping twice, k4.\nRow 6: p4, (let 1 fall, p1) 4 times, p4.\n", 12, 12, 5,
+        5));
+    all.push_back(writtenSampler(
+        "p-wrapping-ws", "purled with three wraps, two let fall in the next row",
+        {Op::purlWraps, Op::letFall},
+        "Rows 1, 3, 5, 9, 11 (RS): knit.\nRows 2, 4, 8, 10, 12: purl.\nRow 6: p4, p4 wrapping 3 times, "
+        "p4.\nRow 7: k4, (let 2 fall, k1) 4 times, k4.\n",
+        12, 12, 6, 5));
+}
+
+void addTucks(std::vector<Sampler>& all) {
+    all.push_back(writtenSampler("brioche",
+                                 "brioche: every stitch slipped with a yarn over it, then both together",
+                                 {Op::slipPurlwiseFront, Op::yarnOver, Op::k2tog},
+                                 "Row 1 (RS): *sl1yo, k1; rep from * to end.\n"
+                                 "Rows 2-12: *sl1yo, brk1; rep from * to end.\n",
+                                 12, 12, 5, 0));
+    all.push_back(writtenSampler("fishermans-rib", "fisherman's rib: tucks in every knit column",
+                                 {Op::knitBelow},
+                                 "Row 1 (RS): *k1, p1; rep from * to end.\n"
+                                 "Rows 2-12: *k1 below, p1; rep from * to end.\n",
+                                 12, 12, 5, 0));
+}
+
 }  // namespace
 
 std::vector<Sampler> stitchSamplers() {
@@ -109,11 +211,17 @@ std::vector<Sampler> stitchSamplers() {
                         Op::m1PurlRight,
                         Op::m1Open,
                         Op::knitBelow,
-                        Op::purlBelow}) {
+                        Op::purlBelow,
+                        Op::liftedRight,
+                        Op::liftedLeft,
+                        Op::liftedRightPurl,
+                        Op::liftedLeftPurl}) {
         std::string id(name(op));
         std::replace(id.begin(), id.end(), ' ', '-');
         both(id, std::string(longName(op, Terms::us)), {stepOf(op)});
     }
+    both("k-both-wraps", "knit, wrapping twice, both wraps worked in the next row",
+         {stepOf(Op::knitWraps, 2)});
     both("double-yo", "yarn over twice", {stepOf(Op::yarnOver, 2)});
     both("eyelet", "knit two together, yarn over", {stepOf(Op::k2tog), stepOf(Op::yarnOver)});
     for (const auto& [over, under] : {std::pair{1, 1}, std::pair{2, 1}, std::pair{1, 2}, std::pair{2, 2}}) {
@@ -127,6 +235,9 @@ std::vector<Sampler> stitchSamplers() {
             }
         }
     }
+    addMoreCrosses(all);
+    addYarnOvers(all);
+    addTucks(all);
     return all;
 }
 

@@ -18,15 +18,43 @@ constexpr Op kNumbered[] = {Op::knit,
                             Op::purlTbl,
                             Op::knitBelow,
                             Op::purlBelow,
+                            Op::letFall,
                             Op::slipPurlwiseBack,
                             Op::slipPurlwiseFront,
                             Op::slipKnitwiseBack,
                             Op::slipKnitwiseFront};
-constexpr Op kPlain[] = {
-    Op::k2tog, Op::ssk,    Op::skp,      Op::k2togTbl,    Op::p2tog,       Op::p2togTbl, Op::ssp,
-    Op::spp,   Op::k3tog,  Op::k3togTbl, Op::sssk,        Op::p3tog,       Op::p3togTbl, Op::sk2p,
-    Op::sp2p,  Op::s2kp,   Op::s2pp,     Op::slip1k2Over, Op::k2togOver,   Op::kfb,      Op::kpk,
-    Op::kyok,  Op::m1Left, Op::m1Right,  Op::m1PurlLeft,  Op::m1PurlRight, Op::m1Open,   Op::passOver};
+constexpr Op kPlain[] = {Op::k2tog,
+                         Op::ssk,
+                         Op::skp,
+                         Op::k2togTbl,
+                         Op::p2tog,
+                         Op::p2togTbl,
+                         Op::ssp,
+                         Op::spp,
+                         Op::k3tog,
+                         Op::k3togTbl,
+                         Op::sssk,
+                         Op::p3tog,
+                         Op::p3togTbl,
+                         Op::sk2p,
+                         Op::sp2p,
+                         Op::s2kp,
+                         Op::s2pp,
+                         Op::slip1k2Over,
+                         Op::k2togOver,
+                         Op::kfb,
+                         Op::kpk,
+                         Op::kyok,
+                         Op::m1Left,
+                         Op::m1Right,
+                         Op::m1PurlLeft,
+                         Op::m1PurlRight,
+                         Op::m1Open,
+                         Op::passOver,
+                         Op::liftedRight,
+                         Op::liftedLeft,
+                         Op::liftedRightPurl,
+                         Op::liftedLeftPurl};
 
 Op pick(const Op* begin, const Op* end) {
     return *(begin + *rc::gen::inRange<std::ptrdiff_t>(0, end - begin));
@@ -46,6 +74,11 @@ Item anyStitch() {
             item.times = *rc::gen::inRange(1, 30);
             if (item.step.op == Op::slipPurlwiseBack || item.step.op == Op::slipKnitwiseBack)
                 item.yarnSaid = chance(2);
+            if (chance(6)) {
+                item.step.op = chance(2) ? Op::knitWraps : Op::purlWraps;
+                item.step.count = static_cast<std::int16_t>(*rc::gen::inRange(2, 5));
+                item.yarnSaid = true;
+            }
             break;
         case 3:
         case 4: item.step.op = pick(std::begin(kPlain), std::end(kPlain)); break;
@@ -60,6 +93,8 @@ Item anyStitch() {
             item.step.front = chance(2);
             item.step.purlOver = chance(4);
             item.step.purlUnder = chance(4);
+            item.step.tblOver = chance(4);
+            item.step.tblUnder = chance(4);
             break;
         default:
             switch (*rc::gen::inRange(0, 6)) {

@@ -14,6 +14,7 @@ TEST_CASE("every sampler can be knitted, and says where to look") {
         CHECK(ids.insert(sampler.id).second);
         CHECK_FALSE(sampler.name.empty());
         REQUIRE_FALSE(sampler.shows.empty());
+        REQUIRE_FALSE(sampler.script.rows.empty());
         const auto knitting = knitSampler(sampler);
         if (!knitting) INFO(sentence(knitting.error()));
         REQUIRE(knitting);
