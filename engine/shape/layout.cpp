@@ -2,8 +2,10 @@
 #include "shape/layout.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdlib>
 
+#include "shape/layout_springs.h"
 #include "shape/plumb.h"
 
 namespace loopmend {
@@ -31,7 +33,6 @@ constexpr double kCrowd = 0.7;
 constexpr double kRungWidth = 1.05;
 /// A leaning loop is a little longer than an upright one: the rest shows as a slope of its row.
 constexpr double kLeanShare = 0.7;
-
 /// Rows that so many levels of strands take up: a slipped stitch draws its column up, once and again, but one
 /// that is slipped in row after row does not fold the piece.
 double slipRise(double levels) {
@@ -40,7 +41,8 @@ double slipRise(double levels) {
 
 class Net {
   public:
-    Net(const Fabric& fabric, const LayoutOptions& options) : f_(fabric) {
+    Net(const Fabric& fabric, const LayoutOptions& options)
+        : f_(fabric), springs_(fabric, out_, kept_, crossed_) {
         out_.gauge = options.gauge;
         out_.columns = columnsOf(fabric, rowsOf(fabric));
         out_.nodes.resize(static_cast<std::size_t>(fabric.entryCount()));
@@ -85,10 +87,7 @@ class Net {
     Layout runNear() {
         for (const SweptRow& row : out_.columns.rows) placeRow(row);
         addSprings();
-        const auto lies = [&](const Spring& s) { return kept(EntryId{s.a}) && kept(EntryId{s.b}); };
-        springs_.erase(std::remove_if(springs_.begin(), springs_.end(), lies), springs_.end());
-        rowSprings_.erase(std::remove_if(rowSprings_.begin(), rowSprings_.end(), lies), rowSprings_.end());
-        relax(120);
+        springs_.relaxNear(120);
         orient();
         tie();
         return std::move(out_);
@@ -98,25 +97,13 @@ class Net {
         for (const SweptRow& row : out_.columns.rows) placeRow(row);
         straighten();
         addSprings();
-        relax(sweeps);
+        springs_.relax(sweeps);
         orient();
         tie();
         return std::move(out_);
     }
 
   private:
-    struct Spring {
-        std::int32_t a;
-        std::int32_t b;
-        double rest;
-        double pull;
-    };
-    struct Bend {
-        std::int32_t a;
-        std::int32_t b;
-        std::int32_t c;
-    };
-
     Layout::Node& node(EntryId e) { return out_.nodes[at(e)]; }
     bool placed(EntryId e) const { return out_.nodes[at(e)].placed; }
     bool kept(EntryId e) const { return kept_[at(e)]; }
@@ -375,7 +362,7 @@ class Net {
 
     void spring(EntryId a, EntryId b, double rest, double pull) {
         if (a == b || !placed(a) || !placed(b)) return;
-        springs_.push_back({a.value, b.value, rest, pull});
+        springs_.tie(a, b, rest, pull);
     }
 
     void addSprings() {
@@ -383,7 +370,7 @@ class Net {
             for (const Beside& b : row.beside) {
                 // Beside a part that waits only the distance along the row counts.
                 if (placed(b.right) && placed(b.left) && sameLevel(b.right, b.left))
-                    rowSprings_.push_back({b.right.value, b.left.value, apart(b.right, b.left), 0.9});
+                    springs_.beside(b.right, b.left, apart(b.right, b.left));
             }
             for (const EntryId e : row.entries) {
                 if (f_.isLoop(e)) {
@@ -402,7 +389,7 @@ class Net {
                 const LoopId third = f_[h].loop;
                 if (f_[h].state.hanging != 0 || !placed(third) || !f_.isLive(third)) continue;
                 const bool neighbours = second && node(third).right == second && node(second).right == first;
-                if (first && neighbours) bends_.push_back({first.value, second.value, third.value});
+                if (first && neighbours) springs_.stiff(first, second, third);
                 first = second;
                 second = third;
             }
@@ -517,42 +504,6 @@ class Net {
         }
     }
 
-    void relax(int sweeps) {
-        // A piece of a hundred thousand loops is placed by its rows; springs would only polish it.
-        const auto affordable = static_cast<int>(60'000'000 / (springs_.size() + 2 * rowSprings_.size() + 1));
-        sweeps = std::min(sweeps, std::max(20, affordable));
-        std::vector<Point2> p(out_.nodes.size());
-        for (std::size_t i = 0; i < p.size(); ++i) p[i] = out_.nodes[i].frame.at;
-        const std::size_t n = springs_.size();
-        const auto draw = [&](const Spring& s) {
-            Point2& a = p[static_cast<std::size_t>(s.a)];
-            Point2& b = p[static_cast<std::size_t>(s.b)];
-            const Point2 d = b - a;
-            const double l = length(d) + 1e-9;
-            const Point2 c = d * ((l - s.rest) / l * 0.5 * s.pull);
-            if (!kept_[static_cast<std::size_t>(s.a)]) a = a + c;
-            if (!kept_[static_cast<std::size_t>(s.b)]) b = b - c;
-        };
-        const std::size_t rows = rowSprings_.size();
-        for (int sweep = 0; sweep < sweeps; ++sweep) {
-            for (std::size_t k = 0; k < n; ++k) draw(springs_[sweep % 2 == 0 ? k : n - 1 - k]);
-            // The width of a row gives way least.
-            for (std::size_t k = 0; k < rows; ++k) draw(rowSprings_[k]);
-            for (std::size_t k = rows; k > 0; --k) draw(rowSprings_[k - 1]);
-            for (const Bend& b : bends_) {
-                if (kept(EntryId{b.b})) continue;
-                Point2& middle = p[static_cast<std::size_t>(b.b)];
-                const Point2 a = p[static_cast<std::size_t>(b.a)];
-                const Point2 c = p[static_cast<std::size_t>(b.c)];
-                const Point2 n2 = leftOf(unit(c - a, {1, 0}));
-                middle = middle + n2 * (dot((a + c) * 0.5 - middle, n2) * 0.3);
-            }
-        }
-        for (std::size_t i = 0; i < p.size(); ++i) {
-            if (out_.nodes[i].placed) out_.nodes[i].frame.at = p[i];
-        }
-    }
-
     void orient() {
         for (std::size_t i = 0; i < out_.nodes.size(); ++i) {
             Layout::Node& n = out_.nodes[i];
@@ -609,9 +560,7 @@ class Net {
     const Layout* before_ = nullptr;
     std::vector<bool> ridge_;  ///< by row of the sweep: see findRidges
     std::vector<bool> kept_;   ///< by entry id: keeps its frame of before
-    std::vector<Spring> springs_;
-    std::vector<Spring> rowSprings_;
-    std::vector<Bend> bends_;
+    LayoutSprings springs_;
 };
 
 }  // namespace
