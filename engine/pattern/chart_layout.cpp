@@ -43,7 +43,7 @@ class Tying {
 
   private:
     std::vector<Tie> tieRow(WrittenRow& row) {
-        const bool leftward = chart_.round || row.facing == Facing::right;
+        const bool leftward = row.facing == Facing::right;
         if (!leftward) std::reverse(needle_.begin(), needle_.end());
         addWaiting(row, leftward);
         std::vector<Tie> ties;

@@ -382,13 +382,6 @@ class Parsing {
         if (left) bits.erase(bits.begin());
         if (right) bits.pop_back();
         out.facing = fromRight != chart_.leftHanded ? Facing::right : Facing::wrong;
-        if (chart_.round && out.facing == Facing::wrong) {
-            problem(line, line.text.substr(0, line.text.find_first_of(" \t")),
-                    fmt::format("Every round begins at the {}: its number stands there.",
-                                chart_.leftHanded ? "left" : "right"),
-                    {"Worked: in rows"}, out.number);
-            out.facing = Facing::right;
-        }
         const std::size_t begin = static_cast<std::size_t>(line.text.data() - chart_.text.data());
         out.place = placeOf(line, begin, begin + line.text.size());
         cells(line, bits, out);
@@ -569,8 +562,30 @@ class Parsing {
         chart_.repeats.push_back(out);
     }
 
+    /// A round begins at its own side, unless the work was turned within it.
+    void rounds() {
+        bool turned = false;
+        for (const WrittenRow& row : chart_.rows) {
+            if (row.facing == Facing::wrong && !turned) {
+                Problem told;
+                told.row = row.number;
+                told.line = row.place.line;
+                told.column = row.place.column;
+                told.message = fmt::format("Every round begins at the {}: its number stands there.",
+                                           chart_.leftHanded ? "left" : "right");
+                told.suggestions = {"Worked: in rows"};
+                chart_.problems.push_back(std::move(told));
+                return;
+            }
+            turned = std::any_of(row.cells.begin(), row.cells.end(), [](const ChartCell& cell) {
+                return cell.sign.sign == Sign::turnHere || cell.sign.sign == Sign::wrapTurn;
+            });
+        }
+    }
+
     void finish() {
         std::reverse(chart_.rows.begin(), chart_.rows.end());
+        if (chart_.round) rounds();
         for (const auto& [line, value] : repeats_) repeat(line, value);
         if (first_ && !chart_.round && !chart_.rows.empty() && chart_.rows.front().facing != *first_) {
             const bool right = *first_ == Facing::right;

@@ -89,7 +89,7 @@ class Printing {
     }
 
     void row(const WrittenRow& row) {
-        const bool fromRight = (chart_.round || row.facing == Facing::right) != chart_.leftHanded;
+        const bool fromRight = (row.facing == Facing::right) != chart_.leftHanded;
         std::string out = fromRight ? std::string(number_, ' ') : fmt::format("{:>{}}", row.number, number_);
         out += ' ';
         const std::size_t n = row.cells.size();
