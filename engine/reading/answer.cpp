@@ -214,6 +214,19 @@ Sighting signAt(OddSign sign) {
     return s;
 }
 
+/// The stitch itself, from the side she is to see.
+Sighting seenAt(const Look& look, const Inner& in) {
+    const Reading& reading = look.side == Side::right ? in.right : in.wrong;
+    const ReadRow* row = in.row(reading, look.rowFrom);
+    if (row == nullptr) return said(What::unclear);
+    for (const Cell& cell : row->cells) {
+        if (cell.column != look.columnFrom) continue;
+        const OddSign sign = signOf(cell.symbol);
+        return sign == OddSign::other ? said(What::unnamed) : signAt(sign);
+    }
+    return said(What::unclear);
+}
+
 Sighting closeLook(const Look& look, const Inner& in) {
     const Box box{look.rowFrom - kCloseRows, look.rowFrom + kCloseRows, look.columnFrom - kCloseStitches,
                   look.columnFrom + kCloseStitches};
@@ -230,20 +243,7 @@ Sighting closeLook(const Look& look, const Inner& in) {
         const OddSign sign = look.side == Side::right || !best->onWrong ? best->sign : turnedOver(best->sign);
         return sign == OddSign::other ? said(What::unnamed) : signAt(sign);
     }
-    return signAt(OddSign::none);
-}
-
-Sighting turnOver(const Look& look, const Inner& in) {
-    // `side` is the side she is to see.
-    const Reading& reading = look.side == Side::right ? in.right : in.wrong;
-    const ReadRow* row = in.row(reading, look.rowFrom);
-    if (row == nullptr) return said(What::unclear);
-    for (const Cell& cell : row->cells) {
-        if (cell.column != look.columnFrom) continue;
-        const OddSign sign = signOf(cell.symbol);
-        return sign == OddSign::other ? said(What::unnamed) : signAt(sign);
-    }
-    return said(What::unclear);
+    return in.compared ? signAt(OddSign::none) : seenAt(look, in);
 }
 
 Sighting tug(const Look& look, const Inner& in) {
@@ -391,7 +391,7 @@ std::string_view name(OddSign sign) {
                                                                 "tall",         "strand-across",
                                                                 "two-from-one", "on-bar",
                                                                 "free-loop",    "ladder",
-                                                                "split",        "other-colour",
+                                                                "split",        "other-color",
                                                                 "edge",         "slides",
                                                                 "long-bar",     "other"};
     return kNames[static_cast<std::size_t>(sign)];
@@ -420,7 +420,7 @@ Sighting answer(const Look& look, const LookedAt& piece) {
         case LookWay::stretchPatch: return stretchPatch(look, in);
         case LookWay::slantLight: return slantLight(look, in);
         case LookWay::tug: return tug(look, in);
-        case LookWay::turnOver: return turnOver(look, in);
+        case LookWay::turnOver: return seenAt(look, in);
         case LookWay::bothEnds: return bothEnds(in);
     }
     return {};

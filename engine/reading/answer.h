@@ -24,7 +24,8 @@ enum class LookWay : std::uint8_t {
     armsLength,     ///< `glance`: held at arm's length, which ninth looks different
     countSpan,      ///< `count`: stitches of a span of a row, on the needle or some rows down
     rowFits,        ///< `row-fits`: does the row to be worked fit the stitches that are there
-    closeLook,      ///< `close`: three rows by five stitches about a place
+    closeLook,      ///< `close`: three rows by five stitches about a place: what is odd there; if it is not
+                    ///< known what was meant and nothing stands out, what is in the middle of it
     follow,         ///< `follow`: a line, down from one row to another
     compareRepeat,  ///< `compare`: a stretch of one row against the pattern
     oddRepeat,      ///< `odd-repeat`: which repeat of a row is unlike its sisters

@@ -66,7 +66,7 @@ std::string_view lineWords(LandmarkKind kind) {
         case LandmarkKind::cableEdge: return "the edge of the cable";
         case LandmarkKind::ridge: return "the ridge";
         case LandmarkKind::edge: return "the edge";
-        case LandmarkKind::colours: return "the line where the colours meet";
+        case LandmarkKind::colours: return "the line where the colors meet";
         case LandmarkKind::turn: return "the turn";
     }
     return "the line";
@@ -243,7 +243,7 @@ tl::expected<Look, std::string> lookFrom(std::string_view line) {
     return look;
 }
 
-std::string words(OddSign sign, Terms) {
+std::string words(OddSign sign, Terms terms) {
     switch (sign) {
         case OddSign::none: return "nothing odd";
         case OddSign::v: return "a V";
@@ -266,7 +266,8 @@ std::string words(OddSign sign, Terms) {
         case OddSign::freeLoop: return "a stitch standing free";
         case OddSign::ladder: return "a ladder";
         case OddSign::split: return "a stitch with its plies apart";
-        case OddSign::otherColour: return "a stitch of another color";
+        case OddSign::otherColour:
+            return terms == Terms::uk ? "a stitch of another colour" : "a stitch of another color";
         case OddSign::edge: return "an edge";
         case OddSign::slides: return "the pattern standing over other stitches from here on";
         case OddSign::longBar: return "a long bar";

@@ -247,7 +247,9 @@ void findTurns(const Reading& reading, std::vector<Landmark>& out) {
     for (const ReadRow& row : reading.rows) {
         const bool fromRight = (row.facing == Facing::right) != reading.mirrored;
         const int before = fromRight ? row.waitingRight : row.waitingLeft;
-        if (row.row == 0 || before == 0) continue;
+        const bool chain =
+            std::any_of(row.cells.begin(), row.cells.end(), [](const Cell& c) { return c.symbol.chained; });
+        if (row.row == 0 || before == 0 || chain) continue;  // a chain: cast on anew or bound off
         Landmark mark;
         mark.kind = LandmarkKind::turn;
         mark.rowFrom = mark.rowTo = row.row;

@@ -28,6 +28,8 @@ struct RowFacts {
     int twos = 0;    // two together
     int threes = 0;  // more than two
     int oddColor = 0;
+    int floats = 0;         // strands of other colors by the stitches
+    int floatsInFront = 0;  // of them on the side that was asked
 };
 
 RowFacts factsOf(const ReadRow& row) {
@@ -64,7 +66,10 @@ class Looker {
         for (int row = 0; row < c_.rows(); ++row) {
             const ReadRow& read = reading_.rows[static_cast<std::size_t>(row)];
             facts_ = factsOf(read);
-            for (Place p = c_.first(row); p < c_.last(row); ++p) facts_.oddColor += isOddColor(p) ? 1 : 0;
+            for (Place p = c_.first(row); p < c_.last(row); ++p) {
+                facts_.oddColor += isOddColor(p) ? 1 : 0;
+                if (f_.yarnCount() > 1) countFloats(c_.cell(p));
+            }
             for (Place p = c_.first(row); p < c_.last(row); ++p) lookAt(p);
         }
         lookAtLines();
@@ -92,6 +97,7 @@ class Looker {
         symptom.words = std::move(text);
         out_.push_back(std::move(symptom));
     }
+    std::string_view color() const { return terms_ == Terms::uk ? "colour" : "color"; }
     /// The side on which this stitch is a V: feet and leans are covered by heads on the other.
     SeenFrom vSide(const Symbol& s) const {
         return (s.face == Face::v) == (reading_.side == Side::right) ? SeenFrom::right : SeenFrom::wrong;
@@ -138,7 +144,8 @@ class Looker {
         }
         if (s.split)
             add(SymptomKind::split, cell, "a stitch whose plies lie apart: the needle went through the yarn");
-        if (s.sight == Sight::hole && facts_.holes == 1 && facts_.joins == 0 && facts_.stitches > 3) {
+        if (s.sight == Sight::hole && !isTakenAs(p, Sight::turned) && facts_.holes == 1 &&
+            facts_.joins == 0 && facts_.stitches > 3) {
             add(SymptomKind::loneHole, cell, "a hole, and no two stitches joined near it");
         }
         if (s.sight == Sight::stitch && s.sisters == 1) {
@@ -146,7 +153,7 @@ class Looker {
                 add(SymptomKind::loneBump, cell, fmt::format("a bump among V's{}", heightWords(cell)));
             if (s.face == Face::v && among(p, Face::bump))
                 add(SymptomKind::loneV, cell, fmt::format("a V among bumps{}", heightWords(cell)));
-            if (s.twist != 0 && few(facts_.crossed, facts_.stitches)) {
+            if (s.twist != 0 && few(facts_.crossed, facts_.stitches) && !onSlipKnot(cell)) {
                 add(SymptomKind::crossedFeet, cell,
                     fmt::format("the feet of one stitch are crossed {}, one row below this one",
                                 handWords(s.twistHand())),
@@ -163,7 +170,8 @@ class Looker {
                 s.sight == Sight::made ? "a new column begins on the bar between two stitches"
                                        : "two columns rise from one stitch");
         }
-        if (s.tall > 0 && s.sight == Sight::stitch && few(facts_.tall, facts_.stitches) && !atEdge(p)) {
+        if (s.tall > 0 && s.sight == Sight::stitch && few(facts_.tall, facts_.stitches) && !atEdge(p) &&
+            !isTakenAs(p, Sight::wrapped)) {
             add(SymptomKind::tallStitch, cell,
                 fmt::format("a stitch tall over {} rows, a strand {} it", s.tall + 1,
                             s.strandsInFront > 0 ? "across" : "behind"));
@@ -182,13 +190,29 @@ class Looker {
             add(SymptomKind::openMade, cell,
                 "a small hole at the foot of a made stitch; the others are closed");
         if (isOddColor(p) && few(facts_.oddColor, facts_.stitches))
-            add(SymptomKind::loneColor, cell, "one stitch of another color");
-        if (s.sight == Sight::pickedUp && s.face == Face::bump)
+            add(SymptomKind::loneColor, cell, fmt::format("one stitch of another {}", color()));
+        if (s.sight == Sight::pickedUp && (s.face == Face::bump) == (reading_.side == Side::right) &&
+            (c_.right(p) == kNone || c_.cell(c_.right(p)).symbol.sight != Sight::pickedUp))
             add(SymptomKind::pickedUpRidge, cell,
-                "picked up from the back: the edge lies as a ridge on this side",
-                reading_.side == Side::right ? SeenFrom::right : SeenFrom::wrong);
+                "picked up from the back: the edge lies as a ridge on the right side", SeenFrom::right);
         strandsAt(cell);
         if (s.tight || s.slack) pulledStitch(p);
+    }
+
+    /// What closes a turn: the strand of the turn is caught together with its stitch.
+    bool isTakenAs(Place p, Sight sight) const {
+        for (LinkId k = f_[c_.cell(p).loop].firstKid; k; k = f_[k].nextInHost) {
+            const Cell* kid = cellFor(f_[k].loop);
+            if (kid != nullptr && kid->symbol.sight == sight) return true;
+        }
+        return false;
+    }
+    /// The first loop of a yarn may be a slip knot, which sits as it was tied.
+    bool onSlipKnot(const Cell& cell) const {
+        const LinkId link = f_[cell.loop].firstLink;
+        if (!link) return false;
+        const LoopId base = f_[link].host;
+        return f_[base].flags.anchored != 0 && !f_.loopBefore(base);
     }
 
     bool isUpright(Place p) const {
@@ -210,6 +234,25 @@ class Looker {
                near(c_.takenBy(p), true);
     }
 
+    /// A strand of another color on its way past a stitch.
+    bool isFloat(PassId p, const Cell& cell) const {
+        const EntryId before = f_[p].prev;
+        const EntryId after = f_[p].next;
+        return !f_.isFree(p) && before && after &&
+               f_[f_[p].yarn].flags.colour != f_[f_[cell.loop].yarn].flags.colour &&
+               f_.run(before) == f_.run(after);
+    }
+    void countFloats(const Cell& cell) {
+        if (cell.symbol.sight == Sight::rung || cell.symbol.sight == Sight::slipped) return;
+        const StrandsId strands = f_[cell.loop].strands;
+        if (!strands) return;
+        for (PassId p = f_[strands].first; p; p = f_[p].passNext) {
+            if (!isFloat(p, cell)) continue;
+            ++facts_.floats;
+            facts_.floatsInFront += f_.passSide(p) == reading_.side ? 1 : 0;
+        }
+    }
+
     /// Strands that lie at a stitch: wraps of a turn, floats.
     void strandsAt(const Cell& cell) {
         const StrandsId strands = f_[cell.loop].strands;
@@ -217,17 +260,15 @@ class Looker {
         for (PassId p = f_[strands].first; p; p = f_[p].passNext) {
             if (f_.isFree(p)) continue;
             const bool inFront = f_.passSide(p) == reading_.side;
-            const EntryId before = f_[p].prev;
             const EntryId after = f_[p].next;
             const bool turns =
                 after && !f_.isLoop(after) && f_.passed(after) == cell.loop && f_.run(after) != f_.run(p);
             if (turns) {
                 add(SymptomKind::wrapLeft, cell,
                     "a bar lies round the foot of a stitch: a wrap that was left");
-            } else if (f_[p].yarn != f_[cell.loop].yarn && inFront && before && after &&
-                       f_[f_[p].yarn].flags.colour != f_[f_[cell.loop].yarn].flags.colour &&
-                       f_.run(before) == f_.run(after)) {
-                add(SymptomKind::floatInFront, cell, "a strand of another color lies before this stitch",
+            } else if (isFloat(p, cell) && inFront && facts_.floatsInFront * 4 <= facts_.floats) {
+                add(SymptomKind::floatInFront, cell,
+                    fmt::format("a strand of another {} lies before this stitch", color()),
                     reading_.side == Side::right ? SeenFrom::right : SeenFrom::wrong);
             }
         }
@@ -339,6 +380,9 @@ class Looker {
     }
 
     void lookAtEdges() {
+        const bool turns = std::any_of(lines_.begin(), lines_.end(),
+                                       [](const Landmark& m) { return m.kind == LandmarkKind::turn; });
+        if (turns) return;  // stitches that waited at a turn are tall, and are meant to be
         for (const Landmark& mark : lines_) {
             if (mark.kind != LandmarkKind::edge || mark.rowFrom == mark.rowTo) continue;
             if (mark.selvedge == Selvedge::slipped) continue;
@@ -417,7 +461,7 @@ class Looker {
     }
 
     /// The loop and cell where something along a yarn is seen.
-    std::vector<const Cell*>& cellsByLoop() {
+    const std::vector<const Cell*>& cellsByLoop() const {
         if (cellOf_.empty()) {
             cellOf_.assign(static_cast<std::size_t>(f_.entryCount()), nullptr);
             for (Place p = 0; p < c_.count(); ++p) {
@@ -428,7 +472,7 @@ class Looker {
         }
         return cellOf_;
     }
-    const Cell* cellFor(EntryId e) {
+    const Cell* cellFor(EntryId e) const {
         return e && f_.isLoop(e) ? cellsByLoop()[static_cast<std::size_t>(e.value)] : nullptr;
     }
 
@@ -491,7 +535,8 @@ class Looker {
             if (mark.kind != LandmarkKind::colours || mark.rowFrom == mark.rowTo) continue;
             int open = 0;
             int first = 0;
-            int column = mark.column;
+            const int column = mark.column;
+            if (!onOneRow(mark)) continue;
             for (int row = mark.rowFrom; row <= mark.rowTo; ++row) {
                 const Cell* right = nullptr;
                 const Cell* left = nullptr;
@@ -508,11 +553,27 @@ class Looker {
             }
             constexpr int kFew = 4;
             if (open >= kFew)
-                addRow(
-                    SymptomKind::slit, first,
-                    fmt::format("an upright slit between two colors, {} rows high: nothing crosses it", open),
-                    column);
+                addRow(SymptomKind::slit, first,
+                       fmt::format("an upright slit between two {}s, {} rows high: nothing crosses it",
+                                   color(), open),
+                       column);
         }
+    }
+    /// What meets there stands on one row: else two pieces only hang side by side.
+    bool onOneRow(const Landmark& mark) const {
+        const Cell* right = nullptr;
+        const Cell* left = nullptr;
+        for (const Cell& cell : reading_.rows[static_cast<std::size_t>(mark.rowFrom)].cells) {
+            if (cell.column == mark.column) right = &cell;
+            if (cell.column == mark.column + 1) left = &cell;
+        }
+        if (right == nullptr || left == nullptr) return false;
+        const LinkId a = f_[right->loop].firstLink;
+        const LinkId b = f_[left->loop].firstLink;
+        if (!a || !b) return false;
+        const LoopId x = f_[a].host;
+        const LoopId y = f_[b].host;
+        return f_.loopBefore(x) == y || f_.loopBefore(y) == x;
     }
     /// The yarn of a stitch turns on that side of it, and lies round nothing there.
     bool turnsBeside(const Cell& cell, bool leftSide) const {
@@ -527,14 +588,45 @@ class Looker {
         for (const ReadRow& row : reading_.rows) {
             const bool fromRight = (row.facing == Facing::right) != reading_.mirrored;
             const int before = fromRight ? row.waitingRight : row.waitingLeft;
-            if (row.row == 0 || before == 0) continue;
-            Symptom symptom;
-            symptom.kind = SymptomKind::turned;
-            symptom.row = row.row;
-            symptom.words = fmt::format("the row begins past {} stitch{}: the work was turned in mid-row",
-                                        before, before == 1 ? "" : "es");
-            out_.push_back(std::move(symptom));
+            if (row.row == 0 || before == 0 || !turnedBefore(row)) continue;
+            addRow(SymptomKind::turned, row.row,
+                   fmt::format("the row begins past {} stitch{}: the work was turned in mid-row", before,
+                               before == 1 ? "" : "es"));
         }
+    }
+    /// Whether the row below ended in the middle of a row: beside what it stands on, there are stitches of
+    /// the same row that wait. (Else another piece hangs on the needle there, or stitches were put on it.)
+    bool turnedBefore(const ReadRow& row) const {
+        const Cell* last = nullptr;
+        for (const Cell& cell : reading_.rows[static_cast<std::size_t>(row.row) - 1].cells) {
+            if (last == nullptr || cell.stitch > last->stitch) last = &cell;
+        }
+        if (last == nullptr) return false;
+        for (const Cell& cell : row.cells) {  // cast on anew, or bound off
+            if (cell.symbol.chained || (cell.stitch == 1 && cell.symbol.sight == Sight::castOn)) return false;
+        }
+        const auto waits = [&](LoopId loop) {
+            if (!loop || f_[loop].flags.anchored != 0) return false;
+            for (LinkId k = f_[loop].firstKid; k; k = f_[k].nextInHost) {
+                const Cell* kid = cellFor(f_[k].loop);
+                if (kid != nullptr && kid->row <= row.row) return false;
+            }
+            return true;
+        };
+        const auto beside = [&](LoopId base) {
+            EntryId next = f_[base].next;
+            while (next && !f_.isLoop(next)) next = f_[next].next;
+            const LoopId before = f_.loopBefore(base);
+            const Run run = f_.run(base);
+            return (next && f_.run(next) == run && waits(next)) ||
+                   (before && f_.run(before) == run && waits(before));
+        };
+        if (last->symbol.sight == Sight::slipped && beside(last->loop)) return true;
+        for (LinkId l = f_[last->loop].firstLink; l; l = f_[l].nextInLoop) {
+            if (beside(f_[l].host)) return true;
+        }
+        // A turn that lays its yarn over the needle, or round the next stitch, first.
+        return !f_[last->loop].firstLink || f_[last->loop].strands;
     }
 
     const Fabric& f_;
@@ -543,7 +635,7 @@ class Looker {
     Terms terms_;
     RowFacts facts_;
     std::vector<Landmark> lines_;
-    std::vector<const Cell*> cellOf_;
+    mutable std::vector<const Cell*> cellOf_;
     std::vector<Symptom> out_;
 };
 

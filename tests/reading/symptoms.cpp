@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "fabric/hands.h"
+#include "pattern/samplers.h"
 #include "reading/scripts.h"
 
 namespace loopmend {
@@ -161,6 +162,44 @@ TEST_CASE("a double decrease of another stack in a spine") {
     for (const Symptom& s : all)
         found = found || (s.kind == SymptomKind::wrongStack && s.row == 5 && s.seenFrom == SeenFrom::right);
     CHECK(found);
+}
+
+// A piece that shows an operation shows nothing else: no turns where none are, no wraps left, no slits.
+TEST_CASE("faultless samplers of edges and turns stand out by what they show") {
+    for (const Sampler& sampler : samplers()) {
+        const auto knitting = knitSampler(sampler);
+        if (!knitting) continue;
+        const bool turns =
+            std::any_of(sampler.script.rows.begin(), sampler.script.rows.end(), [](const WorkedRow& r) {
+                return std::any_of(r.steps.begin(), r.steps.end(), [](const Step& s) {
+                    return s.op == Op::turn || s.op == Op::wrapTurn || s.op == Op::doubled;
+                });
+            });
+        for (const Side side : {Side::right, Side::wrong}) {
+            for (const Symptom& s : seen(*knitting->fabric, side)) {
+                INFO(sampler.id << ": " << s.words);
+                CHECK((s.kind != SymptomKind::turned || turns));
+                CHECK((s.kind != SymptomKind::wrapLeft || sampler.id.find("wrap-left") != std::string::npos));
+                CHECK((s.kind != SymptomKind::slit || sampler.id.find("slit") != std::string::npos ||
+                       sampler.id.find("unlinked") != std::string::npos));
+                CHECK(
+                    (s.kind != SymptomKind::twistedRound || sampler.id.find("twisted") != std::string::npos));
+                CHECK((s.kind != SymptomKind::pickedUpRidge || sampler.id.find("ws") != std::string::npos));
+                CHECK(s.kind != SymptomKind::lineBreaks);
+                CHECK(s.kind != SymptomKind::wrongHand);
+                CHECK(s.kind != SymptomKind::wrongStack);
+                CHECK(s.kind != SymptomKind::band);
+                CHECK(s.kind != SymptomKind::freeLoop);
+                CHECK(s.kind != SymptomKind::ladder);
+            }
+        }
+        if (sampler.id == "short-row" || sampler.id == "short-row-wrap-left") {
+            bool told = false;
+            for (const Symptom& s : seen(*knitting->fabric)) told = told || s.kind == SymptomKind::turned;
+            INFO(sampler.id);
+            CHECK(told);
+        }
+    }
 }
 
 TEST_CASE("every kind of symptom has a name of its own") {
