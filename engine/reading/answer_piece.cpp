@@ -169,6 +169,9 @@ OddSign signAgainst(const Symbol& x, const Symbol& y) {
         return x.sight == y.sight && x.strand == y.strand ? OddSign::none
                : y.sight == Sight::slipped                ? slipSign(y)
                                                           : signOf(y);
+    // The loose strand under a tuck is of the same stitch as the V above it.
+    const auto strandOnly = [](const Symbol& s) { return s.sight == Sight::tuck && s.bases == 0; };
+    if (strandOnly(x) || strandOnly(y)) return OddSign::none;
     if (x.sight == Sight::tuck || y.sight == Sight::tuck)
         return y.sight == x.sight ? OddSign::none : y.sight == Sight::tuck ? OddSign::tall : signOf(y);
     const bool joins = y.sight == Sight::together;
@@ -178,6 +181,9 @@ OddSign signAgainst(const Symbol& x, const Symbol& y) {
     if (joins && (x.lean != y.lean || x.stack != y.stack)) return joinSign(y);
     if (x.sight != y.sight) return signOf(y);
     if (x.sisters != y.sisters) return y.sisters > 1 ? OddSign::twoFromOne : OddSign::other;
+    // A made stitch worked open leaves a small hole at its foot; meant open, it lacks it.
+    if (x.sight == Sight::made && (x.twist == 0) != (y.twist == 0))
+        return y.twist == 0 ? OddSign::hole : OddSign::noHole;
     if (x.twist != y.twist || x.twists != y.twists) return OddSign::crossedFeet;
     if (x.colour != y.colour) return OddSign::otherColour;
     return alike(x, y) ? OddSign::none : OddSign::other;
@@ -326,7 +332,8 @@ void LookedAt::Inner::comparePair(const Cell* a, const Cell& b, int row) {
     switch (sign) {
         case OddSign::crossedFeet:
             // Seen one row below the row in which it was worked, and only where no head lies over the feet.
-            add(std::max(row - 1, 0), b.column, sign, v, !v);
+            // (A made stitch has only a bar below it: it shows at its own foot.)
+            add(b.symbol.sight == Sight::made ? row : std::max(row - 1, 0), b.column, sign, v, !v);
             return;
         case OddSign::leansRight:
         case OddSign::leansLeft:

@@ -5,6 +5,7 @@
 #include "fabric/itinerary.h"
 #include "fault/catalogue.h"
 #include "fault/draw.h"
+#include "fault/facts.h"
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
 #include "pattern/counts.h"
@@ -13,11 +14,13 @@
 #include "reading/counts.h"
 #include "reading/landmarks.h"
 #include "reading/notice.h"
+#include "reading/symptoms.h"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 #include <numeric>
 #include <string>
 #include <string_view>
@@ -339,4 +342,37 @@ TEST_CASE("when each family of mistakes shows on each ground", "[outside]") {
         }
     }
     CHECK(tried > 100);
+}
+
+// A perfect eye that knows what was meant finds every mistake, where it was made or a row beside it.
+TEST_CASE("every mistake of the catalogue is found where it was made", "[outside]") {
+    int standsOut = 0;
+    int all = 0;
+    for (const Fault* fault : catalogue()) {
+        const auto example = exampleOf(*fault);
+        REQUIRE(example.has_value());
+        const Fabric& meant = *example->reading.meant.fabric;
+        const Fabric& actual = *example->reading.actual.fabric;
+        const LookedAt piece(actual, meant);
+        Look look;
+        look.way = LookWay::searchPatch;
+        look.rowTo = piece.rows();
+        look.columnTo = 60;
+        const Sighting seen = answer(look, piece);
+        INFO(fault->id << ": " << words(look, seen));
+        CHECK(seen.what == Sighting::What::place);
+        CHECK(std::abs(seen.row - example->place.row) <= 1);
+        look.way = LookWay::armsLength;
+        CHECK(answer(look, piece).what == Sighting::What::ninth);
+        look.rowTo = 0;
+        // Nothing known of what was meant: most of them stand out by themselves.
+        ++all;
+        const auto catches = [&](Side side) {
+            return symptoms(actual, readFrom(actual, side)).size() >
+                   symptoms(meant, readFrom(meant, side)).size();
+        };
+        standsOut += catches(Side::right) || catches(Side::wrong) ? 1 : 0;
+    }
+    INFO(standsOut << " of " << all);
+    CHECK(standsOut * 3 > all * 2);
 }
