@@ -451,10 +451,9 @@ void Knitter::takeInTails() {
     // a stitch given back, comes in with the stitch.
     for (std::int32_t y = 0; y < fabric_->yarnCount(); ++y) {
         const auto end = [&] { return (*fabric_)[YarnId{y}].last; };
-        // A float that ends a round went over the join, to a stitch that is gone again.
         while (end() && !fabric_->isLoop(end()) &&
                ((*fabric_)[end()].flags.rowEnds == 0 ? !isBehind(fabric_->passed(end()))
-                                                     : !fabric_->isLive(fabric_->passed(end())))) {
+                                                     : wentOverJoin(end()))) {
             (void)fabric_->unlay(end());
         }
     }
@@ -505,7 +504,7 @@ Result<void> Knitter::tink() {
     if (!freed) return tl::unexpected<Refusal>(freed.error());
     takeInTails();
     for (auto it = hosts.rbegin(); it != hosts.rend(); ++it) {
-        if (!fabric_->isLive(*it) || fabric_->isHeld(*it) || wrapGoesBack(*it)) continue;
+        if (!fabric_->isLive(*it) || fabric_->isHeld(*it) || wrapGoesBack(*it, hosts)) continue;
         if (std::find(spare.begin(), spare.end(), *it) != spare.end()) {
             spareGoesBack(*it);
             continue;

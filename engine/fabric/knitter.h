@@ -297,7 +297,7 @@ class Knitter {
     HeldId sitsBeside(LoopId leg) const;
     bool turnedIntoRow() const;
     PassId wrapAtTurn() const;
-    bool wrapGoesBack(LoopId bare);
+    bool wrapGoesBack(LoopId bare, const std::vector<LoopId>& together);
     LoopId castOnLast() const;
     void spareGoesBack(LoopId loop);
     std::vector<PassId> wrapsOf(LoopId stitch) const;
@@ -315,6 +315,7 @@ class Knitter {
     void layFloats();
     void layFloatPast(LoopId loop);
     bool floatsOverJoin();
+    bool wentOverJoin(PassId pass) const;
     std::int32_t ordinaryUm() const;
     std::int32_t smallUm() const;
     Mount mountOf(Mount hers) const { return mirrored_ ? opposite(hers) : hers; }

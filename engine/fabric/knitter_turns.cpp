@@ -108,14 +108,16 @@ Result<LoopId> Knitter::workWithWrap(std::optional<bool> purl) {
     });
 }
 
-bool Knitter::wrapGoesBack(LoopId bare) {
+bool Knitter::wrapGoesBack(LoopId bare, const std::vector<LoopId>& together) {
     // Let go by the stitch that was worked with it, a lifted strand lies round its stitch again.
     if ((*fabric_)[bare].firstLink || (*fabric_)[bare].firstKid || (*fabric_)[bare].flags.anchored != 0)
         return false;
     const EntryId back = (*fabric_)[bare].next;
     if (!back || fabric_->isLoop(back) || fabric_->run(back) == fabric_->run(bare)) return false;
     const LoopId stitch = fabric_->passed(back);
-    if (!fabric_->isLive(stitch)) return false;
+    // A yarn-over at the end of a row, worked by itself, was no wrap.
+    const bool with = stitch != bare && std::find(together.begin(), together.end(), stitch) != together.end();
+    if (!with || !fabric_->isLive(stitch)) return false;
     const YarnId yarn = (*fabric_)[bare].yarn;
     const Run run = fabric_->run(bare);
     const EntryId before = (*fabric_)[bare].prev;

@@ -66,6 +66,15 @@ bool Knitter::floatsOverJoin() {
     return true;
 }
 
+/// A float that ends a round went over the join, to a stitch that is gone again: what it goes by is worked,
+/// and the stitch from which it comes still waits.
+bool Knitter::wentOverJoin(PassId pass) const {
+    if (!round_ || fabric_->isLive(fabric_->passed(pass))) return false;
+    const LoopId from = fabric_->loopBefore(pass);
+    const HeldId held = from ? fabric_->heldOn(from, fabric_->needle()) : HeldId{};
+    return held && (*fabric_)[held].state.hanging == 0 && !isBehind(from);
+}
+
 // ---- wraps
 // ---------------------------------------------------------------------------------------------------
 
