@@ -493,6 +493,8 @@ Result<void> Knitter::tink() {
     }
     std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
     if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());
+    const LinkId entered = (*fabric_)[loop].lastLink;
+    if (entered && (*fabric_)[entered].form.part != Part::opening) hosts.clear();  // an edge is no stitch
     const YarnId yarn = (*fabric_)[loop].yarn;
     const LoopId doubled = isDoubling(loop) ? EntryId{(*fabric_)[loop].prev} : LoopId{};
     std::vector<LoopId> spare;  // drawn through from the other face: they came from a piece held behind
@@ -504,12 +506,13 @@ Result<void> Knitter::tink() {
     if (!freed) return tl::unexpected<Refusal>(freed.error());
     takeInTails();
     for (auto it = hosts.rbegin(); it != hosts.rend(); ++it) {
-        if (!fabric_->isLive(*it) || fabric_->isHeld(*it) || wrapGoesBack(*it, hosts)) continue;
+        if (!waits(*it) || fabric_->isHeld(*it) || wrapGoesBack(*it, hosts)) continue;
         if (std::find(spare.begin(), spare.end(), *it) != spare.end()) {
             spareGoesBack(*it);
             continue;
         }
-        if (inThisRow(*it) && fabric_->linkCount(*it) > 0) {
+        if (inThisRow(*it) && fabric_->linkCount(*it) > 0 && fabric_->run(*it) == run_ &&
+            fabric_->isLive(*it)) {
             putOnRight(*it, mountOf(Mount::western));  // the stitch before it in a bind-off chain
         } else {
             putOnLeft(*it, mountOf(Mount::western));

@@ -299,6 +299,7 @@ class Knitter {
     PassId wrapAtTurn() const;
     bool wrapGoesBack(LoopId bare, const std::vector<LoopId>& together);
     LoopId castOnLast() const;
+    bool waits(LoopId loop) const;
     void spareGoesBack(LoopId loop);
     std::vector<PassId> wrapsOf(LoopId stitch) const;
     bool endsAtEdge(LoopId loop, bool near) const;

@@ -62,6 +62,16 @@ LoopId Knitter::castOnLast() const {
                : LoopId{};
 }
 
+bool Knitter::waits(LoopId loop) const {
+    // Nothing goes through it but what was knitted on to it while it stayed on the needle.
+    for (LinkId k = (*fabric_)[loop].firstKid; k; k = (*fabric_)[k].nextInHost) {
+        const LoopId kid = (*fabric_)[k].loop;
+        const bool chain = fabric_->loopBefore(kid) == loop && fabric_->run(kid) == fabric_->run(loop);
+        if (!chain && !(inThisRow(kid) && fabric_->run(kid) != run_)) return false;
+    }
+    return true;
+}
+
 Result<void> Knitter::castOnKnitted(int n) {
     if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
     if (n < 1) return {};

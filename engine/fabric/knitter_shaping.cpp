@@ -217,9 +217,16 @@ Result<LoopId> Knitter::workInto(const std::vector<Into>& sequence) {
 }
 
 Result<LoopId> Knitter::liftBar(bool turned) {
+    // At the end of a round the next stitch is the first one of it.
     std::vector<HeldId> places;
-    if (nextHeld(1, places) < 1) return refuse(Why::noBar);
-    const LoopId next = (*fabric_)[places.front()].loop;
+    LoopId next;
+    if (nextHeld(1, places) == 1) {
+        next = (*fabric_)[places.front()].loop;
+    } else if (const std::vector<LoopId> round = behind(); round_ && !round.empty()) {
+        next = round.front();
+    } else {
+        return refuse(Why::noBar);
+    }
     // In flat work the row below ran the other way: its strand leaves the next stitch toward the one just
     // worked.
     const Run run = fabric_->run(next);

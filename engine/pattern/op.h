@@ -68,6 +68,8 @@ enum class Op : std::uint8_t {
     purlBelow,
     cable,  ///< over + under -> the same
     hold,   ///< count -> 0: not worked, left on a holder
+    // Brioche has no operations of its own: `sl1yo` is slipPurlwiseFront and yarnOver, `brk` and `brp` are
+    // k2tog and p2tog of a stitch and its yarn-over, which count as two loops.
     // wraps
     knitWraps,  ///< 1 -> count: knitted, the yarn going count times round the needle (count >= 2)
     purlWraps,
@@ -79,24 +81,33 @@ enum class Op : std::uint8_t {
     liftedLeftPurl,
     // short rows
     turn,      ///< 0 -> 0, last of its row: the work is turned, what is left on the needle waits
-    wrapTurn,  ///< 0 -> 0, last of its row: the yarn is led round the next stitch, then the work is turned
-    doubled,   ///< 1 -> 1, first of a row after a turn: slipped, the yarn pulled up over the needle, so that
-               ///< the stitch shows both its legs
+    wrapTurn,  ///< 0 -> 0, last of its row: the yarn is led round the next stitch, then the work is turned.
+    ///< Out in front and back behind after a knit, the other way about after a purl (after neither:
+    ///< as after a knit on the right side, as after a purl on the wrong one)
+    doubled,  ///< 1 -> 1, first of a row after a turn: slipped, the yarn pulled up over the needle, so that
+              ///< the stitch shows both its legs
     knitDoubled,  ///< 1 -> 1: both strands of a doubled stitch knitted as one
     purlDoubled,
-    knitWithWrap,  ///< 1 -> 1: the wrap lifted and knitted together with its stitch
+    knitWithWrap,  ///< 1 -> 1: the wrap lifted and knitted together with its stitch, which covers it; two
+                   ///< wraps round one stitch are both lifted
     purlWithWrap,
     // edges
-    pickUp,           ///< 0 -> count: drawn up along an edge, as `Step::edge` says, spread evenly over it
-    castOnRight,      ///< 0 -> count backward loops turned the other way (their feet cross `/`)
-    castOnKnitted,    ///< -count -> 0: put on the left needle, each drawn through the loop before it
-    bindOffTogether,  ///< count -> 0, chain: each stitch knitted together with one of the spare needle
+    pickUp,         ///< 0 -> count: drawn up toward the side that faces her along an edge, as `Step::edge`
+                    ///< says, each under a whole stitch, spread evenly over it
+    castOnRight,    ///< 0 -> count backward loops turned the other way (their feet cross `/`)
+    castOnKnitted,  ///< -count -> 0: put on the left needle, each drawn through the loop before it, the first
+                    ///< through the next stitch; after a bind-off through the loop it left, which then is the
+                    ///< next stitch (so `cast on 2 knitted, bind off 4` again and again makes picots)
+    bindOffTogether,  ///< count -> 0, chain: each stitch knitted together with one of the holder (Op::hold)
+                      ///< or
+                      ///< spare needle that was filled last, both pieces held face to face
 };
 
 inline constexpr int kOpCount = static_cast<int>(Op::bindOffTogether) + 1;
 
 /// Where stitches are picked up: along the rows' ends beside the stitch worked last (down to the row in which
-/// that edge begins), or along the edge of the cast-on or of the bind-off.
+/// that edge begins; if that stitch is at no edge, up along the one that leads to the stitch worked next or,
+/// in the round, to the first of the round), or along the edge of the cast-on or of the newest bind-off.
 enum class Edge : std::uint8_t { side, castOn, boundOff };
 
 /// One operation once: five knits are five Steps. Only the operations that say so above look at `count`.
