@@ -9,6 +9,10 @@ namespace loopmend {
 
 namespace {
 
+/// Empty squares side by side are easier to follow than scattered ones: each further place of them costs as
+/// much as a stitch that stands so many columns aside.
+constexpr double kGap = 0.8;
+
 /// Where a loop of a row stands: a cell, and so far from its right edge.
 struct LoopAt {
     int cell = -1;  ///< -1: of the cast-on
@@ -205,23 +209,27 @@ class Placing {
         const auto states = static_cast<std::size_t>(std::max(slack, 0)) + 1;
         const std::size_t n = part.end - part.first;
         std::vector<std::vector<std::pair<double, double>>> wishes = wishesOf(r, part);
-        std::vector<double> best(states, 0);
+        std::vector<double> best(states, kGap);
+        best[0] = 0;
         std::vector<std::vector<std::size_t>> from(n, std::vector<std::size_t>(states));
         int base = part.from;
         for (std::size_t i = 0; i < n; ++i) {
             std::vector<double> next(states);
-            std::size_t cheapest = 0;
+            std::size_t cheapest = 0;  // of those with an empty square more before this cell
             for (std::size_t s = 0; s < states; ++s) {
-                if (best[s] < best[cheapest] - 1e-9) cheapest = s;
-                double cost = best[cheapest];
+                if (s > 0 && best[s - 1] < best[cheapest] - 1e-9) cheapest = s - 1;
+                const bool opens = s > 0 && best[cheapest] + kGap < best[s] - 1e-9;
+                double cost = opens ? best[cheapest] + kGap : best[s];
                 for (const auto& [column, weight] : wishes[i])
                     cost += weight * std::abs(base + static_cast<double>(s) - column);
                 next[s] = cost;
-                from[i][s] = cheapest;
+                from[i][s] = opens ? cheapest : s;
             }
             best = std::move(next);
             base += cells[part.first + i].width();
         }
+        for (std::size_t s = 0; s + 1 < states; ++s)
+            best[s] += kGap;  // what is left over stands at the left edge
         auto s = static_cast<std::size_t>(std::min_element(best.begin(), best.end()) - best.begin());
         for (std::size_t i = n; i-- > 0;) {
             base -= cells[part.first + i].width();
