@@ -271,11 +271,12 @@ class Checker {
         const std::string again =
             ordered.again ? fmt::format(", worked again as row {},", missing.position + 1) : std::string();
         const std::int64_t by = std::abs(missing.misses);
-        Problem& problem =
-            add(breaksAt(missing.position, missing.stitches), ordered.printed,
-                fmt::format("{} {}{} cannot be worked: there are {} and it uses {}; {} {}.", rowWord(),
-                            ordered.printed, again, stitches(missing.stitches), canUse(row, missing.stitches),
-                            stitches(by), missing.misses > 0 ? "left over" : "short"));
+        Problem& problem = add(
+            breaksAt(missing.position, missing.stitches), ordered.printed,
+            fmt::format("{} {}{} cannot be worked: there are {}{} and it uses {}; {} {}.", rowWord(),
+                        ordered.printed, again, stitches(missing.stitches),
+                        before_[missing.position].behind > 0 ? " ahead" : "", canUse(row, missing.stitches),
+                        stitches(by), missing.misses > 0 ? "left over" : "short"));
         problem.misses =
             static_cast<int>(std::clamp<std::int64_t>(missing.misses, -kMostStitches, kMostStitches));
         std::vector<std::string> castOns = otherCastOns();

@@ -1,0 +1,162 @@
+// SPDX-License-Identifier: MIT
+// Rows that are turned early and edges, in words and in numbers. Common practice.
+#include "support.h"
+
+#include <catch2/catch.hpp>
+
+#include "pattern/working.h"
+
+using namespace loopmend;
+using loopmend::testing::told;
+
+namespace {
+
+/// The one step of a row of words; fails where there are more.
+Step stepOf(const std::string& words) {
+    const Pattern pattern = parse("Row 1: " + words + ".");
+    INFO(words << told(pattern.problems));
+    REQUIRE(pattern.problems.empty());
+    REQUIRE(pattern.rows.size() == 1);
+    REQUIRE(pattern.rows[0].items.size() == 1);
+    return pattern.rows[0].items[0].step;
+}
+
+std::vector<std::int64_t> countsAfter(const std::string& text, int stitches) {
+    const Pattern pattern = parse(text);
+    const CheckReport report = check(pattern, stitches);
+    INFO(told(report.problems));
+    CHECK(report.ok);
+    std::vector<std::int64_t> counts;
+    for (const CheckedRow& row : report.rows) counts.push_back(row.stitchesAfter);
+    return counts;
+}
+
+}  // namespace
+
+TEST_CASE("words of turns and edges") {
+    for (const char* words : {"turn", "turn the work"}) CHECK(stepOf(words).op == Op::turn);
+    for (const char* words : {"w&t", "w & t", "wt", "wrap and turn", "wrap next st and turn", "Wrap & turn"})
+        CHECK(stepOf(words).op == Op::wrapTurn);
+    for (const char* words : {"ds", "make ds", "double the next st", "make a ds"})
+        CHECK(stepOf(words).op == Op::doubled);
+    CHECK(stepOf("k ds").op == Op::knitDoubled);
+    CHECK(stepOf("purl the ds").op == Op::purlDoubled);
+    for (const char* words : {"k1 with its wrap", "k 1 with wrap", "knit next st tog with its wrap"})
+        CHECK(stepOf(words).op == Op::knitWithWrap);
+    CHECK(stepOf("p1 with its wrap").op == Op::purlWithWrap);
+    Step picked = stepOf("pick up and knit 17 sts along the edge");
+    CHECK(picked.op == Op::pickUp);
+    CHECK(picked.count == 17);
+    CHECK(picked.edge == Edge::side);
+    CHECK(stepOf("pick up and k 9 along the cast-on edge").edge == Edge::castOn);
+    CHECK(stepOf("pick up and k 9 along the bound-off edge").edge == Edge::boundOff);
+    CHECK(stepOf("pick up and k 9 along the cast-off edge").edge == Edge::boundOff);
+    CHECK(stepOf("cast on 3 sts knitted").op == Op::castOnKnitted);
+    CHECK(stepOf("cast on 3 turned right").op == Op::castOnRight);
+    CHECK(stepOf("cast on 3").op == Op::castOn);
+    CHECK(stepOf("bind off 6 together").op == Op::bindOffTogether);
+    CHECK(stepOf("cast off 6 sts together with the spare needle").count == 6);
+    CHECK(stepOf("bind off 6").op == Op::bindOff);
+}
+
+TEST_CASE("what is printed of turns and edges reads the same again") {
+    for (const char* body :
+         {"k8, turn", "k8, w&t", "ds, p5, turn", "k5, k ds, k to end", "p5, p ds, k1 with its wrap, p to end",
+          "(k1 with its wrap) 2 times, k to end", "pick up and knit 12 along the cast-on edge",
+          "bind off 11, k1, pick up and knit 9 along the edge", "pick up and knit 5 along the bound-off edge",
+          "*cast on 2 knitted, bind off 4; rep from * to end", "bind off together to end",
+          "bind off 3 together, k to end", "cast on 2 turned right, k to end", "k to last 5 sts, turn",
+          "*k2, p2; rep from * to last 3 sts, w&t"}) {
+        const Pattern pattern = parse(std::string("Row 1: ") + body + ".");
+        INFO(body << told(pattern.problems));
+        CHECK(pattern.problems.empty());
+        CHECK(printBody(pattern.rows[0]) == body);
+        for (const Terms terms : {Terms::us, Terms::uk}) {
+            const Pattern again = parse(print(pattern, terms));
+            INFO(print(pattern, terms) << told(again.problems));
+            CHECK(again.problems.empty());
+            CHECK(sameRows(pattern, again));
+        }
+    }
+}
+
+TEST_CASE("a row turned early leaves stitches; the next begins with those worked, and the last counts all") {
+    CHECK(countsAfter("Row 1: k8, turn.\nRow 2: p to end.\nRow 3: k to last 5 sts, turn.\nRow 4: p to end.\n"
+                      "Row 5: k to last 2 sts, k2tog.",
+                      12) == std::vector<std::int64_t>{12, 12, 12, 12, 11});
+    CHECK(countsAfter("Row 1: k6, k2tog, turn.\nRow 2: p to last 2 sts, turn.\nRow 3: k to end.\nRow 4: p.",
+                      12) == std::vector<std::int64_t>{11, 11, 11, 11});
+    // "To the last three" are three of those ahead, not of all.
+    const auto script = expand(
+        parse("Row 1: k8, turn.\nRow 2: p to last 3 sts, turn.\nRow 3: k to end.\nRow 4: p to end."), 12, 4);
+    REQUIRE(script);
+    CHECK(script->rows[1].steps.size() == 5 + 1);
+    CHECK(script->rows[2].steps.size() == 5 + 4);
+    CHECK(script->rows[3].steps.size() == 12);
+    // The sides follow the turns, in the round too.
+    const auto round =
+        expand(parse("Rnd 1: k8, turn.\nRnd 2: p5, turn.\nRnd 3: k to end.\nRnd 4: k to end."), 12, 4);
+    REQUIRE(round);
+    CHECK(round->rows[1].facing == Facing::wrong);
+    CHECK(round->rows[2].facing == Facing::right);
+    CHECK(round->rows[2].steps.size() == 5 + 4);
+    CHECK(round->rows[3].steps.size() == 12);
+    CHECK(knit(*script));
+    CHECK(knit(*round));
+}
+
+TEST_CASE("which stitch counts a pattern with turns can be worked on") {
+    // Eight or more; and of those, what row 5 leaves a multiple of four.
+    const std::string rows =
+        "Row 1: k8, turn.\nRow 2: p to end.\nRow 3: k to last 2 sts, turn.\nRow 4: p.\nRow 5: *k2, p2; rep "
+        "from * to end.";
+    const PatternCounts counts = countAll(parse(rows));
+    REQUIRE(counts.multiple);
+    CHECK(counts.multiple->of == 4);
+    CHECK(counts.multiple->plus == 0);
+    CHECK(counts.multiple->least == 8);
+    for (int n = 1; n <= 24; ++n) {
+        CAPTURE(n);
+        const bool works = n >= 8 && n % 4 == 0;
+        const auto script = expand(parse(rows), n, 5);
+        CHECK(script.has_value() == works);
+        CHECK(check(parse(rows), n).ok == works);
+        if (script) CHECK(knit(*script));
+    }
+}
+
+TEST_CASE("both legs of a doubled stitch are worked as one when a plain row comes to it") {
+    const auto script = expand(
+        parse("Row 1: k8, turn.\nRow 2: ds, p3, turn.\nRow 3: ds, k to end.\nRow 4: p to end."), 12, 4);
+    REQUIRE(script);
+    const auto ops = [&](std::size_t row) {
+        std::string text;
+        for (const Step& step : script->rows[row].steps)
+            text += step.op == Op::knitDoubled ? 'K' : step.op == Op::purlDoubled ? 'P' : name(step.op)[0];
+        return text;
+    };
+    CHECK(ops(2) == "dkkKkkkk");
+    CHECK(ops(3) == "pppppppPpppp");
+    CHECK(knit(*script));
+}
+
+TEST_CASE("a turn in its wrong place, and a short row that does not fit, are told") {
+    const auto first = [](const std::string& text) {
+        const CheckReport report = check(parse(text));
+        REQUIRE_FALSE(report.problems.empty());
+        return report.problems.front();
+    };
+    CHECK(first("Row 1: k3, turn, p3.").message.find("Nothing can follow a turn") == 0);
+    CHECK(first("Row 1: *k3, turn; rep from * to end.").message.find("A turn cannot stand inside a repeat") ==
+          0);
+    CHECK(first("Row 1: k3, ds, k3.").message.find("A stitch is doubled first in a row") == 0);
+    const Problem tooFew = first("Cast on 12 sts.\nRow 1: k8, turn.\nRow 2: p9, turn.");
+    CHECK(tooFew.row == 2);
+    CHECK(tooFew.misses == -1);
+    CHECK(tooFew.message ==
+          "Row 2 cannot be worked: there are 8 stitches ahead and it uses 9 stitches; 1 stitch short.");
+    const auto script = expand(parse("Row 1: k8, turn.\nRow 2: p9."), 12, 2);
+    REQUIRE_FALSE(script);
+    CHECK(script.error().message ==
+          "Row 2 cannot be worked: there are 8 stitches ahead, 4 wait behind and it uses 9.");
+}
