@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 //
 // Short rows, picked-up stitches and knitted edges as single operations of the needles. Common practice.
+#include <rapidcheck.h>
+#include <rapidcheck/catch.h>
 #include <algorithm>
 #include <catch2/catch.hpp>
 
@@ -246,6 +248,52 @@ TEST_CASE("a wrap and a doubled stitch in the round: back past nothing, on to th
         CHECK(s.knitter().aheadCount() == 8);
         CHECK(roundTrips(s.fabric()));
     }
+}
+
+TEST_CASE(
+    "any short rows, flat and in the round: the count stays, the text reads the same, and all comes back") {
+    rc::prop("short rows", [](std::uint32_t seed) {
+        const auto dice = [&seed](std::uint32_t n) {
+            seed = seed * 1664525U + 1013904223U;
+            return static_cast<int>((seed >> 10U) % n);
+        };
+        Start start{Begin::bare, dice(2) == 0};
+        start.mirrored = dice(2) == 0;
+        Swatch s = plainSwatch(9, 2, start);
+        Knitter& k = s.knitter();
+        const std::string before = s.knot();
+        const int rows = 2 + dice(7);
+        bool turned = false;
+        for (int r = 0; r < rows; ++r) {
+            if (turned && dice(2) == 0 && k.aheadCount() > 1) (void)k.doubleStitch();
+            const int stop = dice(3) == 0 ? 0 : dice(static_cast<std::uint32_t>(k.aheadCount()));
+            while (k.aheadCount() > stop) {
+                const bool purl = k.facing() == Side::wrong;
+                if (k.workDoubled(purl)) continue;
+                if (dice(2) == 0 && k.workWithWrap(purl)) continue;
+                RC_ASSERT(k.work(1, purl, Leg::leading).has_value());
+            }
+            RC_ASSERT(held(k) == 9);
+            turned = true;
+            if (k.aheadCount() > 0 && dice(2) == 0) {
+                RC_ASSERT(k.wrapAndTurn().has_value());
+            } else if (k.aheadCount() == 0 && k.inTheRound() && k.facing() == Side::right) {
+                RC_ASSERT(k.endRound().has_value());
+                turned = false;
+            } else {
+                k.turn();
+            }
+        }
+        RC_ASSERT(roundTrips(s.fabric()));
+        RC_ASSERT(held(k) == 9);
+        for (int r = 0; r < rows; ++r) {
+            while (k.rowBegun()) RC_ASSERT(k.tink().has_value());
+            RC_ASSERT(k.backOneRow().has_value());
+        }
+        while (k.rowBegun()) RC_ASSERT(k.tink().has_value());
+        RC_ASSERT(s.knot() == before);
+        RC_ASSERT(k.aheadCount() == 9);
+    });
 }
 
 }  // namespace loopmend
