@@ -76,6 +76,7 @@ class ToWords {
         words.spans = {{row.number, row.number}};
         if (!chart_.round) words.facing = row.facing;
         words.place = row.place;
+        words.sound = row.sound;
         std::vector<Step> before;
         std::vector<Step> box;
         std::vector<Step> after;

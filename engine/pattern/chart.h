@@ -41,6 +41,7 @@ struct WrittenRow {
     /// boxEnd == 0.
     std::size_t boxFirst = 0;
     std::size_t boxEnd = 0;
+    bool sound = true;  ///< false: some of its signs were not understood, so its stitches cannot be counted
     Place place;
 
     bool boxed() const { return boxEnd > 0; }

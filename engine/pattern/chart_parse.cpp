@@ -439,6 +439,7 @@ class Parsing {
                         fmt::format("“{}” is no sign known here, and the legend does not explain it.",
                                     bit.text.substr(0, 20)),
                         near(bit.text), out.number);
+                out.sound = false;
                 continue;
             }
             width += cell.width();

@@ -10,8 +10,8 @@
 namespace loopmend {
 namespace {
 
-const std::vector<std::string> kCommands = {"check", "knit", "faults", "read",    "explain",
-                                            "plan",  "mend", "draw",   "practice"};
+const std::vector<std::string> kCommands = {"check",   "chart", "knit", "faults", "read",
+                                            "explain", "plan",  "mend", "draw",   "practice"};
 
 }  // namespace
 

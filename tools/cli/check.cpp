@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 //
-// `check`: does a written pattern add up?
+// `check`: does a written pattern, in words or as a chart, add up?
 #include <memory>
 #include <optional>
 
@@ -50,13 +50,7 @@ Json documentOf(const CheckReport& report) {
     }
     document["problems"] = Json::array();
     for (const Problem& problem : report.problems) {
-        document["problems"].push_back({{"row", problem.row},
-                                        {"line", problem.line},
-                                        {"column", problem.column},
-                                        {"words", problem.words},
-                                        {"message", problem.message},
-                                        {"misses", problem.misses},
-                                        {"suggestions", problem.suggestions}});
+        document["problems"].push_back(documentOf(problem));
     }
     return document;
 }
@@ -109,7 +103,8 @@ Outcome run(const Check& options, Console& console) {
 }  // namespace
 
 void addCheck(CLI::App& app, Console& console, Chosen& chosen) {
-    CLI::App* const command = app.add_subcommand("check", "read a written pattern and count its stitches");
+    CLI::App* const command =
+        app.add_subcommand("check", "read a written pattern or a chart and count its stitches");
     const auto options = std::make_shared<Check>();
     options->pattern.addTo(*command);
     command->add_option("--stitches", options->stitches, "count with so many stitches on the needle")

@@ -5,6 +5,7 @@ namespace loopmend {
 
 void addCommands(CLI::App& app, Console& console, Chosen& chosen) {
     addCheck(app, console, chosen);
+    addChart(app, console, chosen);
     addKnit(app, console, chosen);
     addFaults(app, console, chosen);
     addRead(app, console, chosen);

@@ -17,6 +17,7 @@ using Chosen = std::function<Outcome()>;
 /// One function a command, each in a file of its own: puts the command and its options into `app`; when it is
 /// chosen, `chosen` becomes what it does.
 void addCheck(CLI::App& app, Console& console, Chosen& chosen);
+void addChart(CLI::App& app, Console& console, Chosen& chosen);
 void addKnit(CLI::App& app, Console& console, Chosen& chosen);
 void addFaults(CLI::App& app, Console& console, Chosen& chosen);
 void addRead(CLI::App& app, Console& console, Chosen& chosen);

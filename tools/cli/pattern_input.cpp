@@ -4,10 +4,12 @@
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
+#include "pattern/chart_text.h"
+
 namespace loopmend {
 
 void PatternInput::addTo(CLI::App& command) {
-    command.add_option("PATTERN", path_, "a written pattern (text)")->required()->type_name("");
+    command.add_option("PATTERN", path_, "a written pattern or a chart (text)")->required()->type_name("");
     command.add_flag("--m1-is-yo", m1IsYarnOver_, "old books: \"make 1\" is a yarn-over");
     command.add_option("--k1b", k1b_, "what \"k1b\" means: below (into the stitch below) or back (leg)")
         ->check(CLI::IsMember({"below", "back"}))
@@ -17,9 +19,9 @@ void PatternInput::addTo(CLI::App& command) {
         ->type_name("N");
 }
 
-tl::expected<Pattern, Failure> PatternInput::read(Console& console) const {
+tl::expected<std::string, Failure> PatternInput::readText(Console& console) const {
     constexpr std::size_t kMostPatternBytes = std::size_t{4} << 20;
-    const auto text = console.read(path_);
+    auto text = console.read(path_);
     if (!text) return tl::unexpected<Failure>(text.error());
     if (text->size() > kMostPatternBytes) {
         return fail(
@@ -34,11 +36,22 @@ tl::expected<Pattern, Failure> PatternInput::read(Console& console) const {
         return fail(fmt::format("cannot read {}: it is empty; write the rows of a pattern into it",
                                 inputName(path_)));
     }
+    return std::move(*text);
+}
+
+tl::expected<Pattern, Failure> PatternInput::read(Console& console) const {
+    const auto text = readText(console);
+    if (!text) return tl::unexpected<Failure>(text.error());
+    if (looksLikeChart(*text)) return patternOf(parseChart(*text));
+    return fromWords(*text);
+}
+
+Pattern PatternInput::fromWords(const std::string& text) const {
     ParseOptions options;
     options.m1IsYarnOver = m1IsYarnOver_;
     if (!k1b_.empty()) options.k1bIsBelow = k1b_ == "below";
     options.size = size_ - 1;
-    return parse(*text, options);
+    return parse(text, options);
 }
 
 std::string placed(const Problem& problem) {
@@ -46,6 +59,16 @@ std::string placed(const Problem& problem) {
     if (problem.line > 0) place = fmt::format("line {}, column {}", problem.line, problem.column);
     if (problem.row > 0) place += fmt::format("{}row {}", place.empty() ? "" : ", ", problem.row);
     return place.empty() ? problem.message : place + ": " + problem.message;
+}
+
+Json documentOf(const Problem& problem) {
+    return {{"row", problem.row},
+            {"line", problem.line},
+            {"column", problem.column},
+            {"words", problem.words},
+            {"message", problem.message},
+            {"misses", problem.misses},
+            {"suggestions", problem.suggestions}};
 }
 
 }  // namespace loopmend
