@@ -130,7 +130,7 @@ class YarnLooker {
                 const std::size_t at = static_cast<std::size_t>(cell - row.cells.data());
                 const Symbol& right = row.cells[at - 1].symbol;
                 const Symbol& left = row.cells[at + 1].symbol;
-                if (right.colour != left.colour) return;
+                if (right.colour != cell->symbol.colour || left.colour != cell->symbol.colour) return;
                 add(SymptomKind::yarnEnds, *cell,
                     begins ? "a yarn begins in the middle of this row"
                            : "a yarn ends in the middle of this row",

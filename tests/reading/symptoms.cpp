@@ -202,6 +202,72 @@ TEST_CASE("faultless samplers of edges and turns stand out by what they show") {
     }
 }
 
+namespace {
+
+/// Rows of words in two yarns; `b` before a word: with the second yarn, `&` before it: led round the other
+/// first.
+std::vector<Symptom> seenInColors(int castOn, const std::vector<std::string>& rows, Side side = Side::right) {
+    Script script = scriptFrom(castOn, std::vector<std::string>(rows.size(), "k"));
+    script.yarns = "AB";
+    for (std::size_t r = 0; r < rows.size(); ++r) {
+        std::vector<Step>& all = script.rows[r].steps;
+        all.clear();
+        for (std::size_t i = 0; i < rows[r].size();) {
+            const std::size_t end = std::min(rows[r].find(' ', i), rows[r].size());
+            std::string word = rows[r].substr(i, end - i);
+            i = end + 1;
+            const bool link = word[0] == '&';
+            if (link) word.erase(0, 1);
+            const bool second = word[0] == 'b';
+            if (second) word.erase(0, 1);
+            const std::size_t first = all.size();
+            for (Step step : steps(word)) {
+                step.yarn = second ? 1 : 0;
+                all.push_back(step);
+            }
+            all[first].link = link;
+        }
+    }
+    const auto knitting = knit(script);
+    INFO((knitting ? std::string() : sentence(knitting.error())));
+    REQUIRE(knitting);
+    return seen(*knitting->fabric, side);
+}
+
+}  // namespace
+
+// Common practice: where yarns are not crossed at the change of two blocks, an upright slit opens.
+TEST_CASE("blocks of color with and without a link, one stitch of another color") {
+    std::vector<std::string> open;
+    std::vector<std::string> linked;
+    std::vector<std::string> stranded;
+    std::vector<std::string> stripes;
+    for (int r = 0; r < 10; ++r) {
+        const bool right = r % 2 == 0;
+        open.emplace_back(right ? "k5 bk5" : "bp5 p5");
+        linked.emplace_back(right ? "k5 &bk5" : "bp5 &p5");
+        stranded.emplace_back(right ? "k bk k bk k bk k bk k bk" : "p bp p bp p bp p bp p bp");
+        stripes.emplace_back(r % 4 < 2 ? (right ? "k10" : "p10") : (right ? "bk10" : "bp10"));
+    }
+    for (const Side side : {Side::right, Side::wrong}) {
+        const auto slit = seenInColors(10, open, side);
+        REQUIRE(slit.size() == 1);
+        CHECK(slit[0].kind == SymptomKind::slit);
+        CHECK(slit[0].column == 5);
+        CHECK(seenInColors(10, linked, side).empty());
+        CHECK(seenInColors(10, stranded, side).empty());
+        CHECK(seenInColors(10, stripes, side).empty());
+        std::vector<std::string> stray = linked;
+        stray[4] = "k6 &bk4";
+        const auto broken = seenInColors(10, stray, side);
+        REQUIRE_FALSE(broken.empty());
+        CHECK(broken[0].kind == SymptomKind::lineBreaks);
+        CHECK(broken[0].row == 5);
+        isOnly(seenInColors(10, {"k10", "p10", "k4 bk k5", "p10", "k10", "p10"}, side),
+               SymptomKind::loneColor, 3, 5);
+    }
+}
+
 TEST_CASE("every kind of symptom has a name of its own") {
     std::set<std::string_view> names;
     for (int k = 0; k < kSymptomKinds; ++k) {
