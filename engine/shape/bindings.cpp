@@ -57,7 +57,12 @@ bool Bindings::isLater(LinkId link) const {
     return false;
 }
 
+bool Bindings::besideItsHost(LoopId loop) const {
+    return f_[loop].firstLink && layout_.columns.besideHost[static_cast<std::size_t>(loop.value)];
+}
+
 bool Bindings::endsChain(LoopId loop) const {
+    if (besideItsHost(loop)) return false;
     bool chained = false;
     for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) chained = chained || isChain(l);
     if (!chained || f_[loop].flags.anchored != 0) return false;
@@ -146,7 +151,7 @@ Binding Bindings::of(LinkId link) const {
 std::vector<Binding> Bindings::through(LoopId host) const {
     std::vector<Binding> all;
     for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost) {
-        if (f_[k].form.part == Part::opening) all.push_back(of(k));
+        if (f_[k].form.part == Part::opening && !besideItsHost(f_[k].loop)) all.push_back(of(k));
     }
     return all;
 }

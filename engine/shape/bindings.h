@@ -36,6 +36,8 @@ class Bindings {
 
     /// The last loop of a bind-off that the row goes on from: it stands upright in the loop before it.
     bool endsChain(LoopId loop) const;
+    /// Of a knitted cast-on: it stands beside the one loop that it was drawn through.
+    bool besideItsHost(LoopId loop) const;
 
   private:
     bool isChain(LinkId link) const;

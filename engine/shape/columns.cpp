@@ -21,6 +21,7 @@ class Sweep {
         out_.tied.assign(n, EntryId{});
         out_.over.assign(n, LoopId{});
         out_.begins.assign(n, false);
+        out_.besideHost.assign(n, false);
         column_.assign(n, kNone);
         done_.assign(static_cast<std::size_t>(fabric.crossingCount()), false);
     }
@@ -221,8 +222,28 @@ class Sweep {
         return kNone;
     }
 
+    /// Drawn through the loop before it, which stays on the needle or is worked again in a row above.
+    bool isCastOnThrough(LoopId loop) const {
+        const LinkId link = f_[loop].firstLink;
+        if (!link || link != f_[loop].lastLink || f_[link].form.part != Part::opening) return false;
+        const LoopId host = f_[link].host;
+        if (out_.row(host) != out_.row(loop) || f_[loop].prev != host || !standing(host)) return false;
+        if (f_.isHeld(host)) return true;
+        for (LinkId l = f_[host].firstKid; l; l = f_[l].nextInHost) {
+            if (out_.row(f_[l].loop) > out_.row(host)) return true;
+        }
+        return false;
+    }
+
     void layLoop(SweptRow& row, std::size_t i) {
         const LoopId loop = row.entries[i];
+        if (isCastOnThrough(loop)) {
+            const int c = newColumn(loop);
+            column_[at(loop)] = c;
+            insertBeside(c, column_[at(f_[f_[loop].firstLink].host)], f_.run(loop) == Run::leftward);
+            out_.besideHost[at(loop)] = true;
+            return;
+        }
         const std::vector<LoopId> hosts = standingHosts(loop);
         for (const LoopId h : hosts) {
             // In a bind-off the loop before goes, but it still stands beside this one.
@@ -292,7 +313,8 @@ class Sweep {
     int nextColumn(const SweptRow& row, std::size_t i) const {
         const YarnId yarn = f_[row.entries[i]].yarn;
         for (std::size_t k = i + 1; k < row.entries.size() && f_[row.entries[k]].yarn == yarn; ++k) {
-            if (const int c = hostColumn(row.entries[k]); c != kNone) return c;
+            const int c = hostColumn(row.entries[k]);
+            if (c != kNone && c != column_[at(row.entries[i])]) return c;
         }
         return kNone;
     }

@@ -31,12 +31,14 @@ struct ColumnGrid {
     std::vector<std::int32_t> ofRow;   ///< by entry id: the row it was swept in, Rows::kNotPlaced if none
     std::vector<std::int32_t> height;  ///< by entry id, of a pass: how many levels above the loop it goes by
     std::vector<std::int32_t> slips;   ///< by entry id, of a loop: levels that strands going by it take up
-    std::vector<LoopId> over;   ///< by entry id: a loop without hosts that is worked together with what it
-                                ///< lies over (a wrap, a loop let fall into the one drawn out of it)
-    std::vector<EntryId> tied;  ///< by entry id, of a pass: the loop in whose place it lies (a float
-                                ///< behind a stitch of another yarn); none: a place of its own
-    std::vector<bool> begins;   ///< by entry id: a loop drawn through a standing edge, where a new
-                                ///< section begins
+    std::vector<LoopId> over;      ///< by entry id: a loop without hosts that is worked together with what it
+                                   ///< lies over (a wrap, a loop let fall into the one drawn out of it)
+    std::vector<EntryId> tied;     ///< by entry id, of a pass: the loop in whose place it lies (a float
+                                   ///< behind a stitch of another yarn); none: a place of its own
+    std::vector<bool> besideHost;  ///< by entry id: a loop drawn through one of its own row that goes on
+                                   ///< standing, and put beside it (a knitted cast-on)
+    std::vector<bool> begins;      ///< by entry id: a loop drawn through a standing edge, where a new
+                                   ///< section begins
 
     std::int32_t row(EntryId e) const { return ofRow[static_cast<std::size_t>(e.value)]; }
 };

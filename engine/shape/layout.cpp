@@ -142,7 +142,7 @@ class Net {
         for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost)
             wound = std::max(wound, std::abs(int{f_[k].form.twist}) - 1);
         levels += kWindRise / kSlipRise * wound;
-        for (LinkId l = f_[host].firstLink; l; l = f_[l].nextInLoop) {
+        for (LinkId l = f_[host].firstLink; l && !out_.columns.besideHost[at(host)]; l = f_[l].nextInLoop) {
             if (chained(host, f_[l].host)) return levels + kChainRise / kSlipRise;
         }
         return levels;
@@ -198,6 +198,28 @@ class Net {
 
     bool chained(LoopId loop, LoopId host) const { return out_.row(loop) == out_.row(host); }
 
+    /// +1: picked up along a bound-off row, the new section goes up; -1: along a cast-on, it goes down; 0:
+    /// along a side.
+    double awayFromRow(LoopId loop) const {
+        const auto hostOf = [&](EntryId e) {
+            const bool picked = e && f_.isLoop(e) && f_[e].firstLink && out_.columns.begins[at(e)];
+            return picked ? f_[f_[e].firstLink].host : LoopId{};
+        };
+        const LoopId host = hostOf(loop);
+        bool along = false;
+        for (const EntryId beside : {f_[loop].prev, f_[loop].next}) {
+            const LoopId other = hostOf(beside);
+            along = along || (other && out_.row(other) == out_.row(host));
+        }
+        if (!along) return 0;
+        const auto lowest = [&](LoopId e) { return !f_[e].firstLink || out_.columns.besideHost[at(e)]; };
+        bool castOn = lowest(host);
+        for (LinkId l = f_[host].firstLink; l; l = f_[l].nextInLoop) {
+            castOn = castOn || (!f_[f_[l].host].firstLink && f_[f_[l].host].flags.anchored != 0);
+        }
+        return castOn ? -1 : 1;
+    }
+
     /// A loop drawn through a standing edge grows away from the piece.
     Frame frameAtEdge(LoopId loop) const {
         const Link& link = f_[f_[loop].firstLink];
@@ -205,6 +227,11 @@ class Net {
         const Frame& frame = host.frame;
         bool rightEdge = !host.right;
         bool leftEdge = !host.left;
+        if (const double away = awayFromRow(loop); away != 0) {
+            const Point2 out = frame.up * away;
+            const double off = away > 0 ? 0.5 * h_ : -0.25 * h_;
+            return Frame{frame.at + out * off, rightOf(out), out};
+        }
         if (rightEdge && leftEdge) {
             rightEdge = link.form.part == Part::rightLeg;
             leftEdge = link.form.part == Part::leftLeg;

@@ -166,14 +166,17 @@ class Weaver {
             turn(a, b, z);
             return;
         }
+        if (f_.isLoop(b.entry) && bindings_.besideItsHost(b.entry)) return;
         const Point2 way = unit(a.frame.right + b.frame.right, {1, 0}) * ahead(a.run);
         const Point2 d = b.frame.at - a.frame.at;
         const double along = dot(d, way);
         if (along < -1.2 * m_.w && rowAlong(b.entry, false) != rowAlong(a.entry, true)) {
             add(a.frame, ahead(a.run) * 0.5 * m_.w, -m_.yc - m_.ay, a.z, a.entry);
-            add(a.frame, ahead(a.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay, 0, a.entry);
+            // Ends of several yarns lie one behind the other.
+            const double behind = -1.5 * m_.yarn * std::min(3, yarn.value);
+            add(a.frame, ahead(a.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay, behind, a.entry);
             flush(yarn);
-            add(b.frame, -ahead(b.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay, 0, b.entry);
+            add(b.frame, -ahead(b.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay, behind, b.entry);
             add(b.frame, -ahead(b.run) * 0.5 * m_.w, -m_.yc - m_.ay, b.z, b.entry);
             return;
         }
@@ -360,7 +363,9 @@ class Weaver {
         std::vector<Point3> p;
         const Frame frame = bindings_.foot(loop);
         const Layout::Node& node = layout_[loop];
-        if (const Depth z = depthOf(loop); hasFoot(loop)) {
+        if (bindings_.besideItsHost(loop)) {
+            throughBeside(loop, x, p);
+        } else if (const Depth z = depthOf(loop); hasFoot(loop)) {
             const double room = std::clamp(x > 0 ? node.toRight : node.toLeft, 0.9 * m_.w, 1.15 * m_.w);
             p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, z.feet));
             p.push_back(frame.point(x * m_.b, -m_.yc, 0.5 * (z.feet + z.legs)));
@@ -381,6 +386,24 @@ class Weaver {
         chain(loop, x, p);
         if (!upward) std::reverse(p.begin(), p.end());
         for (const Point3& point : p) add(point, loop);
+    }
+
+    /// Of a knitted cast-on: up through the loop before it and over that one's leg to its own place, and back
+    /// the same way.
+    void throughBeside(LoopId loop, double x, std::vector<Point3>& p) const {
+        const Frame frame = layout_[loop].frame;
+        const double e = -ahead(f_.run(loop));  // the side on which the loop before it stands
+        const double s = bindings_.of(f_[loop].firstLink).side;
+        const double far = e > 0 ? layout_[loop].toRight : layout_[loop].toLeft;
+        const double host = e * std::clamp(far, 0.8 * m_.w, 1.3 * m_.w);
+        const bool first = x == e;  // where the yarn comes in
+        const double in = host + e * (first ? 0.06 : -0.07) * m_.w;
+        p.push_back(frame.point(in, -m_.yc - (first ? 1.2 : 0.9) * m_.q, -s * 1.3 * m_.d));
+        p.push_back(frame.point(in, -0.02 * m_.w, -s * 1.1 * m_.d));
+        p.push_back(frame.point(in - e * 0.03 * m_.w, (first ? 0.3 : 0.15) * m_.w, 0));
+        p.push_back(frame.point(host - e * 0.28 * m_.w, (first ? 0.34 : 0.12) * m_.w, s * 1.2 * m_.d));
+        p.push_back(frame.point(x * m_.b + e * 0.16 * m_.w, (first ? 0.32 : 0.02) * m_.w, s * 0.6 * m_.d));
+        p.push_back(frame.point(x * (m_.b + 0.04 * m_.w), m_.yc + (first ? 2 : 1) * m_.q, s * 0.5 * m_.d));
     }
 
     bool hasFoot(LoopId loop) const {
@@ -404,6 +427,7 @@ class Weaver {
 
     /// The loop before it in the same row lies round its legs, on its side along the row.
     void chain(LoopId loop, double x, std::vector<Point3>& p) const {
+        if (bindings_.besideItsHost(loop)) return;
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
             const Binding b = bindings_.of(l);
             if (!b.chain) continue;
@@ -438,7 +462,7 @@ class Weaver {
             rise += kWindRise * std::max(0, std::abs(int{f_[h].state.turns}) - 1);
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
             const Binding b = bindings_.of(l);
-            if (b.chain && !bindings_.endsChain(loop))
+            if (b.chain && !bindings_.endsChain(loop) && !bindings_.besideItsHost(loop))
                 return {b.frame.at + b.frame.up * (0.8 * m_.w), b.frame.right, b.frame.up};
         }
         return {frame.at + frame.up * (rise * m_.h), frame.right, frame.up};

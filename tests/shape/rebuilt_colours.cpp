@@ -11,6 +11,8 @@ TEST_CASE("hosts, sides, twist and stack of several yarns are read back out of r
     const ReadSamplers read = readSamplers(colourSamplers());
     INFO(read.told());
     CHECK(read.refused.empty());
+    CHECK(read.pieces >= sampled(8));
+    CHECK(read.tally.links > 80 * read.pieces);
     CHECK(read.tally.tilted <= read.tally.links / 50);
     CHECK(read.tally.wrong.empty());
 }

@@ -14,6 +14,8 @@ TEST_CASE(
     const ReadSamplers read = readSamplers(edgeSamplers());
     INFO(read.told());
     CHECK(read.refused.empty());
+    CHECK(read.pieces >= sampled(15));
+    CHECK(read.tally.links > 80 * read.pieces);
     CHECK(read.tally.tilted <= read.tally.links / 50);
     CHECK(read.tally.wrong.empty());
 }

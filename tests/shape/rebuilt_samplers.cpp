@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "not_yet_drawn.h"
 #include "sampled.h"
 
 namespace loopmend {
@@ -19,6 +20,7 @@ ReadSamplers readSamplers(const std::vector<Sampler>& all,
     int i = 0;
     for (const Sampler& sampler : all) {
         if (wanted && !wanted(sampler)) continue;
+        if (isNotYetDrawn(sampler.id) || isOnlyToldAsAKnot(sampler.id)) continue;
         if (!isSampled(i++)) continue;
         const auto knitting = knitSampler(sampler);
         if (!knitting) {

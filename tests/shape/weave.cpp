@@ -118,8 +118,10 @@ bool Weave::asPlanned(LinkId link, const std::string& seen) const {
     const LoopId loop = f_[link].loop;
     const std::string plan = planned(f_[link].form.side);
     if (seen == plan) return true;
-    const bool first = plainNeighbour(loop, f_[loop].prev);
-    const bool last = plainNeighbour(loop, f_[loop].next);
+    // Drawn up out of a stitch two rows below, its feet come from above.
+    const bool lifted = layout_.row(loop) - layout_.row(f_[link].host) > 1 && f_.kidCount(f_[link].host) > 1;
+    const bool first = plainNeighbour(loop, f_[loop].prev) && !lifted;
+    const bool last = plainNeighbour(loop, f_[loop].next) && !lifted;
     if (!first && seen == plan.substr(1)) return true;
     if (!last && seen == plan.substr(0, 3)) return true;
     return !first && !last && seen == plan.substr(1, 2);
