@@ -7,9 +7,9 @@
 
 /// Samplers of which some crossing is drawn otherwise than the links say: where a chain is cast on or bound
 /// off through loops that stand, at the corner where stitches were picked up, where a yarn climbs an edge
-/// past another's turns, under a sewn stitch; or (two colors in the
-/// round) an end slid past another. Their pictures can be read; their knot is not vouched for.
-/// Whoever mends one takes it out of this list.
+/// past another's turns, under a sewn stitch; or (two colors in the round) an end slid past another. Their
+/// knot is not vouched for, and of three-needle, picots, a picked-up slipped edge and a duplicate stitch not
+/// even that the picture can be read. Whoever mends one takes it out of this list.
 namespace loopmend {
 
 inline bool isNotYetDrawn(std::string_view id) {
