@@ -107,4 +107,36 @@ TEST_CASE("read says what stands out") {
     CHECK(contains(bench.run({"read", "a.fabric", "--symptoms"}).out, "Nothing stands out"));
 }
 
+TEST_CASE("read takes looks at a piece, against what was meant") {
+    const Bench bench;
+    bench.put("lace.txt", "Row 1: k2, *yo, k2tog, k2; rep from * to last st, k1.\nRow 2: purl.\n");
+    REQUIRE(bench.run({"knit", "lace.txt", "-o", "a.fabric", "--stitches", "15", "--rows", "12"}).exit == 0);
+    REQUIRE(bench
+                .run({"knit", "lace.txt", "-o", "b.fabric", "--stitches", "15", "--rows", "12", "--fault",
+                      "missed_yo@7,7", "--after", "reading"})
+                .exit == 0);
+    const Ran ran = bench.run({"read", "b.fabric", "--meant", "a.fabric", "--json", "--look",
+                               "count:row=7,column=1-15", "--look", "close:row=7,column=7", "--look",
+                               "glance", "--look", "tug:row=3,column=2,side=ws"});
+    INFO(ran.err);
+    REQUIRE(ran.exit == 0);
+    const auto looks = ran.json()["looks"];
+    REQUIRE(looks.size() == 4);
+    CHECK(looks[0]["kind"] == "count");
+    CHECK(looks[0]["look"] == "count:row=7,column=1-15");
+    CHECK(looks[0]["seconds"] == 10.0);
+    CHECK(looks[0]["answer"]["what"] == "number");
+    CHECK(looks[0]["answer"]["by"] == -1);
+    CHECK(looks[1]["answer"]["seen"] == "no-hole");
+    CHECK(looks[2]["answer"]["what"] == "ninth");
+    CHECK(looks[3]["side"] == "ws");
+    CHECK(looks[3]["answer"]["what"] == "nothing");
+    const Ran words = bench.run({"read", "b.fabric", "--meant", "a.fabric", "--look", "row-fits:row=13"});
+    CHECK(words.exit == 0);
+    CHECK(contains(words.out, "Does it come out?"));
+    const Ran refused = bench.run({"read", "b.fabric", "--look", "stare:row=3"});
+    CHECK(refused.exit == 2);
+    CHECK(contains(refused.err, "there is no look stare"));
+}
+
 }  // namespace loopmend
