@@ -421,7 +421,15 @@ bool Knitter::rowBegun() const {
         const EntryId e = (*fabric_)[YarnId{y}].last;
         any = e && e != wrap && (*fabric_)[e].flags.rowEnds == 0;
     }
-    if (!any) return false;
+    // The stitch worked last before the turn is the first ahead; one slipped on from there went past it.
+    for (std::int32_t y = 0; y < fabric_->yarnCount() && !any; ++y) {
+        EntryId e = (*fabric_)[YarnId{y}].last;
+        if (e && e == wrap) e = (*fabric_)[e].prev;
+        if (!e) continue;
+        const LoopId last = fabric_->isLoop(e) ? LoopId{e} : fabric_->passed(e);
+        const HeldId h = fabric_->heldOn(last, fabric_->needle());
+        if (h && (*fabric_)[h].state.hanging == 0 && (wrap || !isBehind(last))) return false;
+    }
     if (castOnLast()) return true;
     for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
         if ((*fabric_)[h].state.hanging == 0 || inThisRow((*fabric_)[h].loop)) return true;
