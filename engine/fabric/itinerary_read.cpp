@@ -179,8 +179,25 @@ class FabricBuilder {
         }
         if (next != tools.size()) fail("the second line has fewer tools than the first");
         for (YarnText& y : yarns_) {
-            if (y.reversed) f_.reverse(y.id);
+            if (y.reversed || (f_[y.id].flags.ball == 0 && runsDownward(y))) f_.reverse(y.id);
         }
+    }
+
+    /// Without a ball either end may come first in the text. It was worked from the one whose loops the
+    /// others stand on.
+    bool runsDownward(const YarnText& y) const {
+        std::vector<std::int32_t> place(static_cast<std::size_t>(f_.entryCount()), -1);
+        std::int32_t n = 0;
+        for (const LoopId l : y.loops) place[static_cast<std::size_t>(l.value)] = n++;
+        std::int32_t up = 0;
+        std::int32_t down = 0;
+        for (const LoopId l : y.loops) {
+            for (LinkId link = f_[l].firstLink; link; link = f_[link].nextInLoop) {
+                const std::int32_t host = place[static_cast<std::size_t>(f_[link].host.value)];
+                if (host >= 0) (host < place[static_cast<std::size_t>(l.value)] ? up : down) += 1;
+            }
+        }
+        return down > up;
     }
 
     std::vector<std::string_view> sections(std::string_view text) const {

@@ -39,7 +39,14 @@ Result<void> Knitter::takeUp(int number, bool link) {
 void Knitter::layFloatPast(LoopId loop) {
     std::vector<LoopId> hosts = fabric_->hostsRightToLeft(loop);
     if (run_ == Run::rightward) std::reverse(hosts.begin(), hosts.end());
-    for (const LoopId host : hosts) (void)fabric_->lay(yarn_, (*fabric_)[yarn_].last, host, floats_, run_);
+    for (const LoopId host : hosts) {
+        const EntryId last = (*fabric_)[yarn_].last;
+        // Two loops that share a stitch are gone by once.
+        bool laid = false;
+        for (EntryId e = last; e && !fabric_->isLoop(e); e = (*fabric_)[e].prev)
+            laid = laid || fabric_->passed(e) == host;
+        if (!laid) (void)fabric_->lay(yarn_, last, host, floats_, run_);
+    }
 }
 
 /// In the round a float runs on over the join: past what other yarns worked at the end of the round before.

@@ -20,34 +20,10 @@ class Walk {
             Pointer p;
             p.yarn = YarnId{y};
             p.at = f_[p.yarn].first;
+            p.waitsToPickUp = y > 0 && p.at && picksUp(p.at);
             if (f_[p.yarn].flags.gone == 0) pointers.push_back(p);
         }
-        for (bool moved = true; moved;) {
-            moved = false;
-            for (Pointer& p : pointers) {
-                for (; p.at; p.at = f_[p.at].next) {
-                    const bool endsRow = f_[p.at].flags.rowEnds != 0;
-                    if (!f_.isLoop(p.at) && f_.isFree(p.at)) {
-                        p.ended = p.ended || endsRow;
-                        continue;
-                    }
-                    if (waits(p.at, p.yarn)) break;
-                    const std::int32_t met = highestMet(p.at, p.yarn);
-                    const bool turned = p.started && f_.run(p.at) != p.direction;
-                    const bool picks = picksUp(p.at);
-                    const bool begins = turned || p.ended || (picks && !p.picking) || met == p.row;
-                    if (begins || (met > p.row && !lift(p, met))) {
-                        p.row = std::max(p.row, met) + 1;
-                        p.from = p.at;
-                    }
-                    p.ended = endsRow;
-                    p.started = true;
-                    p.direction = f_.run(p.at);
-                    p.picking = picks;
-                    place(p.at, p.row);
-                    moved = true;
-                }
-            }
+        while (walkOn(pointers) || beginPickingUp(pointers)) {
         }
         return std::move(row_);
     }
@@ -63,10 +39,54 @@ class Walk {
         bool started = false;
         bool picking = false;
         bool ended = false;  ///< a row mark was passed
+        bool waitsToPickUp = false;
         Run direction = Run::leftward;
     };
 
+    /// A yarn that begins with stitches picked up along an edge could have come at any time: it comes when
+    /// the others can go no further.
+    bool beginPickingUp(std::vector<Pointer>& pointers) const {
+        for (Pointer& p : pointers) {
+            if (!p.waitsToPickUp) continue;
+            p.waitsToPickUp = false;
+            p.row = highest_;
+            return true;
+        }
+        return false;
+    }
+
+    bool walkOn(std::vector<Pointer>& pointers) {
+        bool moved = false;
+        for (Pointer& p : pointers) {
+            for (; p.at && !p.waitsToPickUp; p.at = f_[p.at].next) {
+                const bool endsRow = f_[p.at].flags.rowEnds != 0;
+                if (!f_.isLoop(p.at) && f_.isFree(p.at)) {
+                    p.ended = p.ended || endsRow;
+                    continue;
+                }
+                if (waits(p.at, p.yarn)) break;
+                const std::int32_t met = highestMet(p.at, p.yarn);
+                const bool turned = p.started && f_.run(p.at) != p.direction;
+                const bool picks = picksUp(p.at);
+                const bool begins = turned || p.ended || (picks && !p.picking) || met == p.row;
+                if (begins || (met > p.row && !lift(p, met))) {
+                    p.row = std::max(p.row, met) + 1;
+                    p.from = p.at;
+                }
+                p.ended = endsRow;
+                p.started = true;
+                p.direction = f_.run(p.at);
+                // A strand lifted between two of them changes nothing.
+                p.picking = picks || (p.picking && f_.isLoop(p.at) && !f_[p.at].firstLink);
+                place(p.at, p.row);
+                moved = true;
+            }
+        }
+        return moved;
+    }
+
     void place(EntryId e, std::int32_t row) {
+        highest_ = std::max(highest_, row);
         row_[static_cast<std::size_t>(e.value)] = row;
         if (!f_.isLoop(e)) passed_[key(f_[e].yarn, f_.passed(e))] = row;
     }
@@ -150,6 +170,7 @@ class Walk {
 
     const Fabric& f_;
     std::vector<std::int32_t> row_;
+    std::int32_t highest_ = 0;
     std::unordered_map<std::uint64_t, std::int32_t> passed_;
 };
 
@@ -159,12 +180,13 @@ Rows rowsOf(const Fabric& f) {
     Rows rows;
     rows.ofEntry = Walk(f).run();
     std::int32_t zero = 0;
+    bool ended = false;
     for (std::int32_t y = 0; y < f.yarnCount(); ++y) {
         EntryId e = f[YarnId{y}].first;
         while (e && (f[e].flags.rowEnds == 0 || rows[e] == Rows::kNotPlaced)) e = f[e].next;
         if (!e) continue;
-        zero = rows[e];
-        break;
+        zero = ended ? std::min(zero, rows[e]) : rows[e];
+        ended = true;
     }
     for (std::int32_t& r : rows.ofEntry) {
         if (r == Rows::kNotPlaced) continue;

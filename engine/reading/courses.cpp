@@ -97,11 +97,20 @@ class Layout {
                 } else if (!f_.isLoop(e) && row >= 0 && before && beginsRow(before, e)) {
                     ++row;  // a mark behind a turn
                 }
+                const EntryId last = before;
                 before = e;
                 if (row < 0 || row > c_.rows.last) continue;
+                if (f_[e].flags.rowEnds != 0) c_.list[static_cast<std::size_t>(row)].ended = true;
                 if (f_.isLoop(e)) {
                     if (!placed || f_.isNothing(e)) continue;
-                    if (isBare(e)) {
+                    if (isBare(e) && isLiftedWrap(e)) {
+                        mark(e, Courses::kBar | Courses::kLiftedWrap);
+                        c_.list[static_cast<std::size_t>(row)].wrapAtEnd = e;
+                        continue;
+                    }
+                    if (isBare(e) && isFurtherTurn(f_, e)) {
+                        inBare = false;
+                    } else if (isBare(e)) {
                         if (!inBare) markBars(e);
                         inBare = true;
                         if (c_.isBar(e)) continue;
@@ -109,9 +118,12 @@ class Layout {
                         inBare = false;
                     }
                     markTuck(e);
+                    markKnittedOn(e);
+                    markSpare(e);
                 }
                 Course& course = c_.list[static_cast<std::size_t>(row)];
                 if (row != open) {
+                    course.goesOn = picksUp(e) && last && !beginsRow(last, e);
                     starts_[static_cast<std::size_t>(row)].push_back(course.items.size());
                     open = row;
                 }
@@ -122,6 +134,56 @@ class Layout {
                 course.items.push_back(item);
             }
         }
+    }
+
+    /// Drawn through its neighbour, which stays where it is: nothing but a knitted cast-on does that. The
+    /// first of them in mid-row is drawn through the next stitch, and the yarn turns for it.
+    void markKnittedOn(LoopId loop) {
+        const LinkId link = f_[loop].firstLink;
+        if (!link || f_[link].nextInLoop || f_[link].form.part != Part::opening) return;
+        const LoopId host = f_[link].host;
+        const auto next = [&](LoopId of, LinkId through) {
+            return f_[of].prev == f_[through].host && f_.run(f_[through].host) == f_.run(of);
+        };
+        if (next(loop, link)) {
+            if (stays(host, loop)) mark(loop, Courses::kKnittedOn);
+            return;
+        }
+        const EntryId before = f_[loop].prev;
+        const EntryId after = f_[loop].next;
+        if (!before || !after || !f_.isLoop(after) || f_.run(before) == f_.run(loop) || !stays(host, loop))
+            return;
+        bool chain = f_.run(after) != f_.run(loop);
+        for (LinkId l = f_[after].firstLink; l && !chain; l = f_[l].nextInLoop)
+            chain = f_[l].host == loop && next(after, l) && stays(loop, after);
+        if (chain) mark(loop, Courses::kKnittedOn);
+    }
+    bool stays(LoopId host, LoopId loop) const {
+        if (f_.isHeld(host)) return true;
+        for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost) {
+            const LoopId kid = f_[k].loop;
+            if (kid != loop && f_[k].form.part == Part::opening && !isChainLink(f_, f_[k]) &&
+                c_.rows[kid] > c_.rows[loop])
+                return true;
+        }
+        return false;
+    }
+
+    /// Drawn through one loop to the one side and through another to the other: two pieces, face to face.
+    void markSpare(LoopId loop) {
+        LinkId a;
+        LinkId b;
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            if (isChainLink(f_, f_[l])) continue;
+            if (b) return;
+            (a ? b : a) = l;
+        }
+        if (b && f_[a].form.side != f_[b].form.side && f_[a].form.part == Part::opening)
+            mark(f_[a].host, Courses::kSpare);
+    }
+
+    bool picksUp(EntryId e) const {
+        return f_.isLoop(e) && f_[e].firstLink && f_[f_[e].firstLink].form.part != Part::opening;
     }
 
     bool beginsRow(EntryId before, EntryId e) const {
@@ -158,7 +220,7 @@ class Layout {
             if (isBare(e)) bare_.push_back(e);
         }
         more -= e ? passed : -yarn.strandUm;  // at the end the strand is not drawn from the ball yet
-        const auto isShort = [&](LoopId l) { return std::int64_t{f_[l].um} * 3 <= yarn.loopUm; };
+        const auto isShort = [&](LoopId l) { return std::int64_t{f_[l].um} * 10 <= yarn.loopUm * 3; };
         if (marks) {  // what came out lies in the strands: a loop's own yarn must tell
             for (const LoopId l : bare_) {
                 if (isShort(l)) mark(l, Courses::kBar);
@@ -183,6 +245,22 @@ class Layout {
         }
     }
 
+    /// A strand led round a stitch at a turn, lifted, and caught together with that stitch: the other half of
+    /// it still goes by the stitch, and the yarn turns between them.
+    bool isLiftedWrap(LoopId bare) const {
+        const LinkId kid = f_[bare].firstKid;
+        if (!kid) return false;
+        for (const EntryId beside : {f_[bare].next, f_[bare].prev}) {
+            if (!beside || f_.isLoop(beside) || f_.run(beside) == f_.run(bare)) continue;
+            const LoopId stitch = f_.passed(beside);
+            if (stitch == bare) continue;  // slipped
+            for (LinkId l = f_[f_[kid].loop].firstLink; l; l = f_[l].nextInLoop) {
+                if (f_[l].host == stitch) return true;
+            }
+        }
+        return false;
+    }
+
     /// The yarn led round a stitch at a turn: by it on one side and back on the other. At the end of the
     /// needle a stitch slipped before and after the turn is the same knot; there it is read as slipped.
     bool isWrap(PassId pass) const {
@@ -190,6 +268,10 @@ class Layout {
             return other && !f_.isLoop(other) && f_.passed(other) == f_.passed(pass) &&
                    f_.run(other) != f_.run(pass) && f_.passSide(other) != f_.passSide(pass);
         };
+        const auto lifted = [&](EntryId other) {
+            return other && f_.isLoop(other) && c_.isLiftedWrap(other) && f_.run(other) != f_.run(pass);
+        };
+        if (lifted(f_[pass].prev) || lifted(f_[pass].next)) return true;
         const bool turnsAfter = backBy(f_[pass].next);
         if (!turnsAfter && !backBy(f_[pass].prev)) return false;
         const bool beyondIsLeft = (f_.run(pass) == Run::leftward) == turnsAfter;
@@ -232,10 +314,12 @@ class Layout {
     /// Both legs of a stitch pulled up at a turn in mid-row. At the end of a row the same knot is a stitch
     /// worked into the one below.
     bool isTurn(LoopId loop) const {
-        if (!c_.has(loop, Courses::kTuckTop)) return false;
-        const LoopId base = tuckBase(loop);
-        if (f_[loop].prev != base || f_.run(base) == f_.run(loop)) return false;
+        const LoopId base = f_[loop].prev;
+        if (!base || !f_.isLoop(base) || f_.run(base) == f_.run(loop)) return false;
         const std::int32_t place = place_[at(base)];
+        if (place < 0) return false;
+        if (f_.isLive(loop) && f_.isLive(base) && onNeedle(loop) && onNeedle(base)) return isBare(loop);
+        if (!c_.has(loop, Courses::kTuckTop) || tuckBase(loop) != base) return false;
         return f_.run(loop) == Run::leftward ? place > 0
                                              : place + 1 < static_cast<std::int32_t>(needle_.size());
     }
@@ -249,7 +333,7 @@ class Layout {
         if (item.what == What::slip) return place_[at(item.loop)];
         std::int32_t least = -1;
         for (LinkId l = f_[item.loop].firstLink; l; l = f_[l].nextInLoop) {
-            if (f_[l].form.part != Part::opening) continue;
+            if (f_[l].form.part != Part::opening || c_.isSpare(f_[l].host)) continue;
             const std::int32_t p = place_[at(f_[l].host)];
             if (p >= 0 && (least < 0 || p < least)) least = p;
         }
@@ -268,7 +352,19 @@ class Layout {
         while (e && f_.isLoop(e) && c_.isBar(e)) e = f_[e].*way;
         return e ? place_[at(f_.isLoop(e) ? e : f_.passed(e))] : -1;
     }
-    bool goesAway(LoopId loop) const { return !f_[loop].firstKid && !onNeedle(loop); }
+    bool goesAway(LoopId loop) const {
+        if (onNeedle(loop)) return false;
+        if (c_.isSpare(loop)) return true;
+        for (LinkId k = f_[loop].firstKid; k; k = f_[k].nextInHost) {
+            const bool stands = f_[k].form.part == Part::opening && !c_.isKnittedOn(f_[k].loop);
+            if (stands) return false;
+        }
+        return true;
+    }
+    /// Drawn through by the yarn's end: it is off the needle at once.
+    bool isFastened(LoopId loop) const {
+        return f_[loop].flags.anchored != 0 && f_[loop].firstLink && !onNeedle(loop);
+    }
 
     /// A stitch made from the bar beside a stitch that leaves the needle in this row reaches that far.
     template <class Reach>
@@ -294,8 +390,10 @@ class Layout {
     }
 
     void consume(const CourseItem& item, std::int32_t row) {
+        if (c_.isKnittedOn(item.loop)) return;
         for (LinkId l = f_[item.loop].firstLink; l; l = f_[l].nextInLoop) {
-            if (f_[l].form.part == Part::opening) consumedIn_[at(f_[l].host)] = row;
+            if (f_[l].form.part == Part::opening && !c_.isSpare(f_[l].host))
+                consumedIn_[at(f_[l].host)] = row;
         }
         if (c_.has(item.loop, Courses::kTuckTop)) consumedIn_[at(tuckBase(item.loop))] = row;
     }
@@ -313,14 +411,27 @@ class Layout {
         arrange(course);
         std::vector<CourseItem> items;
         items.swap(course.items);
-        items.erase(
-            std::remove_if(items.begin(), items.end(),
-                           [&](const CourseItem& i) { return i.what == What::slip && isWrap(i.entry); }),
-            items.end());
+        items.erase(std::remove_if(items.begin(), items.end(),
+                                   [&](const CourseItem& i) {
+                                       return i.what == What::slip && isWrap(i.entry) &&
+                                              takeWrap(course, i.entry);
+                                   }),
+                    items.end());
+        course.castsOn =
+            row > 0 && !items.empty() && std::all_of(items.begin(), items.end(), [&](const CourseItem& i) {
+                return i.what == What::loop && c_.isKnittedOn(i.loop);
+            });
+        if (row > 0) {
+            const Course& below = c_.list[static_cast<std::size_t>(row) - 1];
+            if (course.castsOn) course.goesOn = !below.ended && row > 1;
+            if (below.castsOn) course.goesOn = true;
+        }
+        const EntryId doubled = doubledAt(course, items);
         for (const CourseItem& item : items) {
-            if (item.what != What::loop) continue;
-            if (isTurn(item.loop)) c_.marks[at(item.loop)] &= static_cast<std::uint8_t>(~Courses::kTuckTop);
-            consume(item, row);
+            if (item.what == What::loop) consume(item, row);
+        }
+        if (doubled && usedIn(f_[doubled].prev, row)) {
+            c_.marks[at(doubled)] &= static_cast<std::uint8_t>(~Courses::kDoubled);
         }
 
         std::int32_t low = -1;
@@ -331,12 +442,16 @@ class Layout {
             high = std::max(high, p);
         };
         for (const CourseItem& item : items) {
+            if (course.castsOn) break;
             reach(placeOf(item));
             reachBeside(item, reach);
         }
         const auto size = static_cast<std::int32_t>(needle_.size());
         if (low < 0) {  // nothing of the needle was touched: it lies where this row began
-            low = course.run == Run::leftward ? 0 : size;
+            low = course.castsOn ? besideFirst(items, course.run)
+                  : doubled && c_.isDoubled(doubled)
+                      ? place_[at(f_[doubled].prev)] + (course.run == Run::leftward ? 1 : 0)
+                      : tipOf(course);
             high = low - 1;
         }
         for (; high + 1 < size && usedIn(needle_[static_cast<std::size_t>(high + 1)], row); ++high) {
@@ -368,14 +483,15 @@ class Layout {
         unreached(0, low, course.toRight);
         std::int32_t p = low;
         for (const CourseItem& item : items) {
-            const std::int32_t place = placeOf(item);
+            const std::int32_t place = course.castsOn ? -1 : placeOf(item);
             for (const std::int32_t until = layAt(item, place); p < until; ++p) passBy(p);
             if (item.what == What::slip) {
                 if (place < 0 || usedIn(item.loop, row)) continue;  // a float, a strand left by hands
                 if (place == p) ++p;
             }
             course.items.push_back(item);
-            if (item.what == What::slip || (item.what == What::loop && !usedIn(item.loop, row))) {
+            if (item.what == What::slip ||
+                (item.what == What::loop && !usedIn(item.loop, row) && !isFastened(item.loop))) {
                 next.push_back(item.loop);
             }
         }
@@ -387,8 +503,52 @@ class Layout {
         for (std::size_t i = 0; i < needle_.size(); ++i) {
             place_[at(needle_[i])] = static_cast<std::int32_t>(i);
             const LoopId loop = needle_[i];
-            if (f_[loop].firstKid || f_[loop].held) ++course.after;
+            if ((f_[loop].firstKid || f_[loop].held) && !c_.isDoubled(loop)) ++course.after;
         }
+    }
+
+    /// The loop that a course begins with, if it is the second pair of legs of the stitch before it.
+    LoopId doubledAt(const Course& course, const std::vector<CourseItem>& items) {
+        if (items.empty()) return {};
+        const CourseItem& first = course.run == Run::leftward ? items.front() : items.back();
+        if (first.what != What::loop || !isBare(first.loop) || !isTurn(first.loop)) return {};
+        for (const CourseItem& item : items) {
+            if (item.what == What::slip && item.loop == f_[first.loop].prev) return {};
+        }
+        c_.marks[at(first.loop)] &= static_cast<std::uint8_t>(~Courses::kTuckTop);
+        mark(first.loop, Courses::kDoubled);
+        return first.loop;
+    }
+
+    /// Stitches knitted on come to lie before the one that the first of them was drawn through.
+    std::int32_t besideFirst(const std::vector<CourseItem>& items, Run run) const {
+        const LoopId first = run == Run::leftward ? items.front().loop : items.back().loop;
+        const std::int32_t place = place_[at(f_[f_[first].firstLink].host)];
+        return run == Run::leftward ? place + 1 : std::max(place, 0);
+    }
+
+    /// Where on the needle a course begins that takes nothing from it: where the one before ended; a round
+    /// begins anew.
+    std::int32_t tipOf(const Course& course) const {
+        const auto size = static_cast<std::int32_t>(needle_.size());
+        if (course.row == 0) return 0;
+        const Course& before = c_.list[static_cast<std::size_t>(course.row) - 1];
+        if (before.run == course.run && !course.goesOn) return course.run == Run::leftward ? 0 : size;
+        return before.run == Run::leftward ? size - before.toLeft : before.toRight;
+    }
+
+    /// A half of a wrap, which is told with the turn.
+    bool takeWrap(Course& course, PassId pass) {
+        const bool back =
+            f_[pass].prev && !f_.isLoop(f_[pass].prev)
+                ? f_.passed(f_[pass].prev) == f_.passed(pass) && f_.run(f_[pass].prev) != f_.run(pass)
+                : f_[pass].prev && c_.isLiftedWrap(f_[pass].prev);
+        if (back) {
+            course.wrapAtStart = true;
+        } else {
+            course.wrapAtEnd = pass;
+        }
+        return true;
     }
 
     /// From right to left. One yarn lies as it runs; several are laid together by what they stand on.
@@ -405,17 +565,34 @@ class Layout {
             if (f_.run(from->entry) == Run::rightward) std::reverse(from, to);
         }
         if (!several) return;
+        // What stands on nothing comes after what its yarn has met before it, and after what another yarn has
+        // worked where it floats by; at the beginning, before what its yarn meets next.
         struct Keyed {
             std::int32_t key;
             CourseItem item;
         };
+        constexpr std::int32_t kPhases = 4;
         std::vector<Keyed> keyed;
         keyed.reserve(course.items.size());
         for (std::size_t s = 0; s + 1 < starts.size(); ++s) {
-            std::int32_t key = -1;
+            std::int32_t place = -1;
+            std::int32_t phase = 0;  // of what stands on nothing there
+            std::int32_t now = 1;
+            const std::size_t from = keyed.size();
             for (std::size_t i = starts[s]; i < starts[s + 1]; ++i) {
-                key = std::max(key, placeOf(course.items[i]));
-                keyed.push_back({key, course.items[i]});
+                const CourseItem& item = course.items[i];
+                const std::int32_t own = placeOf(item);
+                if (own > place) {
+                    if (place < 0) {
+                        for (std::size_t k = from; k < keyed.size(); ++k) keyed[k].key = own * kPhases;
+                    }
+                    place = own;
+                    phase = item.what == What::loop ? 2 : 3;
+                    now = 1;
+                } else if (own < place) {
+                    now = std::max(now, phase);
+                }
+                keyed.push_back({place < 0 ? -1 : place * kPhases + now, item});
             }
         }
         std::stable_sort(keyed.begin(), keyed.end(),
@@ -469,6 +646,35 @@ bool isCrossed(const Fabric& f, LoopId loop) {
 bool isChainLink(const Fabric& fabric, const Link& link) {
     return fabric[link.loop].prev == link.host && fabric.run(link.host) == fabric.run(link.loop) &&
            !isCrossed(fabric, link.host);
+}
+
+bool isHalfHitch(const Fabric& fabric, const Courses& courses, LoopId loop) {
+    if (fabric[loop].firstLink || fabric[loop].flags.anchored == 0) return false;
+    const EntryId next = fabric[loop].next;
+    return !next || !fabric.isLoop(next) || !courses.isKnittedOn(next);
+}
+
+bool isFurtherTurn(const Fabric& fabric, LoopId loop) {
+    const Entry& e = fabric[loop];
+    if (e.firstLink || e.flags.anchored != 0 || !e.prev || !fabric.isLoop(e.prev)) return false;
+    const Yarn& yarn = fabric[e.yarn];
+    return e.um >= yarn.loopUm &&
+           std::int64_t{fabric[e.prev].strandUm} * 4 < std::int64_t{yarn.strandUm} * 3 &&
+           (fabric[e.prev].firstLink || isFurtherTurn(fabric, e.prev));
+}
+
+int turnsFallen(const Fabric& fabric, LoopId loop) {
+    const Entry& e = fabric[loop];
+    const LinkId link = e.firstLink;
+    if (!link || fabric[link].nextInLoop) return 0;
+    const Yarn& yarn = fabric[e.yarn];
+    const std::int64_t turns = (std::int64_t{e.um} + yarn.loopUm / 2) / yarn.loopUm - 1;
+    if (turns < 1) return 0;
+    // They gave their yarn to the stitch, and the strands between them to the strand.
+    const std::int64_t off = e.um - (turns + 1) * yarn.loopUm;
+    const std::int64_t strand = e.strandUm - turns * (yarn.strandUm / 4);
+    const bool all = off * 20 <= yarn.loopUm && off * -20 <= yarn.loopUm;
+    return all && strand * 10 >= std::int64_t{yarn.strandUm} * 9 ? static_cast<int>(turns) : 0;
 }
 
 }  // namespace loopmend

@@ -17,13 +17,14 @@ struct Bases {
     bool split = false;
 };
 
-Bases basesOf(const Fabric& f, LoopId loop) {
+Bases basesOf(const Fabric& f, const Courses& c, LoopId loop) {
     Bases b;
+    const bool knittedOn = c.isKnittedOn(loop);
     for (LinkId l = f[loop].firstLink; l; l = f[l].nextInLoop) {
         const Link& link = f[l];
         b.split = b.split || link.form.plies != Plies::whole;
-        if (isChainLink(f, link)) {
-            ++b.chains;
+        if (isChainLink(f, link) || knittedOn) {
+            b.chains += knittedOn ? 0 : 1;
             continue;
         }
         if (b.first == nullptr) b.first = &link;
@@ -100,7 +101,7 @@ void readSisters(const Fabric& f, const Courses& c, const Link& mine, Side side,
     int place = 0;
     for (LinkId k = f[mine.host].firstKid; k; k = f[k].nextInHost) {
         const Link& kid = f[k];
-        if (kid.form.part != Part::opening || isChainLink(f, kid)) continue;
+        if (kid.form.part != Part::opening || isChainLink(f, kid) || c.isKnittedOn(kid.loop)) continue;
         ++count;
         if (kid.loop == mine.loop) place = count;
         if (c.rows[kid.loop] != c.rows[mine.loop]) s.sistersOfOtherRow = true;
@@ -160,7 +161,7 @@ int twistSeen(const Fabric& f, const Link& link) {
 
 Symbol look(const Fabric& f, const Courses& c, LoopId loop, Side side) {
     Symbol s;
-    const Bases bases = basesOf(f, loop);
+    const Bases bases = basesOf(f, c, loop);
     s.bases = static_cast<std::int8_t>(std::min(bases.count, 127));
     s.chained = bases.chains > 0;
     s.anchored = f[loop].flags.anchored != 0;
@@ -169,7 +170,7 @@ Symbol look(const Fabric& f, const Courses& c, LoopId loop, Side side) {
     s.split = bases.split;
     if (bases.first != nullptr) s.face = faceOf(*bases.first, side);
 
-    const bool edge = c.rows[loop] == 0 || (s.anchored && bases.count == 0);
+    const bool edge = c.rows[loop] == 0 || c.isKnittedOn(loop) || (s.anchored && bases.count == 0);
     if (bases.underLeg) {
         s.sight = Sight::pickedUp;
         s.oneLeg = bases.oneLeg;
@@ -190,7 +191,7 @@ Symbol look(const Fabric& f, const Courses& c, LoopId loop, Side side) {
     if (bases.count > 0) readCrossings(f, loop, side, s);
     for (LinkId k = f[loop].firstKid; k; k = f[k].nextInHost) {
         const Link& kid = f[k];
-        s.boundOff = s.boundOff || isChainLink(f, kid);
+        s.boundOff = s.boundOff || (isChainLink(f, kid) && !c.isKnittedOn(kid.loop));
         s.split = s.split || kid.form.plies != Plies::whole;
         if (kid.form.part != Part::opening) continue;
         const int twist = twistSeen(f, kid);

@@ -79,6 +79,21 @@ Named nameOne(const Courses& c, const Links& links) {
     return named;
 }
 
+// A stitch and what lies beside it on the needle, entered together: the strands that were led round it, or
+// its own second legs. The stitch lies in front on the side of its V.
+Named nameWithStrand(const Courses& c, const Links& links, bool wrap) {
+    Named named;
+    named.op = wrap ? (links.purl ? Op::purlWithWrap : Op::knitWithWrap)
+                    : (links.purl ? Op::purlDoubled : Op::knitDoubled);
+    named.exact = wrap || links.count == 2;
+    for (int i = 0; i < links.count; ++i) {
+        named.exact = named.exact && links.met[i].turns == 0 &&
+                      links.met[i].ahead == (links.purl ? links.count - 1 - i : i);
+        if (wrap) named.exact = named.exact && c.isLiftedWrap(links.met[i].host) == (i + 1 < links.count);
+    }
+    return named;
+}
+
 // The top of a tuck and what it stood on, entered together.
 Named nameTuck(const Links& links, int top) {
     Named named;
@@ -90,7 +105,7 @@ Named nameTuck(const Links& links, int top) {
 
 }  // namespace
 
-Links linksOf(const Fabric& f, LoopId loop, const RowStance& stance) {
+Links linksOf(const Fabric& f, const Courses& c, LoopId loop, const RowStance& stance) {
     Links out;
     // A stitch passed over is the last that the loop was drawn through. The loop left by a bind-off is its
     // neighbour too, but worked together with the next it lies nearest to the tip and is met in its order.
@@ -115,8 +130,11 @@ Links linksOf(const Fabric& f, LoopId loop, const RowStance& stance) {
             met.host = link.host;
             met.purl = purl;
             met.turns = stance.mirrored ? -link.form.twist : link.form.twist;
-            // A backward loop sits with half a turn, whose hand is hers. (The other hand's reads as wound.)
-            if (!f[link.host].firstLink && f[link.host].flags.anchored != 0) ++met.turns;
+            if (isHalfHitch(f, c, link.host) && c.rows[link.host] >= 0) {
+                // A backward loop sits with half a turn: in a row it was turned either way, in the cast-on
+                // the usual one.
+                met.turns += c.rows[link.host] == 0 || met.turns < 0 ? 1 : -1;
+            }
             place[out.count] = stance.run == Run::leftward ? link.form.place : -link.form.place;
         }
         ++out.count;
@@ -134,6 +152,8 @@ Named nameOf(const Courses& c, const Links& links) {
     if (links.count == 1) return nameOne(c, links);
     for (int i = 0; i < links.count; ++i) {
         if (c.isTuckTop(links.met[i].host)) return nameTuck(links, i);
+        if (c.isDoubled(links.met[i].host)) return nameWithStrand(c, links, false);
+        if (c.isLiftedWrap(links.met[i].host)) return nameWithStrand(c, links, true);
         if (c.isBar(links.met[i].host)) return nearest(links);
     }
     Named named;

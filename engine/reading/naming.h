@@ -38,7 +38,7 @@ struct Links {
     bool underLeg = false;    ///< a picked-up stitch
     bool split = false;
 };
-Links linksOf(const Fabric& fabric, LoopId loop, const RowStance& stance);
+Links linksOf(const Fabric& fabric, const Courses& courses, LoopId loop, const RowStance& stance);
 
 /// What is known of one loop through one to three hosts.
 struct Named {

@@ -43,8 +43,10 @@ class Reader {
         row.round = course.round;
         row.facing = (course.run == Run::leftward) != out_.mirrored ? Facing::right : Facing::wrong;
         row.stitches = course.after;
-        row.waitingRight = course.toRight;
-        row.waitingLeft = course.toLeft;
+        // Where a row goes on along an edge, what lies behind was worked in it.
+        const bool leftward = course.run == Run::leftward;
+        row.waitingRight = course.goesOn && leftward ? 0 : course.toRight;
+        row.waitingLeft = course.goesOn && !leftward ? 0 : course.toLeft;
         row.cells.reserve(course.items.size());
         std::int32_t column = course.toRight;
         std::int64_t cameOut = 0;

@@ -7,7 +7,60 @@
 
 namespace loopmend {
 
+namespace {
+
+/// A duplicate stitch goes through what a stitch goes through, and under what goes through that.
+bool coversAStitch(const Fabric& f, LoopId sewn) {
+    const LinkId link = f[sewn].firstLink;
+    if (!link || f[sewn].flags.anchored != 0) return false;
+    for (LinkId k = f[f[link].host].firstKid; k; k = f[k].nextInHost) {
+        const LoopId stitch = f[k].loop;
+        if (f[stitch].yarn == f[sewn].yarn) continue;
+        bool covers = true;
+        for (LinkId over = f[sewn].firstKid; over; over = f[over].nextInHost) {
+            bool both = false;
+            for (LinkId l = f[f[over].loop].firstLink; l; l = f[l].nextInLoop)
+                both = both || f[l].host == stitch;
+            covers = covers && both;
+        }
+        if (covers) return true;
+    }
+    return false;
+}
+
+/// The loops of threads that only cover stitches.
+std::vector<LoopId> sewnOver(const Fabric& f) {
+    std::vector<LoopId> sewn;
+    for (std::int32_t y = 1; y < f.yarnCount(); ++y) {
+        const Yarn& yarn = f[YarnId{y}];
+        if (yarn.flags.gone != 0 || yarn.flags.ball != 0) continue;
+        std::vector<LoopId> loops;
+        bool all = true;
+        for (EntryId e = yarn.first; e && all; e = f[e].next) {
+            if (!f.isLoop(e) || f.isNothing(e)) continue;
+            all = coversAStitch(f, e);
+            loops.push_back(e);
+        }
+        if (all) sewn.insert(sewn.end(), loops.begin(), loops.end());
+    }
+    return sewn;
+}
+
+}  // namespace
+
 ScriptReading readScript(const Fabric& fabric, Knits hands) {
+    const std::vector<LoopId> sewn = sewnOver(fabric);
+    if (!sewn.empty()) {
+        Fabric bare = fabric;
+        bool drawn = true;
+        for (auto it = sewn.rbegin(); it != sewn.rend() && drawn; ++it)
+            drawn = bare.unthread(*it).has_value();
+        if (drawn) {
+            ScriptReading reading = readScript(bare, hands);
+            reading.sewn = sewn;
+            return reading;
+        }
+    }
     const Courses courses = coursesOf(fabric);
     ScriptReading out;
     out.mirrored = hands == Knits::leftHanded || (hands == Knits::asItShows && showsLeftHanded(courses));
@@ -19,35 +72,6 @@ tl::expected<Script, ScriptReading> scriptOf(const Fabric& fabric, Knits hands) 
     ScriptReading reading = readScript(fabric, hands);
     if (!reading.unnamed.empty()) return tl::make_unexpected(std::move(reading));
     return std::move(reading.script);
-}
-
-Script asRead(const Script& script) {
-    Script out = script;
-    for (WorkedRow& row : out.rows) {
-        std::vector<Step> steps;
-        for (Step step : row.steps) {
-            if (step.op == Op::skp) step.op = Op::ssk;
-            if (step.op == Op::spp) step.op = Op::p2tog;
-            if (step.op == Op::sp2p) step.op = Op::p3tog;
-            if (step.op == Op::slipKnitwiseBack) step.op = Op::slipPurlwiseBack;
-            if (step.op == Op::slipKnitwiseFront) step.op = Op::slipPurlwiseFront;
-            if (step.op == Op::yarnOverReverse) step.op = Op::yarnOver;
-            if ((step.op == Op::kpk || step.op == Op::kyok) && step.count == 3) step.count = 1;
-            Step* last = steps.empty() ? nullptr : &steps.back();
-            if (last != nullptr && last->op == step.op &&
-                (step.op == Op::yarnOver || step.op == Op::castOn)) {
-                last->count = static_cast<std::int16_t>(last->count + step.count);
-                continue;
-            }
-            if (last != nullptr && uses(step) == 1 && makes(step) == 1) {
-                if (last->op == Op::bindOff) step.op = Op::knit;
-                if (last->op == Op::bindOffPurl) step.op = Op::purl;
-            }
-            steps.push_back(step);
-        }
-        row.steps = steps;
-    }
-    return out;
 }
 
 std::string sentence(const std::vector<Unnamed>& unnamed) {

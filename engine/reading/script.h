@@ -22,7 +22,14 @@
 ///   loops                 stitch with count 1
 ///   bind-off              the stitch after it is the loop left, so it is a knit (purled off: a purl)
 ///   under a knit below    the stitch that was dropped into it reads as a knit
-/// A lifted bar and a yarn-over are told apart by their yarn, nothing else.
+///   lifted increases      between two stitches out of one: to the right
+///   let fall              a yarn-over let fall is not there
+///   wrap and turn         the same as slipping the next stitch, the yarn on the side of the Vs, before and
+///                         after a turn; at the end of the needle it reads so
+///   a doubled stitch      at the end of the needle reads as a stitch with the next one knitted into it below
+///   yarns                 numbered as they are first used; what needs no yarn is done with the one in hand
+/// Told by its yarn, nothing else: a lifted bar from a yarn-over; the further turns of a stitch for which the
+/// yarn went several times round the needle from yarn-overs, and, when they fell, that they were there.
 namespace loopmend {
 
 /// A place that no operation explains. The script has the nearest one there, if any.
@@ -39,6 +46,8 @@ struct ScriptReading {
     bool mirrored = false;
     int left = 0;  ///< stitches that the last row has not come to yet
     std::vector<Unnamed> unnamed;
+    /// Duplicate stitches sewn over others, which the script leaves out.
+    std::vector<LoopId> sewn;
     /// By row of the script, by step: the first loop it made or moved; none for a bind-off, a holder.
     std::vector<std::vector<LoopId>> madeBy;
 };

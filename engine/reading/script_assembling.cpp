@@ -13,12 +13,12 @@ bool isStitch(const ScriptRaw& raw, Op op) {
 }  // namespace
 
 void ScriptReader::assemble(std::size_t r) {
-    const Course& course = c_.list[r + 1];
+    const Course& course = *courses_[r].first;
     course_ = &course;
     stitch_ = 0;
     WorkedRow row;
-    row.number = row.printed = course.row;
-    row.round = course.round;
+    row.number = row.printed = static_cast<int>(r) + 1;
+    row.round = course.round || out_.script.round;
     row.facing = (course.run == Run::leftward) != out_.mirrored ? Facing::right : Facing::wrong;
     out_.madeBy.emplace_back();
     std::vector<LoopId>& made = out_.madeBy.back();
@@ -31,11 +31,13 @@ void ScriptReader::assemble(std::size_t r) {
     made.reserve(all.size());
     for (std::size_t i = 0; i < all.size(); ++i) {
         const ScriptRaw& one = all[i];
-        const bool joins =
-            one.step.op == Op::castOn || one.step.op == Op::yarnOver || one.step.op == Op::yarnOverReverse;
+        const bool joins = one.step.op == Op::castOn || one.step.op == Op::castOnRight ||
+                           one.step.op == Op::castOnKnitted || one.step.op == Op::yarnOver ||
+                           one.step.op == Op::yarnOverReverse;
         if (joins && !one.over) {
             Step step = one.step;
-            while (i + 1 < all.size() && all[i + 1].step.op == step.op && !all[i + 1].over) {
+            while (i + 1 < all.size() && all[i + 1].step.op == step.op && all[i + 1].step.yarn == step.yarn &&
+                   !all[i + 1].over) {
                 step.count = static_cast<std::int16_t>(step.count + all[++i].step.count);
             }
             emit(step, one.loop);
@@ -46,18 +48,33 @@ void ScriptReader::assemble(std::size_t r) {
             const ScriptRaw& last = all[i + chain];
             const bool fastened = f_[last.loop].flags.anchored != 0;
             Step bind;
-            bind.op = one.step.op == Op::knit ? Op::bindOff : Op::bindOffPurl;
+            bind.op = one.step.op == Op::knit   ? Op::bindOff
+                      : one.step.op == Op::purl ? Op::bindOffPurl
+                                                : Op::bindOffTogether;
+            bind.yarn = one.step.yarn;
             bind.count = static_cast<std::int16_t>(chain + (fastened ? 1 : 0));
             emit(bind, {});
-            if (!fastened && !last.left) emit(last.step, last.loop);
+            // Knitted on, stitches go through the loop left, which then waits on the left needle.
+            const bool knittedOn = i + chain + 1 < all.size() &&
+                                   all[i + chain + 1].step.op == Op::castOnKnitted &&
+                                   f_[f_[all[i + chain + 1].loop].firstLink].host == last.loop;
+            if (!fastened && !last.left && !knittedOn) {
+                Step left = last.step;
+                if (left.op == Op::bindOffTogether) left.op = Op::knit;
+                emit(left, last.loop);
+            }
             i += chain;
             continue;
         }
         if (one.loop && f_[one.loop].flags.anchored != 0 && f_[one.loop].firstLink &&
-            c_.rows[one.loop] == course.row) {
+            c_.rows[one.loop] >= course.row && c_.rows[one.loop] <= courses_[r].last->row) {
             Step bind;
-            bind.op = one.step.op == Op::purl ? Op::bindOffPurl : Op::bindOff;
-            if (one.over || (one.step.op != Op::knit && one.step.op != Op::purl))
+            bind.op = one.step.op == Op::purl              ? Op::bindOffPurl
+                      : one.step.op == Op::bindOffTogether ? Op::bindOffTogether
+                                                           : Op::bindOff;
+            bind.yarn = one.step.yarn;
+            if (one.over ||
+                (one.step.op != Op::knit && one.step.op != Op::purl && one.step.op != Op::bindOffTogether))
                 unnamed(one.loop, "the last stitch is fastened");
             emit(bind, {});
             continue;
@@ -75,14 +92,17 @@ void ScriptReader::assemble(std::size_t r) {
             emit(pass, {});
         }
     }
+    settleYarns(row.steps);
     out_.script.rows.push_back(std::move(row));
 }
 
 std::size_t ScriptReader::chainFrom(const std::vector<ScriptRaw>& all, std::size_t i) {
     const Op op = all[i].step.op;
-    if ((op != Op::knit && op != Op::purl) || all[i].over) return 0;
+    if ((op != Op::knit && op != Op::purl && op != Op::bindOffTogether) || all[i].over) return 0;
     std::size_t n = 0;
-    while (i + n + 1 < all.size() && all[i + n + 1].over && isStitch(all[i + n + 1], op)) ++n;
+    while (i + n + 1 < all.size() && all[i + n + 1].over && isStitch(all[i + n + 1], op) &&
+           all[i + n + 1].step.yarn == all[i].step.yarn)
+        ++n;
     return n;
 }
 

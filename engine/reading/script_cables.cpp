@@ -29,13 +29,26 @@ std::size_t ScriptReader::readCable(std::size_t i, const Links& first) {
     for (int k = 0; k < over + under; ++k) {
         const std::size_t j = i + static_cast<std::size_t>(k);
         if (j >= items_.size() || items_[j].what != What::loop) return 0;
-        const Links links = linksOf(f_, items_[j].loop, stance_);
+        const LinkId link = f_[items_[j].loop].firstLink;
+        if (!link) return 0;
+        bool& tbl = k < under ? step.tblUnder : step.tblOver;
+        tbl = tbl || linksOf(f_, c_, items_[j].loop, stance_).met[0].turns % 2 != 0;
+    }
+    for (int k = 0; k < over + under; ++k) {
+        const std::size_t j = i + static_cast<std::size_t>(k);
+        if (j >= items_.size() || items_[j].what != What::loop) return 0;
+        const Links links = linksOf(f_, c_, items_[j].loop, stance_);
         if (links.count != 1 || links.passedOver || links.split || links.underLeg ||
-            f_.kidCount(links.met[0].host) != 1)
+            kidsInRow(links.met[0].host) != 1 || hasOlderKid(links.met[0].host) ||
+            f_[items_[j].loop].yarn != f_[items_[i].loop].yarn)
             return 0;
         const int turns = links.met[0].turns;
-        if (turns < 0 || turns % 2 != 0) return 0;
-        if (turns > 0) wound.push_back({links.met[0].host, turns});
+        if (turns < -1) return 0;
+        // Through the back legs what sat left leg in front comes out open.
+        const bool tbl = k < under ? step.tblUnder : step.tblOver;
+        if (!tbl && turns % 2 != 0) return 0;
+        if (tbl ? turns >= 0 : turns > 0)
+            wound.push_back({links.met[0].host, turns + (turns % 2 != 0 ? 1 : 0)});
         bool& purl = k < under ? step.purlUnder : step.purlOver;
         if (k == 0 || k == under) purl = links.purl;
         if (purl != links.purl) return 0;

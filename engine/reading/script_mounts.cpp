@@ -10,7 +10,9 @@ std::vector<ScriptReader::HeldTurns> ScriptReader::heldTurns() {
         for (HeldId h = f_[ToolId{t}].first; h; h = f_[h].next) {
             const LoopId loop = f_[h].loop;
             int turns = out_.mirrored ? -f_[h].state.turns : f_[h].state.turns;
-            if (f_[loop].flags.anchored != 0 && !f_[loop].firstLink) ++turns;
+            if (f_[loop].flags.anchored != 0 && !f_[loop].firstLink) {
+                turns += c_.rows[loop] == 0 ? (out_.castOn == CastOn::knitted ? 0 : 1) : turns < 0 ? 1 : -1;
+            }
             if (turns > 0 && f_[h].state.hanging == 0) held.push_back({loop, turns});
         }
     }

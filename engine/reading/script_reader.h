@@ -50,12 +50,19 @@ class ScriptReader {
 
     void add(Op op, LoopId loop, int count = 1, bool over = false);
     void add(const Step& step, LoopId loop, bool over);
+    void addSlip(Op op, LoopId loop, PassId pass);
     /// The step added last is what this slip or yarn-over was.
     void remember(EntryId e);
 
     // Each returns how many items of the row were read, 0: it is nothing of this kind.
     void readCastOn(const Course& course);
     void readRow(const Course& course);
+    void beginRow(const Course& course);
+    void endRow(const Course& course);
+    /// Where the yarn was led round a stitch at the end of a course: whether it went by in front first.
+    bool wrapsInFront(EntryId wrap) const;
+    bool wrapsByHabit() const;
+    const Course* next(const Course& course) const;
     std::size_t readItem(std::size_t i);
     /// Stitches that went onto a holder: everything that lies there side by side.
     std::size_t readHeld(std::size_t i);
@@ -63,6 +70,29 @@ class ScriptReader {
     std::size_t readSeveralIntoOne(std::size_t i, const Links& first);
     std::size_t readPassedOverTwo(std::size_t i, const Links& first);
     std::size_t readCable(std::size_t i, const Links& first);
+    std::size_t readLifted(std::size_t i, const Links& links);
+    std::size_t readCastOnLoop(LoopId loop);
+    std::size_t readPickedUp(std::size_t i);
+    std::size_t readTogetherWithSpare(LoopId loop, const Links& links);
+    bool readFurtherTurn(LoopId loop);
+    /// Turns of the yarn that fell beside what this item stands on or slips: before it or after it, as it
+    /// comes.
+    void letFall(const CourseItem& item, bool afterwards);
+    std::vector<LoopId> castOnEdge() const;
+    std::vector<LoopId> boundOffEdge(LoopId loop) const;
+    std::vector<LoopId> edgeBelow(LoopId top, bool near) const;
+    std::vector<LoopId> sideEdge(std::size_t from, std::size_t to) const;
+    bool endsAtEdge(LoopId loop, bool near) const;
+
+    /// The last of the stitches worked before this item, and whether it is `loop` that the next one takes.
+    LoopId workedBefore(std::size_t i) const;
+    bool takenNext(std::size_t i, LoopId loop) const;
+    /// Loops of this very row that go through a host, the chain of a bind-off not counted.
+    int kidsInRow(LoopId host) const;
+    bool hasOlderKid(LoopId host) const;
+    std::uint8_t yarnIndex(YarnId yarn);
+    /// The step added last is worked with this yarn, which begins it at `first`.
+    void setYarn(YarnId yarn, EntryId first);
 
     /// The first of those worked together may be the loop that a bind-off left.
     bool leftByBindOff(const Links& links) const;
@@ -97,9 +127,25 @@ class ScriptReader {
     const Course* course_ = nullptr;
     RowStance stance_;
     int stitch_ = 0;
+    int waiting_ = 0;         // stitches that the course before did not come to
+    Op wrapSlip_ = Op::turn;  // and the next of them was wrapped otherwise than usual: slipped, in fact
+    LoopId lastMade_;         // by the course before, in working order
+    LoopId lastItem_;         // the loop of the last item read in this row
+    std::vector<HeldTurns> fallen_;  // turns of the yarn that fell and are still to be told
+    LoopId firstOfRound_;            // in this row
+    struct RowOf {
+        const Course* first;
+        const Course* last;
+    };
+    std::vector<RowOf> courses_;                // of each row, which may go on along an edge
+    std::vector<YarnId> yarns_;                 // in the order in which they are first used
     std::vector<CourseItem> items_;             // of the row being read, in working order
-    std::vector<std::vector<ScriptRaw>> rows_;  // by row, from row 1
+    std::vector<std::vector<ScriptRaw>> rows_;  // of the script
     std::vector<StepPlace> stepOf_;             // by entry: the slip or yarn-over it is
 };
+
+/// What is done without yarn is done with the yarn in hand: that of the step before it in its row, or after
+/// it.
+void settleYarns(std::vector<Step>& row);
 
 }  // namespace loopmend

@@ -6,6 +6,7 @@
 #include <rapidcheck.h>
 #include <catch2/catch.hpp>
 
+#include "pattern/samplers.h"
 #include "reading/scripts.h"
 
 namespace loopmend {
@@ -79,6 +80,73 @@ TEST_CASE("eastern, combination and left-handed knitters' work reads the same") 
     Setup mirrored;
     mirrored.mirrored = true;
     CHECK(rc::check("left-handed", [=] { readsBack(*anyCase(Draw{}, mirrored), false); }));
+}
+
+TEST_CASE("short rows are read back: turns, wraps left or lifted, doubled stitches") {
+    Draw draw;
+    draw.edges = draw.slips = draw.made = draw.twins = false;
+    draw.shortRows = true;
+    for (const bool mirrored : {false, true}) {
+        Setup setup;
+        setup.mirrored = mirrored;
+        CHECK(rc::check("short rows", [=] { readsBack(*anyCase(draw, setup), true); }));
+    }
+}
+
+TEST_CASE("lifted increases are read back") {
+    Draw draw;
+    draw.edges = draw.slips = draw.twins = draw.cables = false;
+    draw.lifted = true;
+    for (const bool mirrored : {false, true}) {
+        Setup setup;
+        setup.mirrored = mirrored;
+        CHECK(rc::check("lifted", [=] { readsBack(*anyCase(draw, setup), false); }));
+    }
+}
+
+TEST_CASE("yarn led several times round the needle is read back, let fall or worked") {
+    Draw draw;
+    draw.edges = draw.slips = draw.twins = draw.made = draw.cables = false;
+    draw.wraps = true;
+    CHECK(rc::check("wraps", [=] { readsBack(*anyCase(draw), true); }));
+}
+
+TEST_CASE("several yarns are read back, linked or floating") {
+    Draw draw;
+    draw.edges = draw.slips = draw.twins = draw.made = draw.cables = false;
+    draw.yarns = true;
+    for (const bool mirrored : {false, true}) {
+        Setup setup;
+        setup.mirrored = mirrored;
+        CHECK(rc::check("yarns", [=] { readsBack(*anyCase(draw, setup), true); }));
+    }
+}
+
+TEST_CASE("stitches picked up along the rows' ends are read back") {
+    Draw draw;
+    draw.edges = draw.slips = draw.twins = false;
+    draw.picks = true;
+    CHECK(rc::check("picked up", [=] { readsBack(*anyCase(draw), true); }));
+}
+
+TEST_CASE("every sampler is read back") {
+    for (const Sampler& sampler : samplers()) {
+        for (const bool mirrored : {false, true}) {
+            Sampler one = sampler;
+            one.setup.mirrored = mirrored;
+            INFO(one.id << (mirrored ? " mirrored" : ""));
+            const auto knitting = knitSampler(one);
+            REQUIRE(knitting);
+            const ScriptReading reading = readScript(reloaded(*knitting->fabric), handsOf(one.setup));
+            // A grafted row is one worked with a thread of its own.
+            if (one.id.substr(0, 5) == "graft") continue;
+            CHECK(reading.unnamed.empty());
+            CHECK(reading.left == 0);
+            CHECK(textOf(reading.script) == textOf(asRead(one.script)));
+            CHECK(reading.castOn == one.setup.castOn);
+            CHECK(reading.sewn.empty() == !one.sew);
+        }
+    }
 }
 
 TEST_CASE("what is one knot is read in one way") {

@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include "reading/courses.h"
+
 namespace loopmend {
 
 namespace {
@@ -58,13 +60,48 @@ const std::vector<std::pair<std::string_view, Op>>& shortNames() {
         {"kb", Op::knitBelow},
         {"pb", Op::purlBelow},
         {"hold", Op::hold},
+        {"kw", Op::knitWraps},
+        {"pw", Op::purlWraps},
+        {"fall", Op::letFall},
+        {"rli", Op::liftedRight},
+        {"lli", Op::liftedLeft},
+        {"rlip", Op::liftedRightPurl},
+        {"llip", Op::liftedLeftPurl},
+        {"turn", Op::turn},
+        {"wt", Op::wrapTurn},
+        {"ds", Op::doubled},
+        {"kds", Op::knitDoubled},
+        {"pds", Op::purlDoubled},
+        {"kwrap", Op::knitWithWrap},
+        {"pwrap", Op::purlWithWrap},
+        {"pu", Op::pickUp},
+        {"puc", Op::pickUp},
+        {"pub", Op::pickUp},
+        {"cor", Op::castOnRight},
+        {"cok", Op::castOnKnitted},
+        {"bot", Op::bindOffTogether},
     };
     return names;
 }
 
 bool carriesCount(Op op) {
-    return op == Op::yarnOver || op == Op::yarnOverReverse || op == Op::kpk || op == Op::kyok ||
-           op == Op::castOn || op == Op::bindOff || op == Op::bindOffPurl || op == Op::hold;
+    switch (op) {
+        case Op::yarnOver:
+        case Op::yarnOverReverse:
+        case Op::kpk:
+        case Op::kyok:
+        case Op::castOn:
+        case Op::castOnRight:
+        case Op::castOnKnitted:
+        case Op::bindOff:
+        case Op::bindOffPurl:
+        case Op::bindOffTogether:
+        case Op::hold:
+        case Op::knitWraps:
+        case Op::purlWraps:
+        case Op::pickUp: return true;
+        default: return false;
+    }
 }
 
 Step cable(std::string_view word) {
@@ -76,6 +113,8 @@ Step cable(std::string_view word) {
     const std::string_view rest = word.substr(5);
     step.purlUnder = rest.find('u') != std::string_view::npos;
     step.purlOver = rest.find('o') != std::string_view::npos;
+    step.tblUnder = rest.find('v') != std::string_view::npos;
+    step.tblOver = rest.find('t') != std::string_view::npos;
     return step;
 }
 
@@ -90,10 +129,23 @@ std::vector<Step> steps(std::string_view text) {
             continue;
         }
         const std::size_t end = std::min(text.find(' ', i), text.size());
-        const std::string_view word = text.substr(i, end - i);
+        std::string_view word = text.substr(i, end - i);
         i = end;
+        std::uint8_t yarn = 0;
+        bool link = false;
+        if (word.size() > 2 && (word[1] == ':' || word[1] == '&')) {
+            yarn = static_cast<std::uint8_t>(word[0] - '0');
+            link = word[1] == '&';
+            word.remove_prefix(2);
+        }
+        Edge edge = Edge::side;
+        if (word.substr(0, 3) == "puc" || word.substr(0, 3) == "pub") {
+            edge = word[2] == 'c' ? Edge::castOn : Edge::boundOff;
+        }
         if (word.size() >= 5 && word[0] == 'c' && word[2] == '/') {
             out.push_back(cable(word));
+            out.back().yarn = yarn;
+            out.back().link = link;
             continue;
         }
         const std::pair<std::string_view, Op>* best = nullptr;
@@ -109,11 +161,16 @@ std::vector<Step> steps(std::string_view text) {
         const int n = digits.empty() ? 1 : std::stoi(std::string(digits));
         Step step;
         step.op = best->second;
+        step.yarn = yarn;
+        step.edge = edge;
+        step.link = link;
         if (carriesCount(step.op)) {
             step.count = static_cast<std::int16_t>(n);
             out.push_back(step);
         } else {
-            out.insert(out.end(), static_cast<std::size_t>(n), step);
+            out.push_back(step);
+            step.link = false;
+            out.insert(out.end(), static_cast<std::size_t>(n) - 1, step);
         }
     }
     return out;
@@ -140,19 +197,25 @@ std::string textOf(const std::vector<Step>& all) {
     for (std::size_t i = 0; i < all.size(); ++i) {
         const Step& step = all[i];
         if (!text.empty()) text += ' ';
+        if (step.yarn > 0 || step.link) text += fmt::format("{}{}", step.yarn, step.link ? '&' : ':');
         if (step.op == Op::cable) {
-            text += fmt::format("c{}/{}{}{}{}", step.over, step.under, step.front ? 'f' : 'b',
-                                step.purlUnder ? "u" : "", step.purlOver ? "o" : "");
+            text += fmt::format("c{}/{}{}{}{}{}{}", step.over, step.under, step.front ? 'f' : 'b',
+                                step.purlUnder ? "u" : "", step.purlOver ? "o" : "", step.tblUnder ? "v" : "",
+                                step.tblOver ? "t" : "");
             continue;
         }
         const auto name = std::find_if(shortNames().begin(), shortNames().end(),
                                        [&](const auto& n) { return n.second == step.op; });
         text += name->first;
+        if (step.op == Op::pickUp)
+            text += step.edge == Edge::side ? "" : step.edge == Edge::castOn ? "c" : "b";
         std::size_t n = 1;
         if (carriesCount(step.op)) {
             n = static_cast<std::size_t>(step.count);
         } else {
-            while (i + 1 < all.size() && all[i + 1] == step) {
+            Step same = step;
+            same.link = false;
+            while (i + 1 < all.size() && all[i + 1] == same) {
                 ++n;
                 ++i;
             }
@@ -163,7 +226,9 @@ std::string textOf(const std::vector<Step>& all) {
 }
 
 std::string textOf(const Script& script) {
-    std::string text = fmt::format("cast on {}{}\n", script.castOn, script.round ? ", round" : "");
+    std::string text = fmt::format("cast on {}{}{}\n", script.castOn, script.round ? ", round" : "",
+                                   script.twist != 0 ? fmt::format(", twist {}", script.twist) : "");
+    if (script.yarns != "A") text += fmt::format("yarns {}\n", script.yarns);
     for (const WorkedRow& row : script.rows) {
         text += fmt::format("{} {}: {}\n", row.number, row.facing == Facing::right ? "rs" : "ws",
                             textOf(row.steps));
@@ -180,10 +245,12 @@ std::vector<Op> opsOf(const Draw& draw) {
     const auto more = [&](bool wanted, std::initializer_list<Op> some) {
         if (wanted) ops.insert(ops.end(), some);
     };
-    more(true, {Op::yarnOver, Op::yarnOver, Op::k2tog,       Op::ssk,         Op::p2tog,
-                Op::ssp,      Op::k3tog,    Op::sssk,        Op::p3tog,       Op::sk2p,
-                Op::s2kp,     Op::s2pp,     Op::slip1k2Over, Op::kpk,         Op::kyok,
-                Op::m1Left,   Op::m1Right,  Op::m1PurlLeft,  Op::m1PurlRight, Op::m1Open});
+    more(draw.made, {Op::m1Left, Op::m1Right, Op::m1PurlLeft, Op::m1PurlRight, Op::m1Open});
+    more(draw.lifted, {Op::liftedRight, Op::liftedLeft, Op::liftedRightPurl, Op::liftedLeftPurl});
+    more(draw.wraps, {Op::knitWraps, Op::purlWraps, Op::knitWraps});
+    more(draw.knittedOn, {Op::castOnKnitted, Op::castOnRight});
+    more(true, {Op::yarnOver, Op::yarnOver, Op::k2tog, Op::ssk, Op::p2tog, Op::ssp, Op::k3tog, Op::sssk,
+                Op::p3tog, Op::sk2p, Op::s2kp, Op::s2pp, Op::slip1k2Over, Op::kpk, Op::kyok});
     more(draw.twins, {Op::skp, Op::spp, Op::sp2p});
     more(draw.twists, {Op::knitTbl, Op::purlTbl, Op::k2togTbl, Op::p2togTbl, Op::k3togTbl, Op::p3togTbl,
                        Op::kfb, Op::kfb});
@@ -195,16 +262,20 @@ std::vector<Op> opsOf(const Draw& draw) {
     return ops;
 }
 
-Step anyStep(const std::vector<Op>& ops) {
+Step anyStep(const std::vector<Op>& ops, bool twists) {
     Step step;
     step.op = *rc::gen::elementOf(ops);
     const auto upTo = [](int most) { return static_cast<std::int16_t>(*rc::gen::inRange(1, most + 1)); };
     switch (step.op) {
         case Op::yarnOver:
         case Op::castOn:
+        case Op::castOnRight:
+        case Op::castOnKnitted:
         case Op::bindOff:
         case Op::bindOffPurl:
         case Op::hold: step.count = upTo(2); break;
+        case Op::knitWraps:
+        case Op::purlWraps: step.count = static_cast<std::int16_t>(1 + upTo(2)); break;
         case Op::kpk: step.count = *rc::gen::element<std::int16_t>(1, 2, 4, 5); break;
         case Op::kyok: step.count = *rc::gen::element<std::int16_t>(1, 5); break;
         case Op::cable:
@@ -213,6 +284,8 @@ Step anyStep(const std::vector<Op>& ops) {
             step.front = *rc::gen::arbitrary<bool>();
             step.purlOver = *rc::gen::inRange(0, 4) == 0;
             step.purlUnder = *rc::gen::inRange(0, 4) == 0;
+            step.tblOver = twists && *rc::gen::inRange(0, 4) == 0;
+            step.tblUnder = twists && *rc::gen::inRange(0, 4) == 0;
             break;
         default: break;
     }
@@ -243,6 +316,25 @@ bool sensible(const Knitter& k, const std::vector<Step>& row, const Step& step) 
             if (f[l].host == from) return false;
         return true;
     }
+    const bool lifts = step.op == Op::liftedRight || step.op == Op::liftedRightPurl;
+    if (lifts || step.op == Op::liftedLeft || step.op == Op::liftedLeftPurl) {
+        // Out of the stitch under the next one, or two under the last one, which are plain stitches.
+        LoopId stitch = k.ahead().front();
+        if (!lifts) {
+            if (n == 0 || !k.inThisRow(behind.back()) || !f[behind.back()].firstLink) return false;
+            stitch = f[f[behind.back()].firstLink].host;
+            const bool plain = last == Op::knit || last == Op::purl || last == Op::k2tog || last == Op::ssk;
+            if (!plain) return false;
+        }
+        const LinkId link = f[stitch].firstLink;
+        return link && !k.inThisRow(stitch) && !f[link].nextInLoop && f[f[link].host].firstLink &&
+               f.kidCount(f[link].host) == 1 && f[stitch].prev != f[link].host;
+    }
+    if (row.empty() ? false : row.back().op == Op::liftedRight || row.back().op == Op::liftedRightPurl)
+        return uses(step) > 0 && step.op != Op::cable;
+    if (step.op == Op::castOnKnitted)
+        return last != Op::castOn && last != Op::castOnRight && last != Op::passOver && last != Op::hold &&
+               last != Op::bindOff && last != Op::bindOffPurl;
     if (step.op == Op::k2togOver) return n > 0 && k.inThisRow(behind.back());
     if (step.op == Op::hold) return last != Op::passOver;
     if (step.op == Op::knitBelow || step.op == Op::purlBelow) {
@@ -255,24 +347,94 @@ bool sensible(const Knitter& k, const std::vector<Step>& row, const Step& step) 
     return true;
 }
 
-void addRow(Knitting& knitting, Script& script, const std::vector<Op>& ops) {
+/// What the rows so far leave for the next ones.
+struct Waiting {
+    bool turned = false;  // in mid-row, by a plain turn
+    int doubled = 0;      // stitches
+    bool wrapped = false;
+};
+
+void addRow(Knitting& knitting, Script& script, const Draw& draw, Waiting& waiting) {
     Knitter& k = knitting.knitter;
+    const std::vector<Op> ops = opsOf(draw);
     WorkedRow row;
     row.number = row.printed = static_cast<int>(script.rows.size()) + 1;
     row.round = script.round;
     row.facing = k.facing() == Side::right ? Facing::right : Facing::wrong;
     RowWork work(k);
-    const auto add = [&](const Step& step) {
+    std::uint8_t yarn = 0;
+    if (draw.yarns)
+        yarn = static_cast<std::uint8_t>(*rc::gen::inRange<int>(0, static_cast<int>(script.yarns.size())));
+    std::vector<bool> used(script.yarns.size(), false);
+    const auto add = [&](Step step) {
+        step.yarn = yarn;
+        const bool other = !row.steps.empty() && row.steps.back().yarn != yarn;
+        const auto anyUsed = [&] { return std::any_of(used.begin(), used.end(), [](bool u) { return u; }); };
+        step.link = other && !script.round && !used[yarn] && anyUsed() && *rc::gen::arbitrary<bool>();
         if (!work.work(step)) return false;
+        used[yarn] = true;
         row.steps.push_back(step);
         return true;
     };
+    const auto plain = [] { return steps(*rc::gen::arbitrary<bool>() ? "k" : "p").front(); };
     int spare = k.aheadCount() - 4;  // so that something is always left
+    int worked = 0;
+    if (waiting.turned && k.aheadCount() > 2 && *rc::gen::arbitrary<bool>() && add(steps("ds").front())) {
+        ++waiting.doubled;
+        worked = -1;
+    }
+    waiting.turned = false;
+    bool turns = false;
+    const bool falls = *rc::gen::arbitrary<bool>();
+    const auto takesTurns = [&](int n) {
+        const std::vector<LoopId> ahead = k.ahead();
+        return std::any_of(ahead.begin(), ahead.begin() + std::min<std::ptrdiff_t>(n, k.aheadCount()),
+                           [&](LoopId loop) { return isFurtherTurn(k.fabric(), loop); });
+    };
     while (k.aheadCount() > 0) {
-        const Step step = anyStep(ops);
+        ++worked;
+        if (draw.shortRows) {
+            if (worked > 2 && k.aheadCount() > 1 && uses(row.steps.back()) > 0 &&
+                *rc::gen::inRange(0, 6) == 0) {
+                const bool wraps = *rc::gen::arbitrary<bool>();
+                if (add(steps(wraps ? "wt" : "turn").front())) {
+                    turns = true;
+                    waiting.turned = !wraps;
+                    waiting.wrapped = waiting.wrapped || wraps;
+                    break;
+                }
+            }
+            const bool purl = *rc::gen::arbitrary<bool>();
+            if (waiting.doubled > 0) {
+                if (add(steps(purl ? "pds" : "kds").front())) {
+                    --waiting.doubled;
+                } else {
+                    add(plain());
+                }
+                continue;
+            }
+            if (waiting.wrapped && *rc::gen::arbitrary<bool>() &&
+                add(steps(purl ? "pwrap" : "kwrap").front()))
+                continue;
+        }
+        if (draw.wraps && isFurtherTurn(k.fabric(), k.ahead().front())) {
+            if (falls && add(steps("fall").front())) {
+                --spare;
+            } else {
+                add(plain());
+            }
+            continue;
+        }
+        if (draw.yarns && *rc::gen::inRange(0, 4) == 0)
+            yarn =
+                static_cast<std::uint8_t>(*rc::gen::inRange<int>(0, static_cast<int>(script.yarns.size())));
+        const Step step = draw.shortRows ? plain() : anyStep(ops, draw.twists);
         const int lost = uses(step) - makes(step);
         const bool binds = step.op == Op::bindOff || step.op == Op::bindOffPurl;
-        if (uses(step) + (binds ? 2 : 0) > k.aheadCount() || lost > spare || !sensible(k, row.steps, step) ||
+        const bool reaches = (draw.yarns || draw.wraps || draw.knittedOn) &&
+                             uses(step) == 0;  // it would not tell where it lies
+        if (uses(step) + (binds ? 2 : 0) > k.aheadCount() || lost > spare || reaches ||
+            (draw.wraps && takesTurns(uses(step))) || !sensible(k, row.steps, step) ||
             (lost < 0 && k.aheadCount() + static_cast<int>(k.behind().size()) > 24)) {
             add(steps("k").front());
             continue;
@@ -281,8 +443,13 @@ void addRow(Knitting& knitting, Script& script, const std::vector<Op>& ops) {
         spare -= lost;
         if (binds) add(steps(step.op == Op::bindOff ? "k" : "p").front());  // the loop left
     }
+    if (draw.picks && !turns && !script.round && *rc::gen::arbitrary<bool>()) {
+        Step step = steps("pu").front();
+        step.count = static_cast<std::int16_t>(*rc::gen::inRange(1, 6));
+        (void)add(step);
+    }
     script.rows.push_back(row);
-    endRow(k);
+    endRow(k, row);
 }
 
 }  // namespace
@@ -291,23 +458,30 @@ rc::Gen<Case> anyCase(Draw draw, Setup setup) {
     return rc::gen::noShrink(rc::gen::exec([=] {
         Case c;
         c.setup = setup;
-        if (*rc::gen::arbitrary<bool>()) c.setup.castOn = CastOn::backward;
+        c.setup.castOn = *rc::gen::element(CastOn::longTail, CastOn::backward, CastOn::knitted);
         c.script.castOn = *rc::gen::inRange(6, 14);
         c.script.round = *rc::gen::inRange(0, 3) == 0;
         const bool wrongFirst = !c.script.round && *rc::gen::arbitrary<bool>();
+        if (draw.yarns) c.script.yarns = *rc::gen::element<std::string>("AB", "ABA");
         Script begun = c.script;
         begun.rows.push_back({});
         begun.rows.front().facing = wrongFirst ? Facing::wrong : Facing::right;
         Knitting knitting = castOn(begun, c.setup);
         const int rows = *rc::gen::inRange(1, 7);
-        const std::vector<Op> ops = opsOf(draw);
-        for (int r = 0; r < rows; ++r) addRow(knitting, c.script, ops);
+        Waiting waiting;
+        for (int r = 0; r < rows; ++r) addRow(knitting, c.script, draw, waiting);
+        // What was turned early is worked to its end.
+        for (int r = 0; r < 12 && turnsEarly(c.script.rows.back()); ++r)
+            addRow(knitting, c.script, draw, waiting);
         return c;
     }));
 }
 
 std::ostream& operator<<(std::ostream& out, const Case& c) {
-    return out << textOf(c.script) << (c.setup.castOn == CastOn::backward ? "backward loops" : "long-tail");
+    return out << textOf(c.script)
+               << (c.setup.castOn == CastOn::backward  ? "backward loops"
+                   : c.setup.castOn == CastOn::knitted ? "knitted on"
+                                                       : "long-tail");
 }
 
 Fabric reloaded(const Fabric& fabric) {

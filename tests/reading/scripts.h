@@ -15,7 +15,8 @@
 namespace loopmend {
 
 /// Steps from words: `k3 p2 yo k2tog`. A number behind a name is how many times (yo2, co3, bo4, kpk5: the
-/// count); c2/1f c2/1b cross stitches (c2/1fp: those crossed behind purled).
+/// count); c2/1f c2/1b cross stitches, and behind that u: those worked first purled, o: those held purled, v
+/// and t: likewise through the back. `1:k3` with yarn 1, `1&k` which is first led round the one before.
 std::vector<Step> steps(std::string_view text);
 
 /// A script of rows of words, flat or round; flat rows take turns, the first faces `first`.
@@ -36,8 +37,15 @@ struct Draw {
     bool slips = true;
     bool edges = true;  ///< cast on and bind off in mid-row, stitches passed over, holders
     bool cables = true;
-    bool below = false;  ///< into the stitch below
-    bool twins = true;   ///< the same knot under two names: skp, spp, sp2p
+    bool below = false;      ///< into the stitch below
+    bool twins = true;       ///< the same knot under two names: skp, spp, sp2p
+    bool made = true;        ///< stitches made from the bar
+    bool shortRows = false;  ///< turns in mid-row: plain, wrapped, doubled; wraps lifted or left
+    bool lifted = false;     ///< lifted increases
+    bool wraps = false;      ///< the yarn several times round the needle, the turns let fall or worked
+    bool yarns = false;      ///< two or three yarns, linked or not
+    bool picks = false;      ///< stitches picked up along the rows' ends
+    bool knittedOn = false;  ///< more stitches cast on by knitting
 };
 
 /// A faultless script of rows that fit one upon the other, and who works it.
