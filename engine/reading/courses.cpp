@@ -250,7 +250,7 @@ class Layout {
     bool isLiftedWrap(LoopId bare) const {
         const LinkId kid = f_[bare].firstKid;
         if (!kid) return false;
-        for (const EntryId beside : {f_[bare].next, f_[bare].prev}) {
+        for (const EntryId beside : {f_[bare].next}) {
             if (!beside || f_.isLoop(beside) || f_.run(beside) == f_.run(bare)) continue;
             const LoopId stitch = f_.passed(beside);
             if (stitch == bare) continue;  // slipped
