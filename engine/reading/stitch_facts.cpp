@@ -136,18 +136,36 @@ std::vector<std::string> looks(const Fabric& fabric, Side side, bool mirrored,
     return said;
 }
 
+/// Of what is no step of a row: how the piece was begun. Its cast-on is looked at.
+std::optional<StitchFacts> factsOfRow(const Sampler& sampler, Terms terms) {
+    const auto whole = knitSampler(sampler);
+    if (!whole) return std::nullopt;
+    StitchFacts facts;
+    const Reading reading = readFrom(*whole->fabric, Side::right);
+    for (const ReadRow& row : reading.rows) {
+        if (row.row != 0) continue;
+        for (const Cell& cell : row.cells) facts.loops.push_back(cell.loop);
+    }
+    const bool mirrored = sampler.setup.mirrored;
+    facts.looksRight = looks(*whole->fabric, Side::right, mirrored, facts.loops, terms);
+    facts.looksWrong = looks(*whole->fabric, Side::wrong, mirrored, facts.loops, terms);
+    facts.takenBackWords = "the piece begins with it";
+    facts.runsWords = "a run from above ends at it";
+    return facts;
+}
+
 }  // namespace
 
 std::optional<StitchFacts> stitchFacts(const Sampler& sampler, Terms terms) {
     const std::optional<Standing> standing = standingOf(sampler);
-    if (!standing) return std::nullopt;
+    if (!standing) return factsOfRow(sampler, terms);
     const std::vector<WorkedRow>& rows = sampler.script.rows;
     StitchFacts facts;
 
     Knitting partly = castOn(sampler.script, sampler.setup);
     for (std::size_t r = 0; r < standing->row; ++r) {
         if (!workRow(partly.knitter, rows[r])) return std::nullopt;
-        endRow(partly.knitter);
+        endRow(partly.knitter, rows[r]);
     }
     RowWork work(partly.knitter);
     const std::vector<Step>& steps = rows[standing->row].steps;

@@ -28,7 +28,8 @@ struct StitchFacts {
     std::string runsWords;
 };
 
-/// None if the sampler cannot be knitted or what it shows is not found in it.
+/// None if the sampler cannot be knitted. Of one that shows no step of a row, but how a piece is begun, its
+/// looks.
 std::optional<StitchFacts> stitchFacts(const Sampler& sampler, Terms terms = Terms::us);
 
 }  // namespace loopmend
