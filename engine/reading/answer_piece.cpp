@@ -401,12 +401,15 @@ void LookedAt::Inner::findSlack(const Fabric& f) {
     for (Place p = 0; p < columns.count(); ++p) {
         const Cell& cell = columns.cell(p);
         if (cell.symbol.sight == Sight::slipped || cell.symbol.sight == Sight::rung) continue;
-        const EntryId next = f[cell.loop].next;
+        EntryId next = f[cell.loop].next;
+        std::int64_t bar = f[cell.loop].strandUm;
+        // What fell and holds nothing is no stitch: its yarn is the bar's.
+        for (; next && f.isLoop(next) && f.isNothing(next); next = f[next].next)
+            bar += std::int64_t{f[next].um} + f[next].strandUm;
         if (!next || !f.isLoop(next) || f.run(next) != f.run(cell.loop)) continue;  // a turn, a float, a rung
         // A yarn-over that fell leaves two bars and its own yarn there: more than three bars. Two stitches
         // slipped to be passed over leave three.
-        slack[static_cast<std::size_t>(p)] =
-            std::int64_t{f[cell.loop].strandUm} * 5 > std::int64_t{f[f[cell.loop].yarn].strandUm} * 16;
+        slack[static_cast<std::size_t>(p)] = bar * 5 > std::int64_t{f[f[cell.loop].yarn].strandUm} * 16;
     }
 }
 
