@@ -133,10 +133,17 @@ std::vector<ShownStitch> shownStitches(const std::vector<Sampler>& samplers,
     for (std::size_t i = 0; i < all.size(); ++i) {
         const std::string& id = all[i].sampler.id;
         if (!wanted.empty() && std::find(wanted.begin(), wanted.end(), id) == wanted.end()) continue;
+        // What is an edge or a way of turning, and not one stitch, is not taken for another.
+        if (all[i].sampler.stitch == 0 || all[i].facts.loops.empty()) {
+            shown.push_back(all[i]);
+            continue;
+        }
         double least = 1e300;
         std::size_t like = i;
         for (std::size_t k = 0; k < all.size(); ++k) {
-            if (k == i || pieces[k].change != pieces[i].change || pieces[k].knot == pieces[i].knot) continue;
+            if (k == i || all[k].sampler.stitch == 0 || pieces[k].change != pieces[i].change ||
+                pieces[k].knot == pieces[i].knot)
+                continue;
             const double told = toldApart(pieces[i].glimpse, pieces[k].glimpse);
             if (told >= least) continue;
             least = told;
@@ -174,11 +181,15 @@ Handout stitchSheet(const std::vector<ShownStitch>& shown, Terms terms) {
         HandoutStep step;
         step.heading = spelled(capital(one.sampler.name), terms);
         step.across = 4;
-        step.sentences.push_back(asSentence("Right side: " + joined(one.facts.looksRight)));
-        step.sentences.push_back(asSentence("Wrong side: " + joined(one.facts.looksWrong)));
+        if (!one.facts.looksRight.empty()) {
+            step.sentences.push_back(asSentence("Right side: " + joined(one.facts.looksRight)));
+            step.sentences.push_back(asSentence("Wrong side: " + joined(one.facts.looksWrong)));
+        }
         if (!one.chartWords.empty()) step.sentences.push_back(asSentence("On a chart: " + one.chartWords));
-        step.sentences.push_back(asSentence(one.facts.takenBackWords) +
-                                 (one.facts.runsWords.empty() ? "" : " " + asSentence(one.facts.runsWords)));
+        if (!one.facts.takenBackWords.empty())
+            step.sentences.push_back(
+                asSentence(one.facts.takenBackWords) +
+                (one.facts.runsWords.empty() ? "" : " " + asSentence(one.facts.runsWords)));
         if (!one.takenFor.empty()) {
             step.sentences.push_back(
                 asSentence(fmt::format("Most like it: {}", spelled(one.takenForName, terms))) + " " +

@@ -23,22 +23,20 @@ struct Standing {
 
 std::optional<Standing> standingOf(const Sampler& sampler) {
     const std::vector<WorkedRow>& rows = sampler.script.rows;
-    const auto in = [&](std::size_t r) -> std::optional<Standing> {
+    const auto in = [&](std::size_t r, int from) -> std::optional<Standing> {
         for (std::size_t i = 0; i < rows[r].steps.size(); ++i) {
             int stitch = 1;
             for (std::size_t k = 0; k < i; ++k) stitch += makes(rows[r].steps[k]);
-            if (rows[r].steps[i].op == sampler.shows.front() &&
-                (sampler.stitch == 0 || stitch >= sampler.stitch))
-                return Standing{r, i};
+            if (rows[r].steps[i].op == sampler.shows.front() && stitch >= from) return Standing{r, i};
         }
         return std::nullopt;
     };
     const auto own = static_cast<std::size_t>(sampler.row - 1);
     if (own < rows.size()) {
-        if (const auto there = in(own)) return there;
+        if (const auto there = in(own, sampler.stitch)) return there;
     }
     for (std::size_t r = 0; r < rows.size(); ++r) {
-        if (const auto there = in(r)) return there;
+        if (const auto there = in(r, 0)) return there;
     }
     return std::nullopt;
 }
@@ -71,7 +69,7 @@ void takeBack(Knitter& knitter, const std::string& before, int changed, StitchFa
     facts.takenBackWords =
         facts.comesBack
             ? taking + " leaves the lifted strand on the needle; let it fall, and all is as it was"
-            : taking + " does not bring back what was let down into it";
+            : taking + " does not make it as it was before";
 }
 
 LoopId topOf(const Fabric& f, LoopId loop) {
@@ -136,21 +134,24 @@ std::vector<std::string> looks(const Fabric& fabric, Side side, bool mirrored,
     return said;
 }
 
-/// Of what is no step of a row: how the piece was begun. Its cast-on is looked at.
+/// Of what is no step of a row: how the piece was begun, whose cast-on is looked at, or how several rows lie.
 std::optional<StitchFacts> factsOfRow(const Sampler& sampler, Terms terms) {
     const auto whole = knitSampler(sampler);
     if (!whole) return std::nullopt;
     StitchFacts facts;
+    const bool begins = sampler.shows.front() == Op::castOn || sampler.shows.front() == Op::castOnKnitted;
     const Reading reading = readFrom(*whole->fabric, Side::right);
     for (const ReadRow& row : reading.rows) {
-        if (row.row != 0) continue;
+        if (row.row != (begins ? 0 : sampler.row)) continue;
         for (const Cell& cell : row.cells) facts.loops.push_back(cell.loop);
     }
     const bool mirrored = sampler.setup.mirrored;
     facts.looksRight = looks(*whole->fabric, Side::right, mirrored, facts.loops, terms);
     facts.looksWrong = looks(*whole->fabric, Side::wrong, mirrored, facts.loops, terms);
-    facts.takenBackWords = "the piece begins with it";
-    facts.runsWords = "a run from above ends at it";
+    if (begins) {
+        facts.takenBackWords = "the piece begins with it";
+        facts.runsWords = "a run from above ends at it";
+    }
     return facts;
 }
 

@@ -23,7 +23,6 @@ TEST_CASE("what is known of every stitch was found by knitting it") {
         INFO(sampler.id);
         const auto facts = stitchFacts(sampler);
         REQUIRE(facts);
-        CHECK_FALSE(facts->takenBackWords.empty());
         if (sampler.stitch == 0 || facts->loops.empty()) continue;  // nothing was made or moved
         CHECK_FALSE(facts->looksRight.empty());
         CHECK_FALSE(facts->looksWrong.empty());

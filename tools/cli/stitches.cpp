@@ -49,8 +49,8 @@ Json documentOf(const ShownStitch& one) {
 
 void showOne(const ShownStitch& one, Console& console) {
     console.print(console.bold(fmt::format("{} ({})", one.sampler.name, one.sampler.id)) + "\n");
-    for (const std::string& sentence : stitchSheet({one}, console.terms()).steps.front().sentences)
-        console.print(sentence + "\n");
+    const Handout sheet = stitchSheet({one}, console.terms());
+    for (const std::string& sentence : sheet.steps.front().sentences) console.print(sentence + "\n");
 }
 
 Outcome run(const Stitches& options, Console& console) {
