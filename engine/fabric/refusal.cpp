@@ -42,7 +42,8 @@ std::string sentence(const Refusal& refusal) {
         case Why::edgesDiffer:
             return fmt::format("an edge of {} and one of {} cannot be joined stitch for stitch", refusal.a,
                                refusal.b);
-        case Why::notAtATurn: return "only the first stitch after a turn, where the yarn hangs, can be doubled";
+        case Why::notAtATurn:
+            return "only the first stitch after a turn, where the yarn hangs, can be doubled";
         case Why::notDoubled: return "the next stitch does not show two legs";
         case Why::noWrap: return "no strand was led round the next stitch";
         case Why::noEdge: return "no such edge lies beside the stitch in hand";

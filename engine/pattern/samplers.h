@@ -14,8 +14,8 @@
 namespace loopmend {
 
 struct Sampler {
-    std::string id;    ///< `k2tog`, `k2tog-ws` (worked with the wrong side facing), `short-row-wrapped`
-    std::string name;  ///< as a person says it, US words
+    std::string id;         ///< `k2tog`, `k2tog-ws` (worked with the wrong side facing), `short-row-wrapped`
+    std::string name;       ///< as a person says it, US words
     std::vector<Op> shows;  ///< what it is there for; the first one is the one meant
     Script script;
     Setup setup;

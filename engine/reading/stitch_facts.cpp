@@ -66,6 +66,10 @@ void takeBack(Knitter& knitter, const std::string& before, int changed, StitchFa
         knitter.fabric().forgetPlace(knitter.fabric().heldOn(ahead.front(), knitter.fabric().needle()));
         facts.comesBack = isBefore();
     }
+    if (!facts.comesBack && facts.takenBack == 0) {
+        facts.takenBackWords = "it is not taken back stitch by stitch";
+        return;
+    }
     facts.takenBackWords =
         facts.comesBack
             ? taking + " leaves the lifted strand on the needle; let it fall, and all is as it was"

@@ -231,7 +231,8 @@ void App::lookCloser() {
     } else {
         cloth_.nearerMiddle(closer_->nearer);
     }
-    if (session != nullptr) session->look(LookKind::near, pointed_ && pointed_->entry ? pointed_->entry : LoopId{});
+    if (session != nullptr)
+        session->look(LookKind::near, pointed_ && pointed_->entry ? pointed_->entry : LoopId{});
 }
 
 void App::doOffer() {
