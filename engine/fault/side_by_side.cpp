@@ -47,6 +47,7 @@ Knitting& SideBySide::split() {
     fabric->forgetJournal();
     const Knitter& hands = meant_.knitter;
     Knitter knitter(*fabric, hands.yarn(), hands.facing(), hands.inTheRound(), setup_.habit, setup_.mirrored);
+    knitter.layOut(hands.yarnsAtHand());
     actual_.emplace(Knitting{std::move(fabric), std::move(knitter)});
     row_.actualWork = RowWork(actual_->knitter);
     const auto entries = static_cast<std::size_t>(meant_.fabric->entryCount());
@@ -235,6 +236,9 @@ tl::expected<void, FaultProblem> SideBySide::makeMistake(const PlacedFault& faul
     if (!fault.fault->standsOn(spot))
         return cannotStand(fault.place, fmt::format("the pattern has \"{}\" there", name(spot.here().op)));
     nextLoops(hands, uses(spot.here()) + 4, ahead_);
+    // The mistake is made with the yarn that the row says.
+    if (const Result<void> taken = hands.takeUp(spot.here().yarn, spot.here().link); !taken)
+        return cannotStand(fault.place, sentence(taken.error()));
     const EntryId firstNew{actual_->fabric->entryCount()};
     const Result<int> steps = fault.fault->work(hands, spot);
     if (!steps) return cannotStand(fault.place, sentence(steps.error()));
