@@ -526,6 +526,7 @@ Result<void> Knitter::tink() {
             putOnLeft(*it, mountOf(Mount::western));
         }
     }
+    takeInTails();  // a float that began in a stitch just given back
     fabric_->reelIn(yarn);
     unsettleYarnOver(yarn);
     (void)backToStitch();

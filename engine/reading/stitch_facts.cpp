@@ -96,7 +96,7 @@ void letRunThrough(Fabric& fabric, const std::vector<LoopId>& made, StitchFacts&
     letRunFrom(fabric, top);
     facts.runs = !fabric.has(made.front()) || fabric.isNothing(made.front());
     std::int32_t lowest = 1 << 30;
-    for (std::int32_t e = 0; e < fabric.entryCount(); ++e) {
+    for (std::int32_t e = 0; e < static_cast<std::int32_t>(stood.size()); ++e) {
         const LoopId loop{e};
         if (!stood[static_cast<std::size_t>(e)] || !fabric.has(loop) || !fabric.isLive(loop) ||
             fabric.isHeld(loop) || (fabric.isNothing(loop)))
