@@ -38,19 +38,6 @@ struct Piece {
     Likeness likeness() const { return {&cloth.path(), at}; }
 };
 
-Point2 middleOf(const Path& path, const std::vector<LoopId>& loops) {
-    Point2 sum;
-    int n = 0;
-    for (const PathStrand& strand : path.strands) {
-        for (const PathPoint& p : strand.points) {
-            if (std::find(loops.begin(), loops.end(), p.entry) == loops.end()) continue;
-            sum = sum + Point2{p.at.x, p.at.y};
-            ++n;
-        }
-    }
-    return n > 0 ? sum * (1.0 / n) : sum;
-}
-
 std::optional<Piece> pieceOf(const Sampler& sampler, const StitchFacts& facts, bool relaxed) {
     auto knitting = knitSampler(sampler);
     if (!knitting) return std::nullopt;
@@ -58,7 +45,7 @@ std::optional<Piece> pieceOf(const Sampler& sampler, const StitchFacts& facts, b
     if (relaxed) cloth.settle();
     Piece piece{std::move(*knitting), std::move(cloth), "", {}, sampler.row, 1, 0, facts.change, {}};
     piece.knot = knotOf(*piece.knitting.fabric);
-    piece.at = middleOf(piece.cloth.path(), facts.loops);
+    piece.at = flat(middleOf(piece.cloth.path(), facts.loops));
     const Reading reading = readFrom(*piece.knitting.fabric, Side::right);
     for (const LoopId loop : facts.loops) {  // a lifted bar has no place of its own
         const Cell* cell = cellOf(reading, loop);

@@ -80,25 +80,13 @@ class Looker {
         lookAtRidges();
         lookAtEdges();
         yarnSymptoms(f_, reading_, cells_, lines_, terms_, out_);
-        std::stable_sort(out_.begin(), out_.end(), [](const Symptom& a, const Symptom& b) {
+        std::stable_sort(out_.all.begin(), out_.all.end(), [](const Symptom& a, const Symptom& b) {
             return a.row != b.row ? a.row < b.row : a.column < b.column;
         });
-        return std::move(out_);
+        return std::move(out_.all);
     }
 
   private:
-    void add(SymptomKind kind, const Cell& cell, std::string text, SeenFrom seenFrom = SeenFrom::both) {
-        out_.push_back({kind, cell.row, cell.stitch, cell.column, cell.loop, std::move(text), seenFrom});
-    }
-    void addRow(SymptomKind kind, int row, std::string text, int column = 0) {
-        Symptom symptom;
-        symptom.kind = kind;
-        symptom.row = row;
-        symptom.column = column;
-        symptom.words = std::move(text);
-        out_.push_back(std::move(symptom));
-    }
-    std::string_view color() const { return terms_ == Terms::uk ? "colour" : "color"; }
     /// The side on which this stitch is a V: feet and leans are covered by heads on the other.
     SeenFrom vSide(const Symbol& s) const {
         return (s.face == Face::v) == (reading_.side == Side::right) ? SeenFrom::right : SeenFrom::wrong;
@@ -144,62 +132,65 @@ class Looker {
             return;
         }
         if (s.split)
-            add(SymptomKind::split, cell, "a stitch whose plies lie apart: the needle went through the yarn");
+            out_.add(SymptomKind::split, cell,
+                     "a stitch whose plies lie apart: the needle went through the yarn");
         if (s.sight == Sight::hole && !isTakenAs(p, Sight::turned) && facts_.holes == 1 &&
             facts_.joins == 0 && facts_.stitches > 3) {
-            add(SymptomKind::loneHole, cell, "a hole, and no two stitches joined near it");
+            out_.add(SymptomKind::loneHole, cell, "a hole, and no two stitches joined near it");
         }
         if (s.sight == Sight::stitch && s.sisters == 1) {
             if (s.face == Face::bump && among(p, Face::v))
-                add(SymptomKind::loneBump, cell, fmt::format("a bump among V's{}", heightWords(cell)));
+                out_.add(SymptomKind::loneBump, cell, fmt::format("a bump among V's{}", heightWords(cell)));
             if (s.face == Face::v && among(p, Face::bump))
-                add(SymptomKind::loneV, cell, fmt::format("a V among bumps{}", heightWords(cell)));
+                out_.add(SymptomKind::loneV, cell, fmt::format("a V among bumps{}", heightWords(cell)));
             if (s.twist != 0 && few(facts_.crossed, facts_.stitches) && !onSlipKnot(cell)) {
-                add(SymptomKind::crossedFeet, cell,
-                    fmt::format("the feet of one stitch are crossed {}, one row below this one",
-                                handWords(s.twistHand())),
-                    vSide(s));
+                out_.add(SymptomKind::crossedFeet, cell,
+                         fmt::format("the feet of one stitch are crossed {}, one row below this one",
+                                     handWords(s.twistHand())),
+                         vSide(s));
             }
         }
         if (s.sight == Sight::together && s.bases == 2 && facts_.holes == 0 &&
             few(facts_.joins, facts_.stitches)) {
-            add(SymptomKind::loneJoin, cell, "two columns grow together here, and no hole makes up for it");
+            out_.add(SymptomKind::loneJoin, cell,
+                     "two columns grow together here, and no hole makes up for it");
         }
         if ((s.sisters > 1 && s.sister > 1 && facts_.begun == 1) ||
             (s.sight == Sight::made && facts_.begun == 1 && facts_.stitches > 3)) {
-            add(SymptomKind::extraColumn, cell,
-                s.sight == Sight::made ? "a new column begins on the bar between two stitches"
-                                       : "two columns rise from one stitch");
+            out_.add(SymptomKind::extraColumn, cell,
+                     s.sight == Sight::made ? "a new column begins on the bar between two stitches"
+                                            : "two columns rise from one stitch");
         }
         if (s.tall > 0 && s.sight == Sight::stitch && few(facts_.tall, facts_.stitches) && !atEdge(p) &&
             !isTakenAs(p, Sight::wrapped)) {
-            add(SymptomKind::tallStitch, cell,
-                fmt::format("a stitch tall over {} rows, a strand {} it", s.tall + 1,
-                            s.strandsInFront > 0 ? "across" : "behind"));
+            out_.add(SymptomKind::tallStitch, cell,
+                     fmt::format("a stitch tall over {} rows, a strand {} it", s.tall + 1,
+                                 s.strandsInFront > 0 ? "across" : "behind"));
         }
         if (s.sight == Sight::tuck && s.bases > 0 && few(facts_.tall, facts_.stitches)) {
-            add(SymptomKind::tallStitch, cell, "a thick V, the stitch below and its strand caught in one");
+            out_.add(SymptomKind::tallStitch, cell,
+                     "a thick V, the stitch below and its strand caught in one");
         }
         if (s.sight == Sight::together && s.bases > 2 && facts_.threes == 1 && facts_.twos > 1)
-            add(SymptomKind::thickJoin, cell,
-                "three stitches gathered in a row where others are joined by twos");
+            out_.add(SymptomKind::thickJoin, cell,
+                     "three stitches gathered in a row where others are joined by twos");
         if (s.sight == Sight::together && s.twist != 0 && facts_.joins > 1 &&
             facts_.crossedJoins * 3 <= facts_.joins)
-            add(SymptomKind::crossedFeet, cell,
-                "the feet under one decrease are crossed, those of the others lie open", vSide(s));
+            out_.add(SymptomKind::crossedFeet, cell,
+                     "the feet under one decrease are crossed, those of the others lie open", vSide(s));
         if (s.sight == Sight::together && s.bases == 3 && s.lean != Lean::upright && inSpine(p))
-            add(SymptomKind::wrongStack, cell,
-                "a double decrease whose middle stitch is not on top, in a spine where the others are",
-                vSide(s));
+            out_.add(SymptomKind::wrongStack, cell,
+                     "a double decrease whose middle stitch is not on top, in a spine where the others are",
+                     vSide(s));
         if (s.sight == Sight::made && s.twist == 0 && facts_.openMade == 1 && facts_.made > 2)
-            add(SymptomKind::openMade, cell,
-                "a small hole at the foot of a made stitch; the others are closed");
+            out_.add(SymptomKind::openMade, cell,
+                     "a small hole at the foot of a made stitch; the others are closed");
         if (isOddColor(p) && few(facts_.oddColor, facts_.stitches))
-            add(SymptomKind::loneColor, cell, fmt::format("one stitch of another {}", color()));
+            out_.add(SymptomKind::loneColor, cell, fmt::format("one stitch of another {}", colorIn(terms_)));
         if (s.sight == Sight::pickedUp && (s.face == Face::bump) == (reading_.side == Side::right) &&
             (c_.right(p) == kNone || c_.cell(c_.right(p)).symbol.sight != Sight::pickedUp))
-            add(SymptomKind::pickedUpRidge, cell,
-                "picked up from the back: the edge lies as a ridge on the right side", SeenFrom::right);
+            out_.add(SymptomKind::pickedUpRidge, cell,
+                     "picked up from the back: the edge lies as a ridge on the right side", SeenFrom::right);
         strandsAt(cell);
         if (s.tight || s.slack) pulledStitch(p);
     }
@@ -269,12 +260,12 @@ class Looker {
             const bool turns =
                 after && !f_.isLoop(after) && f_.passed(after) == cell.loop && f_.run(after) != f_.run(p);
             if (turns) {
-                add(SymptomKind::wrapLeft, cell,
-                    "a bar lies round the foot of a stitch: a wrap that was left");
+                out_.add(SymptomKind::wrapLeft, cell,
+                         "a bar lies round the foot of a stitch: a wrap that was left");
             } else if (isFloat(p, cell) && inFront && facts_.floatsInFront * 4 <= facts_.floats) {
-                add(SymptomKind::floatInFront, cell,
-                    fmt::format("a strand of another {} lies before this stitch", color()),
-                    reading_.side == Side::right ? SeenFrom::right : SeenFrom::wrong);
+                out_.add(SymptomKind::floatInFront, cell,
+                         fmt::format("a strand of another {} lies before this stitch", colorIn(terms_)),
+                         reading_.side == Side::right ? SeenFrom::right : SeenFrom::wrong);
             }
         }
     }
@@ -283,16 +274,16 @@ class Looker {
         const Symbol& s = cell.symbol;
         const int rungs = s.longRungs + s.shortRungs;
         if (s.edgeLoops > 0) {
-            add(SymptomKind::edgeLoop, cell,
-                fmt::format("a stitch stands free at the edge, {} big loop{} hanging above it", s.edgeLoops,
-                            s.edgeLoops == 1 ? "" : "s"));
+            out_.add(SymptomKind::edgeLoop, cell,
+                     fmt::format("a stitch stands free at the edge, {} big loop{} hanging above it",
+                                 s.edgeLoops, s.edgeLoops == 1 ? "" : "s"));
         } else if (rungs > 0) {
             const char* kind = s.longRungs == 0 ? " short" : s.shortRungs == 0 ? "" : " uneven";
-            add(SymptomKind::ladder, cell,
-                fmt::format("a stitch stands free under a ladder of {}{} rung{}", rungs, kind,
-                            rungs == 1 ? "" : "s"));
+            out_.add(SymptomKind::ladder, cell,
+                     fmt::format("a stitch stands free under a ladder of {}{} rung{}", rungs, kind,
+                                 rungs == 1 ? "" : "s"));
         } else {
-            add(SymptomKind::freeLoop, cell, "a stitch stands free, with nothing through it");
+            out_.add(SymptomKind::freeLoop, cell, "a stitch stands free, with nothing through it");
         }
     }
 
@@ -314,9 +305,9 @@ class Looker {
             return q != kNone && (cell.symbol.tight ? c_.cell(q).symbol.tight : c_.cell(q).symbol.slack);
         };
         if (alike(c_.left(p)) && alike(c_.right(p))) return;  // a row of them is a hand, not a stitch
-        add(SymptomKind::pulled, cell,
-            cell.symbol.tight ? "a stitch much tighter than its neighbours"
-                              : "a stitch much slacker than its neighbours");
+        out_.add(SymptomKind::pulled, cell,
+                 cell.symbol.tight ? "a stitch much tighter than its neighbours"
+                                   : "a stitch much slacker than its neighbours");
     }
 
     void lookAtLines() {
@@ -330,7 +321,7 @@ class Looker {
                 symptom.row = at.row;
                 symptom.column = mark.rowFrom == mark.rowTo ? at.column : mark.column;
                 symptom.words = words(mark, terms_);
-                out_.push_back(std::move(symptom));
+                out_.all.push_back(std::move(symptom));
             }
         }
     }
@@ -343,9 +334,10 @@ class Looker {
             const Cell* first = nullptr;
             const auto close = [&] {
                 if (run >= kSeveral)
-                    addRow(SymptomKind::openRow, row.row,
-                           fmt::format("{} stitches side by side stand open: the needle is out of them", run),
-                           first->column);
+                    out_.addRow(
+                        SymptomKind::openRow, row.row,
+                        fmt::format("{} stitches side by side stand open: the needle is out of them", run),
+                        first->column);
                 run = 0;
             };
             for (const Cell& cell : row.cells) {
@@ -381,7 +373,7 @@ class Looker {
             if (r != row && !isV(r)) return;
         }
         if (row < kApart || row > c_.rows() - kApart) return;
-        addRow(SymptomKind::ridge, row, "a row of bumps runs across the V's");
+        out_.addRow(SymptomKind::ridge, row, "a row of bumps runs across the V's");
     }
 
     void lookAtEdges() {
@@ -405,9 +397,9 @@ class Looker {
             }
             constexpr int kFew = 5;
             if (talls == 1 && rows >= kFew)
-                add(SymptomKind::tallEdge, *tall,
-                    fmt::format("one tall stitch at the {} edge, {} rows high", mark.left ? "left" : "right",
-                                tall->symbol.tall + 1));
+                out_.add(SymptomKind::tallEdge, *tall,
+                         fmt::format("one tall stitch at the {} edge, {} rows high",
+                                     mark.left ? "left" : "right", tall->symbol.tall + 1));
         }
     }
 
@@ -418,7 +410,7 @@ class Looker {
     RowFacts facts_;
     std::vector<Landmark> lines_;
     CellsByLoop cells_;
-    std::vector<Symptom> out_;
+    SymptomList out_;
 };
 
 }  // namespace

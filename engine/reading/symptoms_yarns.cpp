@@ -12,7 +12,7 @@ namespace {
 class YarnLooker {
   public:
     YarnLooker(const Fabric& fabric, const Reading& reading, const CellsByLoop& cells,
-               const std::vector<Landmark>& lines, Terms terms, std::vector<Symptom>& out)
+               const std::vector<Landmark>& lines, Terms terms, SymptomList& out)
         : f_(fabric), reading_(reading), cells_(cells), lines_(lines), terms_(terms), out_(out) {}
 
     void run() {
@@ -22,19 +22,6 @@ class YarnLooker {
     }
 
   private:
-    void add(SymptomKind kind, const Cell& cell, std::string text, SeenFrom seenFrom = SeenFrom::both) {
-        out_.push_back({kind, cell.row, cell.stitch, cell.column, cell.loop, std::move(text), seenFrom});
-    }
-    void addRow(SymptomKind kind, int row, std::string text, int column = 0) {
-        Symptom symptom;
-        symptom.kind = kind;
-        symptom.row = row;
-        symptom.column = column;
-        symptom.words = std::move(text);
-        out_.push_back(std::move(symptom));
-    }
-    std::string_view color() const { return terms_ == Terms::uk ? "colour" : "color"; }
-
     /// From a row on all plain stitches are larger or smaller.
     void lookAtBands() {
         constexpr std::size_t kRows = 3;
@@ -68,9 +55,9 @@ class YarnLooker {
                          mean[i + k] < above * 1.02 && mean[i + k] > above * 0.98;
             }
             if (!steady || (above < below * 1.06 && above > below * 0.94)) continue;
-            addRow(SymptomKind::band, rowOf[i],
-                   fmt::format("from row {} on all stitches are {}", rowOf[i],
-                               above > below ? "larger" : "smaller"));
+            out_.addRow(SymptomKind::band, rowOf[i],
+                        fmt::format("from row {} on all stitches are {}", rowOf[i],
+                                    above > below ? "larger" : "smaller"));
             return;
         }
     }
@@ -78,8 +65,8 @@ class YarnLooker {
     void lookAtYarns() {
         for (std::int32_t j = 0; j < f_.joinCount(); ++j) {
             if (f_[JoinId{j}].twist != 0 && f_.has(f_[JoinId{j}].loop)) {
-                addRow(SymptomKind::twistedRound, 1,
-                       "the cast-on winds about the needle: the round was joined twisted");
+                out_.addRow(SymptomKind::twistedRound, 1,
+                            "the cast-on winds about the needle: the round was joined twisted");
                 break;
             }
         }
@@ -108,7 +95,8 @@ class YarnLooker {
                 if (std::int64_t{f_[from].strandUm} * 3 < (passes + 1) * yarn.strandUm * 2) {
                     const Cell* cell = cells_.of(from);
                     if (cell != nullptr)
-                        add(SymptomKind::tightFloat, *cell,
+                        out_.add(
+                            SymptomKind::tightFloat, *cell,
                             fmt::format("a strand over {} stitches is too short: the cloth puckers", passes));
                 }
             }
@@ -131,10 +119,10 @@ class YarnLooker {
                 const Symbol& right = row.cells[at - 1].symbol;
                 const Symbol& left = row.cells[at + 1].symbol;
                 if (right.colour != cell->symbol.colour || left.colour != cell->symbol.colour) return;
-                add(SymptomKind::yarnEnds, *cell,
-                    begins ? "a yarn begins in the middle of this row"
-                           : "a yarn ends in the middle of this row",
-                    SeenFrom::wrong);
+                out_.add(SymptomKind::yarnEnds, *cell,
+                         begins ? "a yarn begins in the middle of this row"
+                                : "a yarn ends in the middle of this row",
+                         SeenFrom::wrong);
             };
             ball = yarn.flags.ball != 0;
             if (y > 0) see(yarn.first, true);
@@ -166,10 +154,10 @@ class YarnLooker {
             }
             constexpr int kFew = 4;
             if (open >= kFew)
-                addRow(SymptomKind::slit, first,
-                       fmt::format("an upright slit between two {}s, {} rows high: nothing crosses it",
-                                   color(), open),
-                       column);
+                out_.addRow(SymptomKind::slit, first,
+                            fmt::format("an upright slit between two {}s, {} rows high: nothing crosses it",
+                                        colorIn(terms_), open),
+                            column);
         }
     }
     /// What meets there stands on one row: else two pieces only hang side by side.
@@ -202,9 +190,9 @@ class YarnLooker {
             const bool fromRight = (row.facing == Facing::right) != reading_.mirrored;
             const int before = fromRight ? row.waitingRight : row.waitingLeft;
             if (row.row == 0 || before == 0 || !turnedBefore(row)) continue;
-            addRow(SymptomKind::turned, row.row,
-                   fmt::format("the row begins past {} stitch{}: the work was turned in mid-row", before,
-                               before == 1 ? "" : "es"));
+            out_.addRow(SymptomKind::turned, row.row,
+                        fmt::format("the row begins past {} stitch{}: the work was turned in mid-row", before,
+                                    before == 1 ? "" : "es"));
         }
     }
     /// Whether the row below ended in the middle of a row: beside what it stands on, there are stitches of
@@ -247,7 +235,7 @@ class YarnLooker {
     const CellsByLoop& cells_;
     const std::vector<Landmark>& lines_;
     Terms terms_;
-    std::vector<Symptom>& out_;
+    SymptomList& out_;
 };
 
 }  // namespace
@@ -266,7 +254,7 @@ const Cell* CellsByLoop::of(EntryId entry) const {
 }
 
 void yarnSymptoms(const Fabric& fabric, const Reading& reading, const CellsByLoop& cells,
-                  const std::vector<Landmark>& lines, Terms terms, std::vector<Symptom>& out) {
+                  const std::vector<Landmark>& lines, Terms terms, SymptomList& out) {
     YarnLooker(fabric, reading, cells, lines, terms, out).run();
 }
 

@@ -73,6 +73,11 @@ constexpr Point3 mix(Point3 a, Point3 b, double t) {
     return a * (1 - t) + b * t;
 }
 
+/// Where it lies in the plane of the fabric.
+constexpr Point2 flat(Point3 a) {
+    return {a.x, a.y};
+}
+
 /// A place on the fabric with its directions: `up` runs along the column, `right` along the row.
 struct Frame {
     Point2 at;

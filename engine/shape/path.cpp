@@ -646,4 +646,17 @@ Path pathOf(const Fabric& fabric, const Layout& layout, const PathOptions& optio
     return Weaver(fabric, layout, options).run();
 }
 
+Point3 middleOf(const Path& path, const std::vector<EntryId>& entries) {
+    Point3 sum;
+    int n = 0;
+    for (const PathStrand& strand : path.strands) {
+        for (const PathPoint& p : strand.points) {
+            if (std::find(entries.begin(), entries.end(), p.entry) == entries.end()) continue;
+            sum = sum + p.at;
+            ++n;
+        }
+    }
+    return n > 0 ? sum * (1.0 / n) : sum;
+}
+
 }  // namespace loopmend

@@ -44,4 +44,7 @@ struct PathOptions {
 /// there, so one yarn may be several strands.
 Path pathOf(const Fabric& fabric, const Layout& layout, const PathOptions& options = {});
 
+/// The middle of what is drawn of these entries, mm; nothing of them: the origin.
+Point3 middleOf(const Path& path, const std::vector<EntryId>& entries);
+
 }  // namespace loopmend

@@ -16,19 +16,6 @@ namespace {
 /// A piece on the table is drawn so many pixels high, its papers left out.
 constexpr double kTablePixels = 640;
 
-Point2 middleOf(const Path& path, LoopId loop) {
-    Point2 sum;
-    int n = 0;
-    for (const PathStrand& strand : path.strands) {
-        for (const PathPoint& p : strand.points) {
-            if (p.entry != loop) continue;
-            sum = sum + Point2{p.at.x, p.at.y};
-            ++n;
-        }
-    }
-    return n > 0 ? sum * (1.0 / n) : sum;
-}
-
 /// A stitch that is not as it was meant, and what stands in its place in the other cloth.
 struct Pair {
     LoopId actual;
@@ -78,8 +65,9 @@ WayOfLooking closerLook(const Lesson& lesson, bool mirrored) {
         const ClothBounds bounds = boundsOf(is.path());
         View held;
         held.pixelsPerMm = kTablePixels / std::max(1.0, bounds.high.y - bounds.low.y);
-        const WayOfLooking way = betterView({&is.path(), middleOf(is.path(), pair->actual)},
-                                            {&should.path(), middleOf(should.path(), pair->meant)}, held);
+        const WayOfLooking way =
+            betterView({&is.path(), flat(middleOf(is.path(), {pair->actual}))},
+                       {&should.path(), flat(middleOf(should.path(), {pair->meant}))}, held);
         return way.asHeld() ? closerLookAtAnything() : way;
     }
     return closerLookAtAnything();

@@ -160,7 +160,14 @@ class Checker {
                     fmt::format("there is no mistake {}; perhaps {}", id, nearestFault(id)));
         }
         steps(i, s);
-        if (problems_.size() == before || !patternProblem_) cloth(i, s);
+        if (problems_.size() == before || !patternProblem_) {
+            cloth(i, s);
+            return;
+        }
+        // What keeps the rows from being worked was told; there is nothing to play then.
+        Lesson alone;
+        alone.swatches = {s};
+        knits_ = knits_ && knits(alone).has_value();
     }
 
     void pattern(int i, const LessonSwatch& s) {

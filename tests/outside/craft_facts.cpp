@@ -101,16 +101,7 @@ TEST_CASE("so many picked-up stitches are as wide as the rows are high", "[outsi
                     loop = EntryId{e};
             }
             REQUIRE(loop);
-            Point3 sum;
-            int points = 0;
-            for (const PathStrand& s : cloth.path().strands) {
-                for (const PathPoint& p : s.points) {
-                    if (p.entry != loop) continue;
-                    sum = sum + p.at;
-                    ++points;
-                }
-            }
-            return sum * (1.0 / points);
+            return middleOf(cloth.path(), {loop});
         };
         const double width = length(middle(7, 4) - middle(7, 10)) / 6;
         const double height = length(middle(5, 7) - middle(11, 7)) / 6;

@@ -33,17 +33,8 @@ Lying lying(const char* id) {
     const Reading reading = readFrom(*knitting->fabric, Side::right);
     const Cell* cell = cellAt(reading, sampler->row, sampler->stitch);
     REQUIRE(cell != nullptr);
-    Point2 sum;
-    int n = 0;
-    for (const PathStrand& strand : cloth.path().strands) {
-        for (const PathPoint& p : strand.points) {
-            if (p.entry != cell->loop) continue;
-            sum = sum + Point2{p.at.x, p.at.y};
-            ++n;
-        }
-    }
-    REQUIRE(n > 0);
-    return {std::move(*knitting), std::move(cloth), sum * (1.0 / n)};
+    const Point2 at = flat(middleOf(cloth.path(), {cell->loop}));
+    return {std::move(*knitting), std::move(cloth), at};
 }
 
 /// Of a piece of 40 rows on 800 pixels.

@@ -186,6 +186,8 @@ TEST_CASE("A lesson that cannot be given says why, at the place of the file") {
         }));
         for (const LessonProblem& p : problems) {
             CHECK_FALSE(p.words.empty());
+            // Every problem has a place in the file.
+            CHECK(p.place.find("[-1]") == std::string::npos);
             if (!p.words.empty()) CHECK(p.words.back() != '.');
         }
     }
