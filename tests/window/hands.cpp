@@ -15,14 +15,15 @@ Hands::Hands(const std::string& keep, const std::string& open, int width, int he
     ::setenv("LIBGL_ALWAYS_SOFTWARE", "1", 0);
     SDL_SetHint(SDL_HINT_VIDEODRIVER, "offscreen");
     SDL_SetMainReady();
-    auto window = Window::open("test", width, height);
+    constexpr int kCoarse = 4;  // nobody looks, and software draws
+    auto window = Window::open("test", width, height, kCoarse);
     if (!window) throw std::runtime_error(window.error());
     window_.emplace(std::move(*window));
     Start start;
     start.folder = keep;
     start.open = open;
     start.lesson = lesson;
-    start.smooth = false;  // nobody looks, and software draws
+    start.smooth = false;
     start.now = [this] { return now; };
     static const Uint32 kWake = SDL_RegisterEvents(1);
     start.wake = [] {

@@ -13,6 +13,7 @@ struct Window::State {
     SDL_Window* window = nullptr;
     SDL_GLContext context = nullptr;
     bool video = false;
+    int coarse = 1;
 
     State() = default;
     State(const State&) = delete;
@@ -29,8 +30,9 @@ Window::Window(Window&&) noexcept = default;
 Window& Window::operator=(Window&&) noexcept = default;
 Window::~Window() = default;
 
-tl::expected<Window, std::string> Window::open(const std::string& title, int width, int height) {
+tl::expected<Window, std::string> Window::open(const std::string& title, int width, int height, int coarse) {
     auto state = std::make_unique<State>();
+    state->coarse = coarse;
     if (SDL_InitSubSystem(SDL_INIT_VIDEO | SDL_INIT_EVENTS) != 0) {
         return tl::make_unexpected(fmt::format("no display could be opened ({})", SDL_GetError()));
     }
@@ -67,7 +69,7 @@ Window::Size Window::size() const {
 Window::Size Window::pixels() const {
     Size size;
     SDL_GL_GetDrawableSize(state_->window, &size.width, &size.height);
-    return size;
+    return {size.width / state_->coarse, size.height / state_->coarse};
 }
 
 bool Window::hasDisplay() const {

@@ -14,7 +14,10 @@ namespace loopmend::app {
 class Window {
   public:
     /// Width and height in screen units. The failure is one sentence: there is no display, or no OpenGL 3.3.
-    static tl::expected<Window, std::string> open(const std::string& title, int width, int height);
+    /// coarse: pixels of the screen to one that is drawn, each way; above 1 for runs that nobody looks at, in
+    /// which software draws.
+    static tl::expected<Window, std::string> open(const std::string& title, int width, int height,
+                                                  int coarse = 1);
 
     Window(Window&&) noexcept;
     Window& operator=(Window&&) noexcept;
@@ -25,7 +28,7 @@ class Window {
         int height = 0;
     };
     Size size() const;        ///< in the units of mouse positions
-    Size pixels() const;      ///< of the framebuffer
+    Size pixels() const;      ///< that are drawn
     bool hasDisplay() const;  ///< false with a driver that shows nothing (offscreen)
     void present();
     void setTitle(const std::string& title);
