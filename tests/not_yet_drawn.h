@@ -13,12 +13,7 @@
 namespace loopmend {
 
 inline bool isNotYetDrawn(std::string_view id) {
-    static constexpr std::array<std::string_view, 19> kIds = {"cast-on-knitted",
-                                                              "cast-on-knitted-ws",
-                                                              "cast-on-knitted-round",
-                                                              "more-cast-on-knitted",
-                                                              "more-cast-on-knitted-ws",
-                                                              "picot-bind-off",
+    static constexpr std::array<std::string_view, 14> kIds = {"picot-bind-off",
                                                               "picot-bind-off-ws",
                                                               "three-needle-bind-off",
                                                               "three-needle-bind-off-outside",

@@ -43,7 +43,8 @@ Bindings::Bindings(const Fabric& fabric, const Layout& layout) : f_(fabric), lay
 }
 
 bool Bindings::isChain(LinkId link) const {
-    return layout_.row(f_[link].loop) == layout_.row(f_[link].host);
+    const LoopId loop = f_[link].loop;
+    return besideItsHost(loop) || layout_.row(loop) == layout_.row(f_[link].host);
 }
 
 /// Something went through the host in an earlier row.

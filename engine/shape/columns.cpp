@@ -227,10 +227,10 @@ class Sweep {
         const LinkId link = f_[loop].firstLink;
         if (!link || link != f_[loop].lastLink || f_[link].form.part != Part::opening) return false;
         const LoopId host = f_[link].host;
-        if (out_.row(host) != out_.row(loop) || f_[loop].prev != host || !standing(host)) return false;
+        if (f_[loop].prev != host || f_.run(host) != f_.run(loop) || !standing(host)) return false;
         if (f_.isHeld(host)) return true;
         for (LinkId l = f_[host].firstKid; l; l = f_[l].nextInHost) {
-            if (out_.row(f_[l].loop) > out_.row(host)) return true;
+            if (out_.row(f_[l].loop) > out_.row(loop)) return true;
         }
         return false;
     }

@@ -31,6 +31,10 @@ constexpr double kOpen = 1.2;
 /// Loops drawn through one host stand so close, in stitch widths.
 constexpr double kCrowd = 0.7;
 constexpr double kRungWidth = 1.05;
+/// Where stitches are cast on through a loop of a row its legs are so much longer, and the first of them
+/// stands so much higher than it, in rows.
+constexpr double kCastOnRoom = 0.6;
+constexpr double kCastOnStep = 0.9;
 /// A leaning loop is a little longer than an upright one: the rest shows as a slope of its row.
 constexpr double kLeanShare = 0.7;
 /// Rows that so many levels of strands take up: a slipped stitch draws its column up, once and again, but one
@@ -138,6 +142,7 @@ class Net {
         const LinkId link = f_[host].firstLink;
         if (link && f_[link].form.part != Part::opening) levels += 0.8;
         if (laidOver_[at(host)]) levels += 1;
+        if (beginsCastOn(host)) levels += kCastOnRoom / kSlipRise;
         int wound = 0;
         for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost)
             wound = std::max(wound, std::abs(int{f_[k].form.twist}) - 1);
@@ -196,7 +201,23 @@ class Net {
         return r >= 0 && i < ridge_.size() && ridge_[i] ? kRidge : 1;
     }
 
-    bool chained(LoopId loop, LoopId host) const { return out_.row(loop) == out_.row(host); }
+    bool chained(LoopId loop, LoopId host) const {
+        return out_.row(loop) == out_.row(host) || out_.columns.besideHost[at(loop)];
+    }
+
+    /// Loops that stand on it; what was cast on through it stands beside it.
+    int kidsAbove(LoopId host) const {
+        int kids = 0;
+        for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost)
+            kids += out_.columns.besideHost[at(f_[k].loop)] ? 0 : 1;
+        return kids;
+    }
+
+    /// Something was cast on through it, and it stands upright on a host of its own.
+    bool beginsCastOn(LoopId loop) const {
+        return f_[loop].firstLink && !out_.columns.besideHost[at(loop)] &&
+               kidsAbove(loop) < f_.kidCount(loop);
+    }
 
     /// +1: picked up along a bound-off row, the new section goes up; -1: along a cast-on, it goes down; 0:
     /// along a side.
@@ -292,7 +313,7 @@ class Net {
             if (chained(loop, host) || !placed(host)) continue;
             const Frame& from = anchor_[at(host)];
             double rises = rise(loop, host);
-            if (out_.row(loop) - out_.row(host) > 1 && levelsAbove(host) == 0 && f_.kidCount(host) > 1)
+            if (out_.row(loop) - out_.row(host) > 1 && levelsAbove(host) == 0 && kidsAbove(host) > 1)
                 rises = 2 * h_;  // into the stitch under the next one
             sum = sum + from.at + from.up * rises;
             up = up + from.up;
@@ -329,6 +350,8 @@ class Net {
                 Point2 where = right ? node(r).frame.at - from.right * spacing(r, e)
                                      : node(l).frame.at + from.right * spacing(e, l);
                 if (right && left) where = (node(r).frame.at + node(l).frame.at) * 0.5;
+                if (out_.columns.besideHost[at(e)] && beginsCastOn(f_[f_[e].firstLink].host))
+                    where = where + from.up * (kCastOnStep * h_);
                 node(e).frame = {where, from.right, from.up};
                 node(e).placed = true;
                 moved = true;
@@ -466,11 +489,12 @@ class Net {
             if (chained(e, host) || !placed(host)) continue;
             hosts.push_back(host.value);
             middle = middle + anchor_[at(host)].at;
-            const int kids = f_.kidCount(host);
+            const int kids = kidsAbove(host);
             if (kids < 2) continue;
-            int i = 0;
-            for (LinkId k = f_[host].firstKid; k != l; k = f_[k].nextInHost) ++i;
-            aside += (0.5 * (kids - 1) - i) * kCrowd * w_;
+            int mine = 0;
+            for (LinkId k = f_[host].firstKid; k != l; k = f_[k].nextInHost)
+                mine += out_.columns.besideHost[at(f_[k].loop)] ? 0 : 1;
+            aside += (0.5 * (kids - 1) - mine) * kCrowd * w_;
         }
         if (hosts.empty()) return;
         const double share = 1.0 / static_cast<double>(hosts.size());
@@ -493,7 +517,7 @@ class Net {
                 spring(loop, host, length(from), 0.7);
                 continue;
             }
-            const bool under = out_.row(loop) - out_.row(host) > 1 && f_.kidCount(host) > 1;
+            const bool under = out_.row(loop) - out_.row(host) > 1 && kidsAbove(host) > 1;
             const double rises = under ? 2 * h_ : rise(loop, host);
             const double lean = dot(from, node(host).frame.right);
             spring(loop, host, std::sqrt(rises * rises + kLeanShare * lean * lean), 0.6);

@@ -5,42 +5,24 @@
 #include <cmath>
 
 #include "shape/bindings.h"
+#include "shape/knitted_cast_on.h"
+#include "shape/measure.h"
 
 namespace loopmend {
 
 namespace {
-
-/// The shares of a stitch from which the template is built (shape of a relaxed plain stitch).
-struct Measure {
-    explicit Measure(const Gauge& gauge)
-        : w(gauge.stitchMm),
-          h(gauge.rowMm),
-          a(0.365 * w),
-          b(0.5 * w - a),
-          yc(0.07 * std::min(w, 1.3 * h)),
-          ay(0.265 * std::min(w, 1.3 * h)),
-          q(0.7 * ay),
-          d(0.51 * gauge.yarnMm),
-          yarn(gauge.yarnMm),
-          needle(1.15 * gauge.yarnMm) {}
-
-    double w, h;
-    double a;   ///< half width of a head
-    double b;   ///< half width between the legs where they come out of the host
-    double yc;  ///< half height of the middle part of a binding
-    double ay;  ///< height of the arc above it
-    double q;   ///< height of the arc's shoulder
-    double d;   ///< what lies in front or behind lies so far from the middle
-    double yarn;
-    double needle;  ///< a needle as drawn
-};
 
 constexpr double kPi = 3.14159265358979323846;
 
 class Weaver {
   public:
     Weaver(const Fabric& fabric, const Layout& layout, const PathOptions& options)
-        : f_(fabric), layout_(layout), options_(options), m_(layout.gauge), bindings_(fabric, layout) {}
+        : f_(fabric),
+          layout_(layout),
+          options_(options),
+          m_(layout.gauge),
+          bindings_(fabric, layout),
+          castOn_(fabric, layout, bindings_) {}
 
     Path run() {
         path_.gauge = layout_.gauge;
@@ -251,10 +233,11 @@ class Weaver {
         const double way = last ? ahead(foot.run) : -ahead(foot.run);
         const double reach = options_.tail * m_.w;
         std::vector<Point3> out;
-        out.push_back(foot.frame.point(way * 0.5 * m_.w, -m_.yc - m_.ay, foot.z));
         const EntryId beside = way < 0 ? layout_[foot.entry].left : layout_[foot.entry].right;
         const bool blocked = static_cast<bool>(beside);
-        const double y = -m_.yc - m_.ay;
+        const double y =
+            !last && f_.isLoop(foot.entry) && castOn_.goesOnBeside(foot.entry) ? 0 : -m_.yc - m_.ay;
+        out.push_back(foot.frame.point(way * 0.5 * m_.w, y, foot.z));
         if (!blocked) {
             out.push_back(foot.frame.point(way * (0.5 * m_.w + 0.4 * reach), y - 0.06 * reach, 0));
             out.push_back(foot.frame.point(way * (0.5 * m_.w + reach), y - 0.3 * reach, 0));
@@ -364,7 +347,7 @@ class Weaver {
         const Frame frame = bindings_.foot(loop);
         const Layout::Node& node = layout_[loop];
         if (bindings_.besideItsHost(loop)) {
-            throughBeside(loop, x, p);
+            p = castOn_.throughBeside(loop, x);
         } else if (const Depth z = depthOf(loop); hasFoot(loop)) {
             const double room = std::clamp(x > 0 ? node.toRight : node.toLeft, 0.9 * m_.w, 1.15 * m_.w);
             p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, z.feet));
@@ -376,6 +359,8 @@ class Weaver {
             }
             if (underLegs(loop)) p.push_back(frame.point(x * 0.2 * m_.w, 0.9 * m_.w, z.legs));
             crossingLeg(loop, x, p);
+        } else if (castOn_.goesOnBeside(loop)) {
+            p = castOn_.firstLoop(loop, x);
         } else if (f_[loop].flags.anchored != 0) {
             p.push_back(frame.point(x * 0.22 * m_.w, -m_.yc - m_.q, 0));
             p.push_back(frame.point(x * 0.10 * m_.w, -0.5 * m_.yc, 0));
@@ -386,24 +371,6 @@ class Weaver {
         chain(loop, x, p);
         if (!upward) std::reverse(p.begin(), p.end());
         for (const Point3& point : p) add(point, loop);
-    }
-
-    /// Of a knitted cast-on: up through the loop before it and over that one's leg to its own place, and back
-    /// the same way.
-    void throughBeside(LoopId loop, double x, std::vector<Point3>& p) const {
-        const Frame frame = layout_[loop].frame;
-        const double e = -ahead(f_.run(loop));  // the side on which the loop before it stands
-        const double s = bindings_.of(f_[loop].firstLink).side;
-        const double far = e > 0 ? layout_[loop].toRight : layout_[loop].toLeft;
-        const double host = e * std::clamp(far, 0.8 * m_.w, 1.3 * m_.w);
-        const bool first = x == e;  // where the yarn comes in
-        const double in = host + e * (first ? 0.06 : -0.07) * m_.w;
-        p.push_back(frame.point(in, -m_.yc - (first ? 1.2 : 0.9) * m_.q, -s * 1.3 * m_.d));
-        p.push_back(frame.point(in, -0.02 * m_.w, -s * 1.1 * m_.d));
-        p.push_back(frame.point(in - e * 0.03 * m_.w, (first ? 0.3 : 0.15) * m_.w, 0));
-        p.push_back(frame.point(host - e * 0.28 * m_.w, (first ? 0.34 : 0.12) * m_.w, s * 1.2 * m_.d));
-        p.push_back(frame.point(x * m_.b + e * 0.16 * m_.w, (first ? 0.32 : 0.02) * m_.w, s * 0.6 * m_.d));
-        p.push_back(frame.point(x * (m_.b + 0.04 * m_.w), m_.yc + (first ? 2 : 1) * m_.q, s * 0.5 * m_.d));
     }
 
     bool hasFoot(LoopId loop) const {
@@ -636,6 +603,7 @@ class Weaver {
     PathOptions options_;
     Measure m_;
     Bindings bindings_;
+    KnittedCastOn castOn_;
     Path path_;
     std::vector<PathPoint> controls_;
 };
