@@ -35,6 +35,12 @@ std::string_view name(Family family) {
         case Family::stitches: return "stitches";
         case Family::shaping: return "shaping";
         case Family::cables: return "cables";
+        case Family::rows: return "rows";
+        case Family::starts: return "starts";
+        case Family::edges: return "edges";
+        case Family::colours: return "colors";
+        case Family::harm: return "harm";
+        case Family::lengths: return "lengths";
     }
     return "drops";
 }

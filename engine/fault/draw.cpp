@@ -27,9 +27,12 @@ int Seeded::below(int n) {
 
 namespace {
 
+bool isWantedRow(const Wanted& wanted, int rows, int row) {
+    return row >= wanted.rowFrom && row <= (wanted.rowTo > 0 ? wanted.rowTo : rows);
+}
+
 bool isWanted(const Wanted& wanted, int rows, int inRow, int row, int stitch, int width) {
-    const int to = wanted.rowTo > 0 ? wanted.rowTo : rows;
-    if (row < wanted.rowFrom || row > to) return false;
+    if (!isWantedRow(wanted, rows, row)) return false;
     const int last = stitch + width - 1;
     if (wanted.atEdge && stitch != 1 && last != inRow) return false;
     return stitch > wanted.clearOfEdges && last <= inRow - wanted.clearOfEdges;
@@ -41,6 +44,22 @@ std::vector<FaultPlace> placesFor(const Fault& fault, const Script& script, cons
                                   const Wanted& wanted) {
     std::vector<FaultPlace> places;
     const int rows = static_cast<int>(script.rows.size());
+    if (fault.misread()) {
+        for (int row = 1; row <= rows; ++row) {
+            const WorkedRow& words = script.rows[static_cast<std::size_t>(row) - 1];
+            const int inRow = stitchesIn(words);
+            int stitch = 1;
+            for (int i = 0; i < static_cast<int>(words.steps.size()); ++i) {
+                const int width = stitchesOf(words.steps[static_cast<std::size_t>(i)]);
+                if (width > 0 && fault.canRead({script, row, i, 0}) &&
+                    (fault.wholeRow ? isWantedRow(wanted, rows, row)
+                                    : isWanted(wanted, rows, inRow, row, stitch, width)))
+                    places.push_back({std::string(fault.id), row, stitch, 0});
+                stitch += width;
+            }
+        }
+        return places;
+    }
     if (fault.suffered()) {
         SideBySide both(script, setup, After::byReading);
         while (!both.done()) {
@@ -50,7 +69,7 @@ std::vector<FaultPlace> placesFor(const Fault& fault, const Script& script, cons
         for (int row = 1; row <= rows; ++row) {
             const WorkedRow& words = script.rows[static_cast<std::size_t>(row) - 1];
             const int inRow = stitchesIn(words);
-            if (!fault.runs && row != rows) continue;
+            if (!fault.runs && !fault.inCloth && row != rows) continue;
             for (int stitch = 1; stitch <= inRow; ++stitch) {
                 if (!isWanted(wanted, rows, inRow, row, stitch, 1)) continue;
                 const FaultPlace place{std::string(fault.id), row, stitch, 0};
@@ -70,10 +89,11 @@ std::vector<FaultPlace> placesFor(const Fault& fault, const Script& script, cons
         for (int i = 0; i < static_cast<int>(row.steps.size()); ++i) {
             const Step& step = row.steps[static_cast<std::size_t>(i)];
             const int width = stitchesOf(step);
-            const Spot spot{row, i, knitting.knitter};
-            if (width > 0 && isWanted(wanted, rows, inRow, r, stitch, width) && !takesLoopLeft(row, i) &&
-                fault.standsOn(spot)) {
-                places.push_back({std::string(fault.id), r, stitch, 0});
+            const int each = fault.anyStitch ? 1 : std::max(width, 1);
+            for (int k = 0; k < width && !takesLoopLeft(row, i); k += each) {
+                const Spot spot{row, i, knitting.knitter, k};
+                if (isWanted(wanted, rows, inRow, r, stitch + k, each) && fault.standsOn(spot))
+                    places.push_back({std::string(fault.id), r, stitch + k, 0});
             }
             stitch += width;
             if (!work.work(step)) return places;

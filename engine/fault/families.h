@@ -15,6 +15,8 @@ FaultList strandFaults();
 FaultList stitchFaults();
 FaultList shapingFaults();
 FaultList cableFaults();
+FaultList rowFaults();
+FaultList startFaults();
 
 template <std::size_t n>
 FaultList listOf(const Fault (&faults)[n]) {

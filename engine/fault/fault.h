@@ -20,6 +20,12 @@ enum class Family : std::uint8_t {
     stitches,  ///< the wrong stitch, or the right one the wrong way round
     shaping,   ///< decreases and increases
     cables,
+    rows,     ///< other rows than those that were meant, or the right ones elsewhere
+    starts,   ///< another cast-on, another join
+    edges,    ///< where a piece begins, ends, turns or is picked up
+    colours,  ///< several yarns
+    harm,     ///< what the cloth suffers as a whole, or in wear
+    lengths,  ///< the right stitches with too much yarn or too little
 };
 std::string_view name(Family family);
 
@@ -28,6 +34,7 @@ struct Spot {
     const WorkedRow& row;
     int step;
     const Knitter& knitter;
+    int stitch = 0;  ///< of the stitches that the step works, the one meant, from 0
 
     const Step& here() const { return row.steps[static_cast<std::size_t>(step)]; }
     /// The step after it; none at the end of the row.
@@ -49,6 +56,24 @@ struct Fall {
     LoopId lowest() const { return row[static_cast<std::size_t>(stitch) - 1]; }
 };
 
+/// Where words are taken otherwise than they were meant.
+struct Misreading {
+    const Script& script;
+    int row;   ///< from 1
+    int step;  ///< of that row
+    int by;    ///< by how much (FaultPlace::rows); 0: as is usual
+
+    const WorkedRow& rowAt(int r) const { return script.rows[static_cast<std::size_t>(r) - 1]; }
+    const WorkedRow& here() const { return rowAt(row); }
+    int rows() const { return static_cast<int>(script.rows.size()); }
+};
+
+/// How a piece is begun.
+struct Start {
+    int castOn = 0;
+    std::int8_t twist = 0;  ///< in the round: half turns of the band at the join
+};
+
 struct Fault {
     std::string_view id = {};
     std::string_view name = {};    ///< in a knitter's words
@@ -59,18 +84,33 @@ struct Fault {
     /// row's steps are done with by them (0: the step itself is still to be worked).
     bool (*standsOn)(const Spot&) = nullptr;
     Result<int> (*work)(Knitter&, const Spot&) = nullptr;
+    bool ownYarn = false;    ///< worked in: the moves take up their yarn themselves (else the row's)
+    bool anyStitch = false;  ///< worked in: at any stitch of a step that works several (else at its first)
 
     /// Suffered later. fallsAt: this is the kind of cloth it is called after. suffer: the moves.
     bool (*fallsAt)(const Fabric&, const Fall&) = nullptr;
     Result<void> (*suffer)(Knitter&, const Fall&) = nullptr;
     bool runs =
         false;  ///< suffered: it goes down row by row (else it is one stitch of the row on the needle)
+    bool inCloth = false;  ///< suffered: it befalls any stitch, when all was knitted
+
+    /// Misread: from a row on her hands follow other words. canRead: it can happen there. rowsFor: what they
+    /// work in place of a meant row of the place's number or later: the row itself, another one, several, or
+    /// none. castsOn: what she begins with instead.
+    bool (*canRead)(const Misreading&) = nullptr;
+    std::vector<WorkedRow> (*rowsFor)(const Misreading&, int row) = nullptr;
+    Start (*castsOn)(const Misreading&) = nullptr;
+    bool wholeRow = false;  ///< misread: no stitch of the row in particular; it is named by the first one
 
     std::string_view cause = {};
     std::string_view prevention = {};
     std::string_view confusedWith = {};  ///< ids, divided by blanks
+    /// Lessons and practice can be made of it. What they cannot do yet: name what changes no knot, knit on
+    /// with several yarns.
+    bool inLessons = true;
 
     bool suffered() const { return suffer != nullptr; }
+    bool misread() const { return canRead != nullptr; }
 };
 
 }  // namespace loopmend

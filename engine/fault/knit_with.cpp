@@ -32,17 +32,47 @@ tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultP
                        fmt::format("{} cannot be put at stitch {}: row {} has stitches 1 to {}", where.id,
                                    where.stitch, where.row, stitchesIn(row)));
     }
+    placed.step = *step;
+    if (placed.fault->misread()) {
+        if (placed.fault->canRead({script, where.row, *step, where.rows}) &&
+            where.stitch == stitchOfStep(row, *step))
+            return placed;
+        return problem(
+            FaultProblem::What::cannotStand,
+            fmt::format("{} cannot happen at stitch {} of row {}: the words there cannot be taken so",
+                        where.id, where.stitch, where.row));
+    }
     if (where.rows < 0 || where.row + std::max(where.rows, 1) - 1 > rows) {
         return problem(FaultProblem::What::noSuchRow,
                        fmt::format("{} cannot run through {} rows from row {} up: {} rows are worked",
                                    where.id, where.rows, where.row, rows));
     }
-    placed.step = *step;
     return placed;
 }
 
+namespace {
+
+/// The first row for which she works something else. What is left out shows in the next row that she works.
+int rowTakenOtherwise(const Script& script, const PlacedFault& fault) {
+    const int rows = static_cast<int>(script.rows.size());
+    if (fault.fault->rowsFor == nullptr) return fault.place.row;
+    bool leftOut = false;
+    for (int row = fault.place.row; row <= rows; ++row) {
+        const std::vector<WorkedRow> taken =
+            fault.fault->rowsFor({script, fault.place.row, fault.step, fault.place.rows}, row);
+        const bool asMeant =
+            taken.size() == 1 && taken.front().steps == script.rows[static_cast<std::size_t>(row) - 1].steps;
+        if (!taken.empty() && (leftOut || !asMeant)) return row;
+        leftOut = leftOut || taken.empty();
+    }
+    return leftOut ? rows : fault.place.row;
+}
+
+}  // namespace
+
 int rowOf(const Script& script, const PlacedFault& fault) {
-    if (!fault.fault->suffered() || !fault.fault->runs) return fault.place.row;
+    if (fault.fault->misread()) return rowTakenOtherwise(script, fault);
+    if (!fault.fault->suffered() || !(fault.fault->runs || fault.fault->inCloth)) return fault.place.row;
     if (fault.place.rows > 0) return fault.place.row + fault.place.rows - 1;
     return static_cast<int>(script.rows.size());
 }
@@ -57,7 +87,8 @@ tl::expected<FaultyKnitting, FaultProblem> knitWith(const Script& script, const 
         if (!placed) return tl::unexpected<FaultProblem>(placed.error());
         const int row = rowOf(script, *placed);
         last = std::max(last, row);
-        (placed->fault->suffered() ? suffered : worked)[static_cast<std::size_t>(row)].push_back(*placed);
+        const int begins = placed->fault->misread() ? where.row : row;
+        (placed->fault->suffered() ? suffered : worked)[static_cast<std::size_t>(begins)].push_back(*placed);
     }
     if (after != After::rowEnd || faults.empty()) last = static_cast<int>(script.rows.size());
     SideBySide both(script, setup, after);

@@ -54,9 +54,12 @@ tl::expected<FaultPlace, FaultProblem> parsePlace(std::string_view words) {
     std::string_view rest = words.substr(at + 1);
     for (;;) {
         const std::size_t comma = rest.find(',');
-        const std::optional<int> n = wholeNumber(rest.substr(0, comma));
+        std::string_view word = rest.substr(0, comma);
+        const bool fewer = numbers.size() == 2 && !word.empty() && word.front() == '-';
+        if (fewer) word.remove_prefix(1);
+        const std::optional<int> n = wholeNumber(word);
         if (!n) return wrong();
-        numbers.push_back(*n);
+        numbers.push_back(fewer ? -*n : *n);
         if (comma == std::string_view::npos) break;
         rest = rest.substr(comma + 1);
     }

@@ -20,6 +20,8 @@ struct FaultPlace {
                      ///< stitch is named by that stitch
     int rows = 0;    ///< a run: how many rows came out, the topmost of them just worked when the stitch fell.
                      ///< 0: it fell when all was done, and the run goes from the needle down to `row`
+                     ///< Words misread: by how much (rows, stitches or times more, below 0 fewer, as that
+                     ///< mistake has it); 0: as is usual
 
     friend bool operator==(const FaultPlace& a, const FaultPlace& b) {
         return a.id == b.id && a.row == b.row && a.stitch == b.stitch && a.rows == b.rows;
@@ -50,7 +52,8 @@ struct FaultProblem {
     std::string message;  ///< one sentence: what, where, what to do
 };
 
-/// Reads `ID@ROW,STITCH` or, for a run, `ID@ROW,STITCH,ROWS`. The id is not looked up.
+/// Reads `ID@ROW,STITCH` or, for a run, `ID@ROW,STITCH,ROWS` (misread: how much, `-2` too). The id is not
+/// looked up.
 tl::expected<FaultPlace, FaultProblem> parsePlace(std::string_view words);
 /// As parsePlace reads it.
 std::string text(const FaultPlace& place);

@@ -32,6 +32,29 @@ tl::unexpected<FaultProblem> cannotBeWorked(const RowFault& fault) {
                      fmt::format("the knitting as it is meant cannot be worked: {}", sentence(fault))});
 }
 
+int stitchesOn(const Knitter& knitter) {
+    return knitter.aheadCount() + static_cast<int>(knitter.behind().size());
+}
+
+/// All loops on the needle, the one first at which `runs` begins.
+std::vector<LoopId> needleOf(const Fabric& f, Run runs) {
+    std::vector<LoopId> loops;
+    for (HeldId h = f[f.needle()].first; h; h = f[h].next) {
+        if (f[h].state.hanging == 0) loops.push_back(f[h].loop);
+    }
+    if (runs == Run::rightward) std::reverse(loops.begin(), loops.end());
+    return loops;
+}
+
+/// The loop older than `firstNew` on which a loop stands; none: it stands on none.
+LoopId columnOf(const Fabric& f, LoopId loop, EntryId firstNew) {
+    while (!(loop < firstNew)) {
+        if (!f[loop].firstLink) return {};
+        loop = f[f[loop].firstLink].host;
+    }
+    return loop;
+}
+
 }  // namespace
 
 SideBySide::SideBySide(const Script& script, const Setup& setup, After after)
@@ -114,11 +137,10 @@ tl::expected<void, FaultProblem> SideBySide::stepMeant(int step) {
 }
 
 /// The step as it is worked on what is there: a bind-off that ends the row binds off whatever there is.
-Step SideBySide::asMuchAs(int step) const {
-    Step here = stepAt(step);
-    const bool last = static_cast<std::size_t>(step) + 1 == words().steps.size();
-    if (isBindOff(here) && last && !nextLoop(meant_.knitter))
-        here.count = static_cast<std::int16_t>(actual_->knitter.aheadCount());
+Step SideBySide::asMuchAs(const WorkedRow& row, int step) const {
+    Step here = row.steps[static_cast<std::size_t>(step)];
+    const bool last = static_cast<std::size_t>(step) + 1 == row.steps.size();
+    if (isBindOff(here) && last) here.count = static_cast<std::int16_t>(actual_->knitter.aheadCount());
     return here;
 }
 
@@ -135,8 +157,8 @@ bool SideBySide::workActual(const Step& step) {
     return true;
 }
 
-void SideBySide::stepByCount(int step) {
-    const Step here = asMuchAs(step);
+void SideBySide::stepByCount(const WorkedRow& row, int step) {
+    const Step here = asMuchAs(row, step);
     did_.clear();
     if (!row_.ranOut) workActual(here);
     if (row_.ranOut) row_.wanted += uses(here);
@@ -148,23 +170,31 @@ void SideBySide::findHosts(int step) {
     nextLoops(meant_.knitter, uses(here), hosts_);
     there_ = 0;
     over_ = 0;
+    waits_.clear();
     for (std::size_t i = 0; i < hosts_.size(); ++i) {
         const LoopId stands = lookUp(actualOf_, hosts_[i]);
         if (!stands || !onNeedle(*actual_->fabric, stands)) continue;
+        if (std::find(row_.waiting.begin(), row_.waiting.end(), stands) != row_.waiting.end()) {
+            waits_.push_back(stands);
+            continue;
+        }
         ++there_;
         if (static_cast<int>(i) < here.over) ++over_;
     }
 }
 
 void SideBySide::stepByReading(int step) {
-    const Step here = asMuchAs(step);
+    const Step here = asMuchAs(words(), step);
     const int wanted = uses(stepAt(step));
     did_.clear();
     if (wanted == 0 || there_ == wanted || takesLoopLeft(words(), step)) {
         workActual(here);
         return;
     }
-    if (there_ == 0) return;
+    if (there_ == 0) {
+        did_ = waits_;
+        return;
+    }
     std::vector<LoopId> all;
     for (const Step& fewer : withFewer(here, there_, over_, there_ - over_)) {
         workActual(fewer);
@@ -194,7 +224,7 @@ tl::expected<void, FaultProblem> SideBySide::workStep() {
     if (reads) {
         stepByReading(step);
     } else {
-        stepByCount(step);
+        stepByCount(words(), step);
     }
     pair(made_, did_);
     return {};
@@ -207,6 +237,7 @@ void SideBySide::beginRow() {
     row_ = {.step = 0,
             .meantWork = RowWork(meant_.knitter),
             .actualWork = RowWork(actual_ ? actual_->knitter : meant_.knitter)};
+    if (actual_) row_.waiting = actual_->knitter.behind();
     firstOfRow_.emplace_back(actual().fabric->entryCount());
     meantLoops_.emplace_back();
 }
@@ -232,13 +263,15 @@ tl::expected<void, FaultProblem> SideBySide::makeMistake(const PlacedFault& faul
         if (there_ < uses(stepAt(step)))
             return cannotStand(fault.place, "the stitch it stands on went missing before");
     }
-    const Spot spot{words(), step, hands};
+    const Spot spot{words(), step, hands, fault.place.stitch - stitchOfStep(words(), step)};
     if (!fault.fault->standsOn(spot))
         return cannotStand(fault.place, fmt::format("the pattern has \"{}\" there", name(spot.here().op)));
     nextLoops(hands, uses(spot.here()) + 4, ahead_);
     // The mistake is made with the yarn that the row says.
-    if (const Result<void> taken = hands.takeUp(spot.here().yarn, spot.here().link); !taken)
-        return cannotStand(fault.place, sentence(taken.error()));
+    if (!fault.fault->ownYarn) {
+        if (const Result<void> taken = hands.takeUp(spot.here().yarn, spot.here().link); !taken)
+            return cannotStand(fault.place, sentence(taken.error()));
+    }
     const EntryId firstNew{actual_->fabric->entryCount()};
     const Result<int> steps = fault.fault->work(hands, spot);
     if (!steps) return cannotStand(fault.place, sentence(steps.error()));
@@ -255,17 +288,14 @@ tl::expected<void, FaultProblem> SideBySide::makeMistake(const PlacedFault& faul
     return {};
 }
 
-void SideBySide::workLeftOver() {
-    const int steps = static_cast<int>(words().steps.size());
-    if (after_ == After::byReading) {
-        workExtras(steps);
-        return;
-    }
+/// What is left of a row worked by count.
+void SideBySide::workLeftOver(const WorkedRow& row) {
+    const int steps = static_cast<int>(row.steps.size());
     Knitter& hands = actual_->knitter;
     const int left = hands.aheadCount();
     if (left != row_.wanted) misfits_.push_back({words().number, left - row_.wanted});
     for (int i = 0; i < left; ++i) {
-        if (!hands.work(1, plainIsPurl(words(), steps), Leg::leading)) return;
+        if (!hands.work(1, plainIsPurl(row, steps), Leg::leading)) return;
     }
 }
 
@@ -276,19 +306,40 @@ tl::expected<void, FaultProblem> SideBySide::endRow() {
     if (!turnsEarly(words())) {
         if (const int left = meant_.knitter.aheadCount(); left > 0)
             return cannotBeWorked({words().number, steps, left, Refusal{Why::rowNotWorked, left}});
-        if (actual_) workLeftOver();
+        if (actual_ && after_ == After::byReading) {
+            workExtras(steps);
+        } else if (actual_) {
+            workLeftOver(words());
+        }
     }
-    loopmend::endRow(meant_.knitter, words());
     if (actual_) loopmend::endRow(actual_->knitter, words());
-    row_.step = -1;
-    counts_.push_back({meant_.knitter.aheadCount(), actual().knitter.aheadCount()});
+    ++handsRows_;
+    rowIsDone();
     return {};
 }
 
+void SideBySide::rowIsDone() {
+    loopmend::endRow(meant_.knitter, words());
+    row_.step = -1;
+    counts_.push_back({stitchesOn(meant_.knitter), stitchesOn(actual().knitter)});
+}
+
 tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFault>& faults) {
-    if (!faults.empty()) split();
+    for (const PlacedFault& fault : faults) {
+        if (!fault.fault->misread()) continue;
+        const auto taken = misread(fault);
+        if (!taken) return taken;
+    }
+    const bool worked =
+        std::any_of(faults.begin(), faults.end(), [](const PlacedFault& f) { return !f.fault->misread(); });
+    if (const auto rows = takenAs()) {
+        if (worked) return cannotStand(faults.back().place, "that row is worked otherwise as a whole");
+        return workMisread(*rows);
+    }
+    if (worked) split();
     if (row_.step < 0) beginRow();
     for (const PlacedFault& fault : faults) {
+        if (fault.fault->misread()) continue;
         if (fault.step < row_.step) return cannotStand(fault.place, "another mistake stands there already");
         const auto before = workTo(fault.step);
         if (!before) return before;
@@ -296,6 +347,105 @@ tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFau
         if (!made) return made;
     }
     return endRow();
+}
+
+// ---- other words
+// ----------------------------------------------------------------------------------------------
+
+tl::expected<void, FaultProblem> SideBySide::misread(const PlacedFault& fault) {
+    const Misreading read{*script_, fault.place.row, fault.step, fault.place.rows};
+    if (!fault.fault->canRead(read)) return cannotStand(fault.place, "the words cannot be taken so there");
+    if (!fault.fault->castsOn) {
+        misread_.push_back(fault);
+        return {};
+    }
+    if (actual_) return cannotStand(fault.place, "another mistake was made before it");
+    const Start start = fault.fault->castsOn(read);
+    Script begun;
+    begun.castOn = start.castOn;
+    begun.round = script_->round;
+    begun.twist = start.twist;
+    begun.yarns = script_->yarns;
+    begun.rows = {script_->rows.front()};
+    split();
+    actual_.emplace(castOn(begun, setup_));
+    row_.actualWork = RowWork(actual_->knitter);
+    actualOf_.clear();
+    meantOf_.clear();
+    pairNeedles({}, {});
+    return {};
+}
+
+/// What she works for the row that comes next, if that is not what was meant.
+std::optional<std::vector<WorkedRow>> SideBySide::takenAs() const {
+    for (const PlacedFault& fault : misread_) {
+        const int row = rows() + 1;
+        std::vector<WorkedRow> taken =
+            fault.fault->rowsFor({*script_, fault.place.row, fault.step, fault.place.rows}, row);
+        if (taken.size() != 1 || taken.front().steps != words().steps) return taken;
+    }
+    if (!sameWay()) return std::vector<WorkedRow>{words()};
+    return std::nullopt;
+}
+
+/// Words that the meant knitting does not follow.
+void SideBySide::workBlindly(const WorkedRow& row) {
+    row_.actualWork = RowWork(actual_->knitter);
+    row_.ranOut = false;
+    row_.wanted = 0;
+    for (int step = 0; step < static_cast<int>(row.steps.size()); ++step) stepByCount(row, step);
+    if (!turnsEarly(row)) workLeftOver(row);
+    ++handsRows_;
+}
+
+tl::expected<void, FaultProblem> SideBySide::workMisread(const std::vector<WorkedRow>& rows) {
+    split();
+    beginRow();
+    const EntryId meantNew{meant_.fabric->entryCount()};
+    const EntryId actualNew{actual_->fabric->entryCount()};
+    const int steps = static_cast<int>(words().steps.size());
+    for (; row_.step < steps; ++row_.step) {
+        const auto worked = stepMeant(row_.step);
+        if (!worked) return worked;
+    }
+    if (const int left = turnsEarly(words()) ? 0 : meant_.knitter.aheadCount(); left > 0)
+        return cannotBeWorked({words().number, steps, left, Refusal{Why::rowNotWorked, left}});
+    for (const WorkedRow& row : rows) {
+        workBlindly(row);
+        loopmend::endRow(actual_->knitter, row);
+    }
+    pairNeedles(meantNew, actualNew);
+    rowIsDone();
+    return {};
+}
+
+/// Pairs what is on both needles now, after loops from meantNew and actualNew on were made.
+void SideBySide::pairNeedles(EntryId meantNew, EntryId actualNew) {
+    const Run run = meant_.knitter.run();
+    const std::vector<LoopId> meant = needleOf(*meant_.fabric, run);
+    const std::vector<LoopId> now = needleOf(*actual_->fabric, run);
+    if (meant.size() == now.size() || !meantNew) {
+        pair(meant, now);
+        return;
+    }
+    std::vector<LoopId> roots;
+    for (const LoopId loop : now) {
+        const LoopId root = columnOf(*actual_->fabric, loop, actualNew);
+        roots.push_back(root ? lookUp(meantOf_, root) : LoopId{});
+    }
+    // Neither needle changes the order of its columns much, so that each is found near the one before it.
+    std::size_t from = 0;
+    for (const LoopId loop : meant) {
+        const LoopId root = columnOf(*meant_.fabric, loop, meantNew);
+        const auto found = std::find(roots.begin() + static_cast<std::ptrdiff_t>(from), roots.end(), root);
+        if (!root || found == roots.end()) {
+            if (!(loop < meantNew)) tie(true, loop, {});
+            continue;
+        }
+        from = static_cast<std::size_t>(found - roots.begin());
+        pair({loop}, {now[from]});
+        *found = {};
+    }
 }
 
 tl::expected<void, FaultProblem> SideBySide::suffer(const PlacedFault& fault) {
@@ -327,6 +477,8 @@ SideBySide::Mark SideBySide::mark() {
               .loops = meantLoops_.empty() ? 0 : meantLoops_.back().size(),
               .misfits = misfits_.size(),
               .changes = changes_.size(),
+              .misread = misread_.size(),
+              .handsRows = handsRows_,
               .row = row_};
     if (actual_) mark.actual = actual_->knitter.mark();
     return mark;
@@ -339,6 +491,8 @@ void SideBySide::rollBack(const Mark& mark) {
     if (mark.begun > 0) meantLoops_.back().resize(mark.loops);
     firstOfRow_.resize(mark.begun);
     misfits_.resize(mark.misfits);
+    misread_.resize(mark.misread);
+    handsRows_ = mark.handsRows;
     row_ = mark.row;
     if (!mark.actual) {
         actual_.reset();

@@ -37,6 +37,11 @@ struct PlacedFault {
 /// *By reading* every stitch is kept above its own column: a step whose stitches are not there is not worked,
 /// a decrease of which some are missing takes the others (one alone is worked plainly), and a stitch too many
 /// is worked plainly as its row goes.
+///
+/// Of a row that was misread she works other words than those that were meant, and these blindly, however she
+/// goes on after it: the mistake is the row. Stitches are then paired by their places on the needle, or, if
+/// there are more or fewer, by the columns they stand on. Where both knittings come to be worked from
+/// opposite ends (a row more or less, flat), every later row is such a row.
 class SideBySide {
   public:
     /// Casts on. The script must outlive this.
@@ -47,9 +52,11 @@ class SideBySide {
     const Knitting& actual() const { return actual_ ? *actual_ : meant_; }
     /// Makes two of it. Not in the middle of a row.
     Knitting& split();
-    /// Rows worked so far.
+    /// Meant rows worked so far.
     int rows() const { return static_cast<int>(counts_.size()); }
     bool done() const { return counts_.size() == script_->rows.size(); }
+    /// Rows that the hands have worked for them.
+    int handsRows() const { return handsRows_; }
     /// Changes how she goes on.
     void setAfter(After after) { after_ = after; }
     /// Both knittings, meant first. Nothing more can be worked here.
@@ -59,12 +66,17 @@ class SideBySide {
     /// fault that cannot stand where it is put, a script that cannot be worked; what was worked of the row
     /// stays.
     tl::expected<void, FaultProblem> workRow(const std::vector<PlacedFault>& faults = {});
+    /// From the row that comes next, which is that of the place, she takes the words otherwise (or, before
+    /// row 1, has begun otherwise).
+    tl::expected<void, FaultProblem> misread(const PlacedFault& fault);
     /// What the cloth suffers after the rows worked so far.
     tl::expected<void, FaultProblem> suffer(const PlacedFault& fault);
 
     // ---- a row step by step
     // ------------------------------------------------------------------------------
 
+    /// The row that comes next is worked otherwise as a whole: nothing can be done in the middle of it.
+    bool nextIsMisread() const { return takenAs().has_value(); }
     /// Works the row in hand (the next one, if none is begun) up to a step.
     tl::expected<void, FaultProblem> workTo(int step);
     /// Makes a mistake at the step that comes next.
@@ -94,7 +106,8 @@ class SideBySide {
         int step = -1;
         RowWork meantWork;
         RowWork actualWork;
-        LoopId left = {};  ///< the meant loop that a bind-off has left
+        LoopId left = {};                  ///< the meant loop that a bind-off has left
+        std::vector<LoopId> waiting = {};  ///< left behind when the actual work was turned early
         bool ranOut = false;
         int wanted = 0;  ///< stitches that steps not worked would have taken
     };
@@ -104,7 +117,8 @@ class SideBySide {
     struct Mark {
         Knitter::State meant;
         std::optional<Knitter::State> actual;
-        std::size_t rows, begun, loops, misfits, changes;
+        std::size_t rows, begun, loops, misfits, changes, misread;
+        int handsRows;
         RowInHand row;
     };
     Mark mark();
@@ -114,15 +128,21 @@ class SideBySide {
     const WorkedRow& words() const { return script_->rows[counts_.size()]; }
     const Step& stepAt(int step) const { return words().steps[static_cast<std::size_t>(step)]; }
     void beginRow();
+    void rowIsDone();
     tl::expected<void, FaultProblem> workStep();
     tl::expected<void, FaultProblem> stepMeant(int step);
-    void stepByCount(int step);
+    void stepByCount(const WorkedRow& row, int step);
     void stepByReading(int step);
     bool workActual(const Step& step);
-    Step asMuchAs(int step) const;
+    Step asMuchAs(const WorkedRow& row, int step) const;
     void workExtras(int step);
-    void workLeftOver();
+    void workLeftOver(const WorkedRow& row);
     void findHosts(int step);
+    bool sameWay() const { return !actual_ || meant_.knitter.run() == actual_->knitter.run(); }
+    std::optional<std::vector<WorkedRow>> takenAs() const;
+    tl::expected<void, FaultProblem> workMisread(const std::vector<WorkedRow>& rows);
+    void workBlindly(const WorkedRow& row);
+    void pairNeedles(EntryId meantNew, EntryId actualNew);
     bool isExtra(LoopId actual) const;
     void pair(const std::vector<LoopId>& meant, const std::vector<LoopId>& actual);
     void tie(bool isMeant, LoopId key, LoopId value);
@@ -137,8 +157,10 @@ class SideBySide {
     std::vector<Counts> counts_;
     std::vector<std::vector<LoopId>> meantLoops_;
     std::vector<EntryId> firstOfRow_;
-    std::vector<LoopId> actualOf_;  ///< by meant entry id
-    std::vector<LoopId> meantOf_;   ///< by actual entry id
+    int handsRows_ = 0;
+    std::vector<PlacedFault> misread_;  ///< the first one that takes a row otherwise decides
+    std::vector<LoopId> actualOf_;      ///< by meant entry id
+    std::vector<LoopId> meantOf_;       ///< by actual entry id
     struct Change {
         bool meant;
         LoopId key;
@@ -151,6 +173,7 @@ class SideBySide {
     std::vector<LoopId> made_;   ///< what it put on the right needle
     int there_ = 0;              ///< how many of its hosts the actual knitting has
     int over_ = 0;               ///< of them, how many are of a cable's held arm
+    std::vector<LoopId> waits_;  ///< stands for its hosts, but was left waiting when the work was turned
     std::vector<LoopId> ahead_;  ///< what the actual step could take
     std::vector<LoopId> did_;    ///< what it put on the right needle
 };
