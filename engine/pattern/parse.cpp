@@ -4,6 +4,7 @@
 
 #include "pattern/order.h"
 #include "pattern/reader.h"
+#include "pattern/settle.h"
 
 #include <algorithm>
 
@@ -32,11 +33,16 @@ bool stitchStart(const Token& token) {
 Pattern parse(std::string_view text, const ParseOptions& options) {
     Pattern pattern;
     Reader(text, options, pattern).read();
+    settle(pattern);
     std::vector<Problem> order = orderProblems(pattern);
     pattern.problems.insert(pattern.problems.end(), std::make_move_iterator(order.begin()),
                             std::make_move_iterator(order.end()));
     std::stable_sort(pattern.problems.begin(), pattern.problems.end(),
                      [](const Problem& a, const Problem& b) {
+                         return a.line != b.line ? a.line < b.line : a.column < b.column;
+                     });
+    std::stable_sort(pattern.understood.begin(), pattern.understood.end(),
+                     [](const Understood& a, const Understood& b) {
                          return a.line != b.line ? a.line < b.line : a.column < b.column;
                      });
     return pattern;
@@ -59,6 +65,7 @@ void Reader::read() {
             case What::bindOff: out_.bindOffAtEnd = true; break;
             case What::alias: aliasStatement(statement); break;
             case What::remark: remarkStatement(statement); break;
+            case What::directive: workDirective(statement); break;
         }
         limit_ = all;
     }
@@ -71,19 +78,36 @@ void Reader::read() {
 void Reader::split(std::vector<Statement>& statements) {
     const std::size_t all = tokens_->list.size() - 1;
     bool inRow = false;
+    std::size_t behindDirective = 0;
     for (std::size_t i = 0; i < all; ++i) {
         const Token& token = tokens_->list[i];
         const bool lineStart = token.first;
         const bool afterStop =
             i > 0 && (tokens_->list[i - 1].text == "." || tokens_->list[i - 1].text == ";");
-        if (!lineStart && !afterStop) continue;
         Statement statement;
+        if (!lineStart && !afterStop) {
+            // "Cast on 60 sts and work in rib for 5 rows."
+            if (inRow || i < behindDirective || i == 0 ||
+                !isAnyOf(tokens_->list[i - 1].text, {",", "and", ":"}))
+                continue;
+            Directive directive;
+            if (!directiveAt(i, directive) || (directive.rows == 0 && !directive.length && !directive.ground))
+                continue;
+            behindDirective = directive.end;
+            statement.what = What::directive;
+            if (!statements.empty()) statements.back().end = i;
+            statement.begin = i;
+            statement.end = all;
+            statements.push_back(std::move(statement));
+            continue;
+        }
         if (!classify(i, lineStart, inRow, statement)) continue;
         if (!statements.empty()) statements.back().end = i;
         statement.begin = i;
         statement.end = all;
-        anyRow_ = anyRow_ || statement.what == What::row;
+        anyRow_ = anyRow_ || statement.what == What::row || statement.what == What::directive;
         inRow = statement.what == What::row;
+        if (statement.what == What::directive) behindDirective = statement.directiveEnd;
         statements.push_back(std::move(statement));
     }
 }
@@ -97,6 +121,12 @@ bool Reader::classify(std::size_t token, bool lineStart, bool inRow, Statement& 
     at_ = token;
     if (repeatAhead()) {
         statement.what = What::repeat;
+        return true;
+    }
+    Directive directive;
+    if (directiveAt(token, directive)) {
+        statement.what = What::directive;
+        statement.directiveEnd = directive.end;
         return true;
     }
     if (!lineStart) return false;
@@ -196,16 +226,11 @@ void Reader::aliasStatement(const Statement& statement) {
 void Reader::rowStatement(Statement& statement) {
     Head& head = statement.head;
     Row row = std::move(head.row);
-    const auto lastNumber = [&] {
-        int last = 0;
-        for (const Row& before : out_.rows)
-            for (const RowSpan& span : before.spans) last = std::max(last, span.last);
-        return last;
-    };
     if (head.next || head.unnumbered) {
         const int n = lastNumber() + 1;
-        row.spans.push_back({n, n});
+        row.spans.push_back({n, n + head.nextRows - 1});
     }
+    if (!head.name.empty() && !row.spans.empty()) names_.emplace_back(head.name, row.spans.front().first);
     row_ = row.spans.empty() ? 0 : row.spans.front().first;
     at_ = std::min(head.body, limit_);
     const std::string_view word = row.round ? "Rnd" : "Row";
@@ -216,6 +241,8 @@ void Reader::rowStatement(Statement& statement) {
     for (const auto& [message, suggestion] : head.complaints)
         problem(statement.begin, message,
                 suggestion.empty() ? std::vector<std::string>{} : std::vector<std::string>{suggestion});
+    headSide_ = row.facing;
+    if (row.every == Every::none && groundBody(row, statement.begin)) return;
     rowBody(row);
     at_ = limit_;
     row.place = placeFrom(statement.begin);
@@ -225,9 +252,7 @@ void Reader::rowStatement(Statement& statement) {
 void Reader::repeatStatement(const Statement& statement) {
     RepeatRows repeat;
     repeat.after = out_.rows.size();
-    int lastRow = 0;
-    for (const Row& row : out_.rows)
-        for (const RowSpan& span : row.spans) lastRow = std::max(lastRow, span.last);
+    const int lastRow = lastNumber();
     const bool verb = takeAny({"rep", "repeat"});
     const bool from = verb && take("from");
     takeAny({"the", "these", "those"});
@@ -270,7 +295,56 @@ void Reader::repeatStatement(const Statement& statement) {
                 {"Repeat rows 1-4 3 more times."});
         return;
     }
+    if (repeat.times == 0 && verb && !untilCount(repeat, statement.begin)) return;
+    established_ = {};
+    established_.kind = Established::Kind::rows;
+    established_.rows = repeat.rows;
+    established_.since = out_.rows.size();
     out_.repeats.push_back(repeat);
+}
+
+/// `until 12 sts remain`: how often that is. False, with a problem, if it never is.
+bool Reader::untilCount(RepeatRows& repeat, std::size_t start) {
+    const std::size_t here = at_;
+    take(",");
+    int target = 0;
+    const bool until = takeAny({"until", "till", "to"});
+    if (until) {
+        takeSeq({"there", "are"}) || takeSeq({"you", "have"}) || take("only");
+        if (!number(target) || target < 1 || !stitchWord()) target = 0;
+    }
+    if (target == 0) {
+        at_ = here;
+        return true;
+    }
+    repeat.place = placeFrom(start);
+    const std::optional<std::int64_t> now = standing().stitches;
+    if (!now) {
+        problem(start, "How often is not said, and without the stitches cast on it cannot be told.",
+                {"5 more times", "Cast on 60 sts"});
+        return false;
+    }
+    std::int64_t n = *now;
+    constexpr int kMost = 1000;
+    int times = 0;
+    for (; n != target && times < kMost; ++times) {
+        const std::int64_t before = n;
+        repeat.times = times + 1;
+        repeat.more = true;
+        out_.repeats.push_back(repeat);
+        n = standing().stitches.value_or(0);
+        out_.repeats.pop_back();
+        if (n == before || (n != target && (before < target) != (n < target))) break;
+    }
+    if (n != target) {
+        problem(start,
+                fmt::format("There are {} stitches, and repeating these rows never leaves {}.", *now, target),
+                {});
+        return false;
+    }
+    repeat.times = times;
+    repeat.more = true;
+    return times > 0;
 }
 
 void Reader::remarkStatement(const Statement& statement) {

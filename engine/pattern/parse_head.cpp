@@ -163,6 +163,9 @@ void Reader::headSide(Head& head) {
             while (!done() && peek().text != close && !peek().first) {
                 if (oneSide(side)) {
                     head.row.facing = side;
+                } else if (isAny({"dec", "decrease", "inc", "increase"}) && rowish(peek(1).text)) {
+                    head.name = std::string(peek().text.substr(0, 3));  // "Row 5 (dec row):"
+                    at_ += 2;
                 } else {
                     if (!isAny({",", "and", "facing"})) onlySides = false;
                     ++at_;
@@ -201,7 +204,11 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
         const bool next = is("next") || is("following");
         ++at_;
         takeSeq({"-", "up"}) || take("up");
-        if (rowWord(round)) {
+        int several = 1;
+        if (next && number(several) && several > 1 && rowWord(round)) {
+            head.next = named = true;  // "Next 2 rows:"
+            head.nextRows = several;
+        } else if (rowWord(round)) {
             int n = 0;
             if (number(n)) return leave(false);  // "next row 3", "next rows 2": not a head
             head.next = next;
@@ -214,6 +221,13 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
         head.row.spans.push_back({1, 1});
     } else if (isAny({"every", "all", "each"})) {
         named = everyRows(head);
+    } else if (isAny({"dec", "decrease", "inc", "increase", "shaping", "eyelet", "buttonhole", "ridge",
+                      "cable", "turning", "picot", "lace", "rib", "neck", "crown", "gusset", "final",
+                      "last"}) &&
+               rowish(peek(1).text) && (is(":", 2) || is("(", 2) || is("[", 2))) {
+        head.name = is("decrease") ? "dec" : is("increase") ? "inc" : std::string(peek().text);
+        ++at_;
+        named = head.next = rowWord(round);
     } else if (isAny({"even", "odd", "ws", "rs", "wrong", "right"})) {
         std::optional<Facing> side;
         if (oneSide(side)) {

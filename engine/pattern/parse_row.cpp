@@ -257,7 +257,7 @@ void Reader::oneItem(std::vector<Item>& out, Stop stop) {
         times(n, more);  // belongs to the bracket
     } else if (isAny({"rep", "repeat"})) {
         wholeRowRepeat(out, stop);
-    } else if (yarnWords() || follow(out) || marker(out)) {
+    } else if (yarnWords() || follow(out) || marker(out) || leaning(out)) {
         // said
     } else {
         Item item;
@@ -335,6 +335,7 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
         Item group;
         group.kind = ItemKind::group;
         group.times = std::min(more ? n + 1 : n, kLargestNumber);
+        group.bareTimes = !more;
         say(std::move(item), group.items);
         group.place = placeFrom(start);
         say(std::move(group), out);

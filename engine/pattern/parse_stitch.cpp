@@ -247,9 +247,14 @@ bool Reader::yarnMove(Item& item, std::size_t start) {
         pendingYarnFront_ = true;
         const bool slipped = stitch(item) && uses(item.step) == makes(item.step);
         pendingYarnFront_ = false;
-        if (slipped) return true;  // else `yfwd, sl1, k1, psso`: a yarn-over before a decrease
+        if (slipped) {
+            item.yarnForward = item.kind == ItemKind::stitch && item.times == 1;
+            return true;
+        }  // else `yfwd, sl1, k1, psso`: a yarn-over before a decrease
     } else if (barePurl(peek().text)) {
-        return stitch(item);
+        const bool purled = stitch(item);
+        item.yarnForward = purled && item.kind == ItemKind::stitch;
+        return purled;
     }
     at_ = start;
     return false;

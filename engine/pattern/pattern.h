@@ -31,6 +31,16 @@ struct Problem {
     int misses = 0;  ///< a row that does not fit: stitches left over (> 0) or lacking (< 0)
 };
 
+/// Words that are read in more than one way, or that lean on something not said: which reading was taken, and
+/// why. Said once for each kind of words, where they stand first.
+struct Understood {
+    int row = 0;  ///< as in Problem
+    int line = 0;
+    int column = 0;
+    std::string words;
+    std::string message;
+};
+
 enum class ItemKind : std::uint8_t {
     stitch,  ///< `k5`: `step` worked `times` times
     group,   ///< `(k2tog, yo) 3 times`: `items` worked `times` times in all
@@ -40,8 +50,9 @@ enum class ItemKind : std::uint8_t {
     marker,  ///< place or slip a marker: `slipped` says which; no stitch
 };
 
-/// How far a star, a run or a follow goes. The last n stitches are counted before they are worked.
-enum class Until : std::uint8_t { end, last };
+/// How far a star, a run or a follow goes. The last n stitches are counted before they are worked. `marker`
+/// stands only while a text is read: then the stitches up to it are known, and said.
+enum class Until : std::uint8_t { end, last, marker };
 
 /// One thing said in a row.
 struct Item {
@@ -49,13 +60,17 @@ struct Item {
     Step step;      ///< stitch, run
     int times = 1;  ///< stitch (1 unless the op is printed with a number, as k5), group
     Until until = Until::end;
-    int last = 0;  ///< until == last: stitches left unworked
+    int last = 0;  ///< until == last: stitches left unworked; marker: left before it
     bool yarnSaid =
         true;  ///< false: a slip that does not say where the yarn is: the float goes to the wrong side
     bool opposite = false;     ///< follow
     bool slipped = false;      ///< marker
+    bool removed = false;      ///< marker
     bool inAllUnsaid = false;  ///< group read from `rep from * n times`, where some books mean n more
-    std::vector<Item> items;   ///< group, star
+    bool bareTimes = false;    ///< group read from `k2tog twice`, without brackets
+    bool yarnForward =
+        false;  ///< a purl or slip, the yarn brought forward before it: only moved, or a yarn-over
+    std::vector<Item> items;  ///< group, star
     Place place;
 };
 
@@ -113,8 +128,10 @@ struct Pattern {
     std::vector<RepeatRows> repeats;
     bool bindOffAtEnd = false;
     std::vector<std::string> remarks;  ///< lines that give no instruction, as printed
+    std::vector<std::string> parts;    ///< pieces worked separately, by their headings; one of them was read
     std::vector<Problem> problems;     ///< found while reading, in the order of the text
-    std::string text;                  ///< what was read; Place offsets point into it
+    std::vector<Understood> understood;  ///< likewise
+    std::string text;                    ///< what was read; Place offsets point into it
 };
 
 /// The largest number a pattern may print and the most stitches a row may come to.

@@ -173,6 +173,31 @@ void Reader::problem(std::size_t firstToken, std::string message, std::vector<st
     out_.problems.push_back(std::move(found));
 }
 
+void Reader::understood(std::size_t firstToken, std::string_view kind, std::string message) {
+    if (std::find(said_.begin(), said_.end(), kind) != said_.end()) return;
+    said_.emplace_back(kind);
+    const Place place = placeFrom(firstToken);
+    out_.understood.push_back({row_, place.line, place.column, wordsAt(out_, place), std::move(message)});
+}
+
+bool Reader::ukWords() const {
+    return std::any_of(tokens_->list.begin(), tokens_->list.end(), [&](const Token& token) {
+        const std::size_t i = static_cast<std::size_t>(&token - tokens_->list.data());
+        return token.text == "stocking" || token.text == "tension" || token.text == "skpo" ||
+               token.text == "yfwd" || token.text == "colour" || token.text == "yrn" ||
+               (token.text == "cast" && i + 1 < tokens_->list.size() && tokens_->list[i + 1].text == "off");
+    });
+}
+
+/// The number of the row that bears a name; 0 if none does.
+int Reader::namedRow(std::string_view name) const {
+    if (name == "last" || name == "previous" || name == "this") return lastNumber();
+    const std::string_view shortName = name == "decrease" ? "dec" : name == "increase" ? "inc" : name;
+    for (auto it = names_.rbegin(); it != names_.rend(); ++it)
+        if (it->first == shortName) return it->second;
+    return 0;
+}
+
 std::string_view Reader::cluster(std::size_t token, std::size_t& next) const {
     next = token + 1;
     while (next < limit_ && tokens_->list[next].glued &&

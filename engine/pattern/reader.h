@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "pattern/directive.h"
 #include "pattern/lex.h"
 #include "pattern/parse.h"
 
 #include <initializer_list>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -45,6 +47,10 @@ class Reader {
     Place placeFrom(std::size_t firstToken) const;
     std::string wordsFrom(std::size_t firstToken) const;
     void problem(std::size_t firstToken, std::string message, std::vector<std::string> suggestions = {});
+    /// Says which reading was taken, once for each kind.
+    void understood(std::size_t firstToken, std::string_view kind, std::string message);
+    /// Whether the text has UK words that US books do not have.
+    bool ukWords() const;
     /// The text of a word as written without blanks: `c4f` is three tokens.
     std::string_view cluster(std::size_t token, std::size_t& next) const;
 
@@ -55,14 +61,17 @@ class Reader {
         bool next = false;        ///< `Next row`
         bool unnumbered = false;  ///< `Row:`
         bool misspelt = false;    ///< `Rwo 3:`
+        int nextRows = 1;         ///< `Next 2 rows`
+        std::string name;         ///< `Dec row`
         std::vector<std::pair<std::string, std::string>>
             complaints;  ///< message, suggestion; said when it is read
     };
-    enum class What : std::uint8_t { row, repeat, bindOff, alias, remark };
+    enum class What : std::uint8_t { row, repeat, bindOff, alias, remark, directive };
     struct Statement {
         What what = What::remark;
         std::size_t begin = 0;
         std::size_t end = 0;
+        std::size_t directiveEnd = 0;  ///< the token behind a sentence that stands for rows
         Head head;
     };
     void split(std::vector<Statement>& statements);
@@ -75,6 +84,48 @@ class Reader {
     bool aliasAhead();
     bool repeatAhead();
     bool bindOffAhead();
+
+    // --- sentences that stand for rows (parse_even.cpp, parse_shape.cpp, write_rows.cpp) ---
+    /// Where the piece stands: the face that looks at her in the next row, and the stitches, if known.
+    struct Standing {
+        Facing side = Facing::right;
+        bool round = false;
+        std::optional<std::int64_t> stitches;
+    };
+    std::size_t sentenceEnd(std::size_t token) const;
+    static bool isAnyOf(std::string_view text, std::initializer_list<std::string_view> texts);
+    bool lowerCase(const Token& token) const;
+    bool directiveAt(std::size_t token, Directive& directive);
+    bool evenWords(Directive& directive);
+    bool stitchName(NamedGround& ground);
+    bool inPattern();
+    bool lengthWords(Directive& directive);
+    bool shapeWords(Directive& directive);
+    bool clockWords(Clock& clock, Directive& directive);
+    bool rowClock(Clock& clock);
+    bool placeWords(Clock& clock, Directive& directive);
+    bool beatWords(Clock& clock, Directive& directive);
+    bool oneBeat(Beat& beat);
+    int namedRow(std::string_view name) const;
+    int lastNumber() const;
+    Standing standing() const;
+    void assume(std::size_t start);
+    std::optional<NamedGround> groundOf(const RowSpan& span) const;
+    bool groundItems(const NamedGround& ground, int worked, const Standing& now, int last, bool whole,
+                     std::vector<Item>& out) const;
+    void evenRow(const Standing& now, Row& row);
+    void append(Row row, std::size_t firstOfSentence, std::size_t start);
+    void workDirective(const Statement& statement);
+    void workEven(const Directive& directive, std::size_t start);
+    void workShape(const Directive& given, std::size_t start);
+    static bool edgeItems(const Clock& clock, bool atStart, bool knitted, std::vector<Item>& out);
+    int rowsSinceShaping() const;
+    std::int64_t changeOf(const Clock& clock, const Standing& now) const;
+    std::vector<int> strikes(Clock& clock, const Directive& directive, const Standing& now,
+                             std::size_t start);
+    bool groundBody(Row& row, std::size_t start);
+    bool leaning(std::vector<Item>& out);
+    bool untilCount(RepeatRows& repeat, std::size_t start);
 
     // --- row heads (parse_head.cpp) ---
     bool headAt(std::size_t token, bool lineStart, Head& head);
@@ -169,6 +220,12 @@ class Reader {
     int autoLast_ = -1;      ///< index of a top-level star that ends before the items behind it
     int sizes_ = 0;          ///< sizes of the first list of them
     std::vector<std::pair<std::string, Item>> aliases_;
+    Established established_;
+    std::vector<std::pair<std::string, int>> names_;  ///< rows by their names, `dec`: by number
+    std::vector<std::string> said_;                   ///< kinds of `understood` that were told
+    std::size_t furthest_ = 0;        ///< behind a sentence that is looked at: where the text ends
+    std::optional<Facing> headSide_;  ///< of the row being read, if its head says
+    bool lastBeatCounted_ = false;    ///< the beat read last said how often
 };
 
 }  // namespace loopmend

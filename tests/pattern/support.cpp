@@ -23,6 +23,24 @@ std::string normal(std::string_view words, const ParseOptions& options) {
                                     : fmt::format("{} rows", pattern.rows.size());
 }
 
+std::string printedBack(std::string_view text, const ParseOptions& options) {
+    const Pattern pattern = parse(text, options);
+    if (!pattern.problems.empty()) return told(pattern.problems);
+    std::string printed = print(pattern);
+    const Pattern again = parse(printed);
+    if (!again.problems.empty() || !sameRows(pattern, again))
+        return "read otherwise: " + printed + told(again.problems);
+    if (!printed.empty()) printed.pop_back();
+    return printed;
+}
+
+std::string readings(std::string_view text, const ParseOptions& options) {
+    std::string all;
+    for (const Understood& one : parse(text, options).understood)
+        all += fmt::format("{}: {}\n", one.words, one.message);
+    return all;
+}
+
 std::vector<Problem> problemsOf(std::string_view words, const ParseOptions& options) {
     return parse(fmt::format("Row 1: {}", words), options).problems;
 }

@@ -15,6 +15,11 @@ namespace loopmend::testing {
 std::string told(const std::vector<Problem>& problems);
 /// The body of a row read from `words`, printed in normal form; the problems instead if there are any.
 std::string normal(std::string_view words, const ParseOptions& options = {});
+/// A whole text as it is printed back, without its last line feed; its problems instead if there are any, or
+/// that what is printed is not read as the same rows.
+std::string printedBack(std::string_view text, const ParseOptions& options = {});
+/// What was taken which way, one a line: the words and the reading.
+std::string readings(std::string_view text, const ParseOptions& options = {});
 /// The problems of a row read from `words`.
 std::vector<Problem> problemsOf(std::string_view words, const ParseOptions& options = {});
 /// Stitches after each row of a report.

@@ -1,0 +1,653 @@
+// SPDX-License-Identifier: MIT
+// Sentences that stand for rows, written out as rows: what follows in the text, and all that counts, draws
+// and prints, then knows rows only.
+#include "pattern/reader.h"
+
+#include "pattern/counts.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace loopmend {
+
+namespace {
+
+constexpr int kMostWritten = 400;
+
+Facing other(Facing facing) {
+    return facing == Facing::right ? Facing::wrong : Facing::right;
+}
+
+Item run(Op op, Until until = Until::end, int last = 0) {
+    Item item = made(op);
+    item.kind = ItemKind::run;
+    item.until = last > 0 ? Until::last : until;
+    item.last = last;
+    return item;
+}
+
+Item asBefore(bool opposite, int last) {
+    Item item;
+    item.kind = ItemKind::follow;
+    item.opposite = opposite;
+    item.until = last > 0 ? Until::last : Until::end;
+    item.last = last;
+    return item;
+}
+
+/// Whether an operation draws its loop away from her.
+bool purls(Op op) {
+    switch (op) {
+        case Op::purl:
+        case Op::purlTbl:
+        case Op::p2tog:
+        case Op::p2togTbl:
+        case Op::ssp:
+        case Op::spp:
+        case Op::p3tog:
+        case Op::p3togTbl:
+        case Op::sp2p:
+        case Op::s2pp:
+        case Op::purlBelow:
+        case Op::liftedRightPurl:
+        case Op::liftedLeftPurl:
+        case Op::m1PurlLeft:
+        case Op::m1PurlRight:
+        case Op::bindOffPurl: return true;
+        default: return false;
+    }
+}
+
+/// Whether a row knits everything that it works, or purls everything; neither if both or some of neither
+/// kind.
+void plainKinds(const std::vector<Item>& items, bool& allKnit, bool& allPurl) {
+    for (const Item& item : items) {
+        if (item.kind == ItemKind::marker) continue;
+        if (item.kind == ItemKind::group || item.kind == ItemKind::star) {
+            plainKinds(item.items, allKnit, allPurl);
+        } else if (item.kind == ItemKind::follow || item.step.op == Op::cable ||
+                   item.step.op == Op::yarnOver ||
+                   (uses(item.step) == makes(item.step) && item.step.op != Op::knit &&
+                    item.step.op != Op::purl)) {
+            allKnit = allPurl = false;
+        } else {
+            (purls(item.step.op) ? allKnit : allPurl) = false;
+        }
+    }
+}
+
+/// Whether a row works every stitch as one plain op, or none of any other kind.
+bool onlyPlain(const std::vector<Item>& items, bool& knits, bool& purls) {
+    for (const Item& item : items) {
+        if (item.kind == ItemKind::follow) return false;
+        if (item.kind == ItemKind::marker) continue;
+        if (item.kind == ItemKind::group || item.kind == ItemKind::star) {
+            if (!onlyPlain(item.items, knits, purls)) return false;
+        } else if (item.step.op == Op::knit) {
+            knits = true;
+        } else if (item.step.op == Op::purl) {
+            purls = true;
+        } else {
+            return false;
+        }
+    }
+    return true;
+}
+
+}  // namespace
+
+int Reader::lastNumber() const {
+    int last = 0;
+    for (const Row& row : out_.rows)
+        for (const RowSpan& span : row.spans) last = std::max(last, span.last);
+    return last;
+}
+
+/// Where the piece stands behind the rows read so far.
+Reader::Standing Reader::standing() const {
+    Standing now;
+    const RowOrder order = rowOrder(out_);
+    const bool round = out_.round || std::any_of(out_.rows.begin(), out_.rows.end(),
+                                                 [](const Row& row) { return row.round; });
+    now.round = round;
+    now.side = round ? Facing::right : facingOf(out_, order, order.rows.size());
+    if (!out_.castOn) return now;
+    OnNeedle n{*out_.castOn, 0};
+    for (const OrderedRow& ordered : order.rows) {
+        const Row& row = out_.rows[ordered.row];
+        const Row& head = out_.rows[ordered.head];
+        if (!row.sound) {
+            if (!head.printedCount) return now;
+            n = {*head.printedCount, 0};
+            continue;
+        }
+        const RowCounts counts = countsOf(row);
+        const std::int64_t repeats = nearestRepeats(counts, n.ahead);
+        n = missesAt(counts, n.ahead, repeats) != 0 && head.printedCount ? OnNeedle{*head.printedCount, 0}
+                                                                         : needleAfter(counts, n, repeats);
+        n.ahead = std::max<std::int64_t>(n.ahead, 0);
+    }
+    now.stitches = n.all();
+    return now;
+}
+
+/// The rows from which the piece goes on, if nobody has said: those that were repeated, or what the rows so
+/// far are.
+void Reader::assume(std::size_t start) {
+    if (established_.kind != Established::Kind::nothing) {
+        if (established_.kind == Established::Kind::rows && established_.since < out_.rows.size()) {
+            // Rows have been worked since that may have changed the count: go on as the stitches lie, where
+            // that is the same.
+            bool shaped = false;
+            for (std::size_t i = established_.since; i < out_.rows.size(); ++i)
+                shaped = shaped || (!out_.rows[i].sameAs && !out_.rows[i].items.empty());
+            if (shaped) {
+                const std::optional<NamedGround> ground = groundOf(established_.rows);
+                if (ground) {
+                    established_.kind = Established::Kind::ground;
+                    established_.ground = *ground;
+                    established_.worked = 1;
+                }
+            }
+        }
+        return;
+    }
+    if (out_.rows.empty()) return;
+    established_.since = out_.rows.size();
+    const int last = lastNumber();
+    const std::optional<NamedGround> ground = groundOf({1, last});
+    if (ground) {
+        established_.kind = Established::Kind::ground;
+        established_.ground = *ground;
+        established_.worked = 1;
+        understood(start, "even",
+                   "which pattern goes on is not said; the rows so far are read as what goes on, stitch over "
+                   "stitch");
+        return;
+    }
+    established_.kind = Established::Kind::rows;
+    established_.rows = {1, last};
+    understood(
+        start, "even",
+        fmt::format("which pattern goes on is not said; it is read as rows 1 to {} from the first again",
+                    last));
+}
+
+/// Rows of knits and purls only, as a ground: all knit, plain, as they face, or each the other way about.
+std::optional<NamedGround> Reader::groundOf(const RowSpan& span) const {
+    const RowOrder order = rowOrder(out_);
+    bool isRound = out_.round;
+    bool rightKnit = true;
+    bool rightPurl = true;
+    bool wrongKnit = true;
+    bool wrongPurl = true;
+    for (const Row& row : out_.rows) isRound = isRound || row.round;
+    for (std::size_t i = 0; i < order.rows.size(); ++i) {
+        if (order.rows[i].printed < span.first || order.rows[i].printed > span.last) continue;
+        const bool right = isRound || facingOf(out_, order, i) == Facing::right;
+        plainKinds(out_.rows[order.rows[i].row].items, right ? rightKnit : wrongKnit,
+                   right ? rightPurl : wrongPurl);
+    }
+    if (isRound && rightKnit) return NamedGround{Ground::stockinette};
+    if (isRound && rightPurl) return NamedGround{Ground::reverseStockinette};
+    if (!isRound && rightKnit && wrongKnit) return NamedGround{Ground::allKnit};
+    if (!isRound && rightPurl && wrongPurl) return NamedGround{Ground::allPurl};
+    if (!isRound && rightKnit && wrongPurl) return NamedGround{Ground::stockinette};
+    if (!isRound && rightPurl && wrongKnit) return NamedGround{Ground::reverseStockinette};
+    bool plain = true;
+    Pattern some;
+    some.round = out_.round;
+    some.yarns = out_.yarns;
+    for (const Row& row : out_.rows) {
+        if (row.spans.empty() || row.spans.front().first < span.first || row.spans.front().first > span.last)
+            continue;
+        if (row.round) some.round = true;
+        if (row.sameAs) continue;
+        bool k = false;
+        bool p = false;
+        // What else a shaped row does is told by the rest of it.
+        if (!onlyPlain(row.items, k, p) && !row.items.empty() && usesOf(row.items) == makesOf(row.items))
+            plain = false;
+        some.rows.push_back(row);
+    }
+    if (!plain || some.rows.empty()) return std::nullopt;
+    // Worked over some stitches, is every row as the one before shows itself, or just the other way about?
+    const int rows = std::min(span.last - span.first + 1, 24);
+    for (Row& row : some.rows) row.facing.reset();
+    const std::optional<Multiple> multiple = countAll(some).multiple;
+    if (!multiple) return NamedGround{Ground::asTheyFace};
+    const std::int64_t stitches = multiple->least + multiple->of;
+    if (stitches > 400) return std::nullopt;
+    const auto script =
+        expand(some, static_cast<int>(stitches), rows + (rows % 2 == 0 || some.round ? 1 : 0));
+    if (!script) return NamedGround{Ground::asTheyFace};
+    bool as = true;
+    bool opposite = true;
+    for (std::size_t i = 1; i < script->rows.size(); ++i) {
+        const WorkedRow& row = script->rows[i];
+        const WorkedRow& before = script->rows[i - 1];
+        if (row.steps.size() != before.steps.size()) return NamedGround{Ground::asTheyFace};
+        for (std::size_t j = 0; j < row.steps.size(); ++j) {
+            const bool knit = row.steps[j].op == Op::knit;
+            const bool below = some.round ? before.steps[j].op == Op::knit
+                                          : before.steps[row.steps.size() - 1 - j].op == Op::purl;
+            (knit == below ? opposite : as) = false;
+        }
+    }
+    if (as) return NamedGround{Ground::asTheyFace};
+    if (opposite) return NamedGround{Ground::seed};
+    return std::nullopt;
+}
+
+/// One row of a ground, from its edge on or over all but the last stitches of it; false if it cannot be said
+/// so.
+bool Reader::groundItems(const NamedGround& ground, int worked, const Standing& now, int last, bool whole,
+                         std::vector<Item>& out) const {
+    const bool right = now.round || now.side == Facing::right;
+    const auto plain = [&](bool knitted) {
+        out.push_back(run(knitted ? Op::knit : Op::purl, Until::end, last));
+        return true;
+    };
+    const auto star = [&](int knits, int purls) {
+        if (!whole) return false;
+        Item item;
+        item.kind = ItemKind::star;
+        item.items = {made(Op::knit, knits), made(Op::purl, purls)};
+        const int each = knits + purls;
+        const int over = now.stitches ? static_cast<int>(*now.stitches % each) : 0;
+        if (over > 0) {
+            item.until = Until::last;
+            item.last = over;
+        }
+        out.push_back(std::move(item));
+        if (over > 0) out.push_back(made(Op::knit, std::min(over, knits)));
+        if (over > knits) out.push_back(made(Op::purl, over - knits));
+        return true;
+    };
+    switch (ground.ground) {
+        case Ground::stockinette: return plain(right);
+        case Ground::reverseStockinette: return plain(!right);
+        case Ground::garter: return plain(!now.round || worked % 2 == 0);
+        case Ground::allKnit: return plain(true);
+        case Ground::allPurl: return plain(false);
+        case Ground::seed:
+            if (worked == 0) return star(1, 1);
+            out.push_back(asBefore(true, last));
+            return true;
+        case Ground::doubleSeed:
+            if (worked == 0) return star(1, 1);
+            out.push_back(asBefore(worked % 2 == 0, last));
+            return true;
+        case Ground::rib:
+            if (worked == 0) return star(ground.knits, ground.purls);
+            out.push_back(asBefore(false, last));
+            return true;
+        case Ground::asTheyFace: out.push_back(asBefore(false, last)); return true;
+    }
+    return false;
+}
+
+/// The next row of what is established.
+void Reader::evenRow(const Standing& now, Row& row) {
+    if (established_.kind == Established::Kind::rows) {
+        const int length = established_.rows.last - established_.rows.first + 1;
+        const int n = established_.rows.first + established_.worked % length;
+        row.sameAs = RowSpan{n, n};
+    } else {
+        groundItems(established_.ground, established_.worked, now, 0, true, row.items);
+    }
+    ++established_.worked;
+}
+
+/// Appends a row under the next number. Rows of one sentence that say the same stand under one head.
+void Reader::append(Row row, std::size_t firstOfSentence, std::size_t start) {
+    const int n = lastNumber() + 1;
+    row.place = placeFrom(start);
+    row.countPlace = row.place;
+    for (Item& item : row.items) {
+        item.place = row.place;
+        item.step.yarn = yarn_;
+        for (Item& inner : item.items) {
+            inner.place = row.place;
+            inner.step.yarn = yarn_;
+        }
+    }
+    if (n > kLargestNumber) return;
+    for (std::size_t i = out_.rows.size(); i-- > firstOfSentence;) {
+        Row& before = out_.rows[i];
+        if (before.printedCount || row.printedCount || before.facing || row.facing ||
+            before.round != row.round)
+            continue;
+        const bool same = before.sameAs ? row.sameAs && before.sameAs->first == row.sameAs->first &&
+                                              before.sameAs->last == before.sameAs->first
+                                        : !row.sameAs && sameItems(before.items, row.items);
+        if (!same) continue;
+        if (before.spans.back().last == n - 1 && !before.sameAs) {
+            before.spans.back().last = n;
+        } else {
+            before.spans.push_back({n, n});
+        }
+        return;
+    }
+    row.spans = {{n, n}};
+    out_.rows.push_back(std::move(row));
+}
+
+void Reader::workDirective(const Statement& statement) {
+    const std::size_t start = statement.begin;
+    Directive directive;
+    if (!directiveAt(start, directive)) return;
+    takeAny({"now", "then"});
+    yarnWords();
+    // A count behind the sentence is the one it leads to.
+    at_ = directive.end;
+    separators();
+    Row counted;
+    if (!done() && rowCount(counted) && counted.printedCount) {
+        directive.count = *counted.printedCount;
+        for (Clock& clock : directive.clocks)
+            if (clock.target == 0) clock.target = directive.count;
+        directive.end = at_;
+    }
+    at_ = directive.end;
+    row_ = lastNumber() + 1;
+    if (directive.kind == Directive::Kind::even) {
+        workEven(directive, start);
+    } else {
+        workShape(directive, start);
+    }
+    at_ = directive.end;
+    // What stands behind it is no part of it.
+    separators();
+    if (!done()) {
+        Statement rest;
+        rest.begin = at_;
+        rest.end = statement.end;
+        row_ = 0;
+        remarkStatement(rest);
+    }
+}
+
+void Reader::workEven(const Directive& directive, std::size_t start) {
+    Standing now = standing();
+    bool sayFirst = false;
+    if (directive.ground) {
+        established_ = {};
+        established_.kind = Established::Kind::ground;
+        established_.ground = directive.named;
+        established_.since = out_.rows.size();
+        Ground& ground = established_.ground.ground;
+        if (ground == Ground::allKnit && now.round) ground = Ground::stockinette;
+        if (ground == Ground::asTheyFace && out_.rows.empty()) ground = Ground::rib;
+        if (directive.purlFirst && !now.round && ground == Ground::stockinette) {
+            const Facing wanted = *directive.purlFirst ? Facing::wrong : Facing::right;
+            if (out_.rows.empty()) {
+                sayFirst = wanted != now.side;
+                now.side = wanted;
+            } else if (wanted != now.side) {
+                ground = Ground::reverseStockinette;
+                understood(
+                    start, "first",
+                    fmt::format("the row that comes is a {} row, so beginning with a {} row gives reverse "
+                                "stockinette",
+                                now.side == Facing::right ? "right-side" : "wrong-side",
+                                *directive.purlFirst ? "purl" : "knit"));
+            }
+        }
+    } else {
+        assume(start);
+        if (established_.kind == Established::Kind::nothing) {
+            problem(start, "These words lean on rows worked before, and there are none.",
+                    {"Row 1: k to end"});
+            return;
+        }
+        if (directive.straight)
+            understood(start, "straight",
+                       "to work even, or in pattern, is to go on with the rows worked before, not to change "
+                       "to plain knitting");
+    }
+    int rows = directive.rows;
+    const bool open = rows == 0 && directive.length;
+    if (open) {
+        rows = 2;
+        if (established_.kind == Established::Kind::rows) {
+            rows = established_.rows.last - established_.rows.first + 1;
+        } else if (established_.ground.ground == Ground::doubleSeed) {
+            rows = 4;
+        } else if (now.round && established_.ground.ground != Ground::garter &&
+                   established_.ground.ground != Ground::seed) {
+            rows = 1;
+        }
+        // A first row that is no `follow` is worked once only.
+        if (established_.worked == 0 && established_.kind == Established::Kind::ground &&
+            (established_.ground.ground == Ground::seed || established_.ground.ground == Ground::rib))
+            rows += now.round ? 1 : 2;
+        if (established_.worked == 0 && established_.ground.ground == Ground::doubleSeed &&
+            established_.kind == Established::Kind::ground)
+            rows += 4;
+    }
+    const auto sideAfter = [&](int n) { return n % 2 == 1 ? now.side : other(now.side); };
+    if (directive.lastSide && !now.round && rows > 0 && sideAfter(rows) != *directive.lastSide) {
+        const std::string_view last = *directive.lastSide == Facing::right ? "right-side" : "wrong-side";
+        if (open) {
+            ++rows;
+        } else {
+            problem(start, fmt::format("{} rows from here do not end with a {} row.", rows, last),
+                    {fmt::format("{} rows", rows + 1), fmt::format("{} rows", rows - 1)});
+        }
+    }
+    rows = std::min(rows, kMostWritten);
+    const std::size_t first = out_.rows.size();
+    const int before = lastNumber();
+    const bool whole = established_.kind == Established::Kind::rows && !directive.count && !sayFirst &&
+                       rows > 1 &&
+                       established_.worked % (established_.rows.last - established_.rows.first + 1) == 0;
+    if (whole && !out_.rows.empty() && before + rows <= kLargestNumber) {
+        Row row;
+        row.round = now.round;
+        row.spans = {{before + 1, before + rows}};
+        row.sameAs = established_.rows;
+        row.place = placeFrom(start);
+        established_.worked += rows;
+        out_.rows.push_back(std::move(row));
+    } else {
+        for (int i = 0; i < rows; ++i) {
+            Row row;
+            row.round = now.round;
+            if (i == 0 && sayFirst) row.facing = now.side;
+            if (directive.count > 0 && i + 1 == rows) row.printedCount = directive.count;
+            evenRow(now, row);
+            append(std::move(row), first, start);
+            now.side = now.round ? Facing::right : other(now.side);
+        }
+    }
+    if (open && rows > 0) {
+        RepeatRows repeat;
+        int unit = 2;
+        if (established_.kind == Established::Kind::rows) {
+            unit = established_.rows.last - established_.rows.first + 1;
+        } else if (established_.ground.ground == Ground::doubleSeed) {
+            unit = 4;
+        } else if (now.round && established_.ground.ground != Ground::garter &&
+                   established_.ground.ground != Ground::seed) {
+            unit = 1;
+        }
+        const int last = lastNumber();
+        repeat.rows = {std::max(last - unit + 1, 1), last};
+        repeat.after = out_.rows.size();
+        repeat.place = placeFrom(start);
+        out_.repeats.push_back(repeat);
+        understood(
+            start, "length",
+            "how many rows that is depends on how tight she knits; they go on for as long as one likes");
+    }
+}
+
+/// `Rows 1-6: work in garter st`, `Row 9: work even`: rows under their own numbers. False: the words say
+/// something else.
+bool Reader::groundBody(Row& head, std::size_t start) {
+    const std::size_t body = at_;
+    const std::size_t problems = out_.problems.size();
+    const bool oldSound = sound_;
+    const auto leave = [&] {
+        at_ = body;
+        out_.problems.resize(problems);
+        sound_ = oldSound;
+        return false;
+    };
+    const bool verb = takeAny({"work", "cont", "continue", "keep"});
+    bool straight = verb && takeAny({"even", "straight"});
+    NamedGround ground;
+    straight = inPattern() || straight;
+    bool named = false;
+    if (!straight) {
+        take("in");
+        named = stitchName(ground);
+    } else if (!verb && tokens_->list[body].text == "as") {
+        return leave();
+    }
+    Until until = Until::end;
+    int last = 0;
+    if (named || straight) extent(until, last);
+    takeAny({"."});
+    Row counted;
+    if ((named || straight) && !done()) rowCount(counted);
+    separators();
+    if ((!named && !straight) || !done() || until != Until::end) {
+        return leave();
+    }
+    Standing now = standing();
+    if (head.facing && !now.round) now.side = *head.facing;
+    now.round = now.round || head.round;
+    if (now.round) now.side = Facing::right;
+    if (named) {
+        established_ = {};
+        established_.kind = Established::Kind::ground;
+        established_.ground = ground;
+        if (now.round && ground.ground == Ground::allKnit) established_.ground.ground = Ground::stockinette;
+        if (ground.ground == Ground::asTheyFace && out_.rows.empty())
+            established_.ground.ground = Ground::rib;
+    } else {
+        assume(start);
+        if (established_.kind == Established::Kind::nothing) {
+            return leave();
+        }
+        understood(start, "straight",
+                   "to work even, or in pattern, is to go on with the rows worked before, not to change to "
+                   "plain knitting");
+    }
+    const std::size_t first = out_.rows.size();
+    int before = 0;
+    for (const RowSpan& span : head.spans) {
+        for (int n = span.first; n <= span.last && n - span.first < kMostWritten; ++n) {
+            Row row;
+            row.round = head.round;
+            if (before == 0) row.facing = head.facing;
+            const bool turned = before > 0 && (n - before) % 2 != 0;
+            if (turned && !now.round) now.side = other(now.side);
+            before = n;
+            evenRow(now, row);
+            row.place = placeFrom(start);
+            for (Item& item : row.items) item.place = row.place;
+            bool merged = false;
+            for (std::size_t i = first; i < out_.rows.size() && !merged && !row.facing; ++i) {
+                Row& other = out_.rows[i];
+                if (other.facing || other.sameAs.has_value() != row.sameAs.has_value() ||
+                    (row.sameAs && row.sameAs->first != other.sameAs->first) ||
+                    !sameItems(other.items, row.items))
+                    continue;
+                if (other.spans.back().last == n - 1 && !row.sameAs) {
+                    other.spans.back().last = n;
+                } else {
+                    other.spans.push_back({n, n});
+                }
+                merged = true;
+            }
+            if (merged) continue;
+            row.spans = {{n, n}};
+            out_.rows.push_back(std::move(row));
+        }
+    }
+    if (counted.printedCount && out_.rows.size() > first) {
+        out_.rows.back().printedCount = counted.printedCount;
+        out_.rows.back().countPlace = counted.countPlace;
+    }
+    established_.since = out_.rows.size();
+    return true;
+}
+
+/// Within a row: `work in patt to last 2 sts`, `work to end`, `work 5 sts`.
+bool Reader::leaning(std::vector<Item>& out) {
+    const std::size_t start = at_;
+    const std::size_t problems = out_.problems.size();
+    const bool oldSound = sound_;
+    const auto leave = [&] {
+        at_ = start;
+        out_.problems.resize(problems);
+        sound_ = oldSound;
+        return false;
+    };
+    const bool verb = takeAny({"work", "cont", "continue", "patt", "pattern"});
+    bool pattern = verb && isAnyOf(tokens_->list[start].text, {"patt", "pattern"});
+    if (verb) pattern = takeAny({"even", "straight"}) || pattern;
+    int n = 0;
+    const bool numbered = verb && number(n);
+    if (numbered) stitchWord();
+    pattern = inPattern() || pattern;
+    Until until = Until::end;
+    int last = 0;
+    const bool far = !numbered && extent(until, last);
+    pattern = inPattern() || pattern;
+    if ((!verb && !pattern) || (!far && !numbered && !pattern)) {
+        return leave();
+    }
+    if (!far && !numbered && !done() && !isAny({",", ".", ";", "(", "["})) {
+        return leave();
+    }
+    const std::size_t notes = out_.understood.size();
+    const auto saidNotes = said_;
+    const Established saved = established_;
+    assume(start);
+    if (established_.kind == Established::Kind::rows) {
+        if (const auto ground = groundOf(established_.rows)) {
+            established_.kind = Established::Kind::ground;
+            established_.ground = *ground;
+            established_.worked = std::max(established_.worked, 1);
+        }
+    }
+    std::vector<Item> items;
+    if (established_.kind == Established::Kind::ground) {
+        Standing now = standing();
+        if (headSide_ && !now.round) now.side = *headSide_;
+        groundItems(established_.ground, std::max(established_.worked, 1), now, last, false, items);
+    }
+    const bool plain = items.size() == 1 && items[0].kind == ItemKind::run;
+    if (items.size() != 1 || (numbered && !plain)) {
+        established_ = saved;
+        out_.understood.resize(notes);
+        said_ = saidNotes;
+        return leave();
+    }
+    Item item = std::move(items[0]);
+    item.step.yarn = yarn_;
+    item.place = placeFrom(start);
+    if (numbered) {
+        item.kind = ItemKind::stitch;
+        item.times = n;
+        item.until = Until::end;
+        item.last = 0;
+        if (n > 0) out.push_back(std::move(item));
+    } else {
+        item.until = until;
+        item.last = last;
+        openUntil(item, start, until, last);
+        out.push_back(std::move(item));
+    }
+    understood(start, "straight",
+               "to work even, or in pattern, is to go on with the rows worked before, not to change to plain "
+               "knitting");
+    return true;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,168 @@
+// SPDX-License-Identifier: MIT
+// Sentences that stand for rows: work even, stitches by name, shaping by the clock (common practice).
+#include "support.h"
+
+#include <catch2/catch.hpp>
+
+using namespace loopmend;
+using loopmend::testing::after;
+using loopmend::testing::printedBack;
+using loopmend::testing::readings;
+
+namespace {
+
+/// The rows without the line of the cast-on.
+std::string rows(const std::string& text) {
+    const std::string all = printedBack(text);
+    const std::size_t at = all.find("\nR");
+    return at == std::string::npos ? all : all.substr(at + 1);
+}
+
+const std::string kPlain = "Cast on 20 sts.\nRow 1 (RS): k.\nRow 2: p.\n";
+
+}  // namespace
+
+TEST_CASE("stitches by their names") {
+    CHECK(rows("Cast on 20 sts.\nWork in stockinette stitch for 4 rows.") ==
+          "Rows 1 and 3: k to end.\nRows 2 and 4: p to end.");
+    CHECK(rows("Cast on 20 sts and work 4 rows in stocking st.") ==
+          "Rows 1 and 3: k to end.\nRows 2 and 4: p to end.");
+    CHECK(rows("Cast on 20 sts.\nBeginning with a purl row, work 3 rows in st st.") ==
+          "Row 1 (WS): p to end.\nRow 2: k to end.\nRow 3: p to end.");
+    CHECK(rows("Cast on 20 sts.\nWork 4 rows in reverse st st.") ==
+          "Rows 1 and 3: p to end.\nRows 2 and 4: k to end.");
+    CHECK(rows("Cast on 20 sts. Cont in garter st for 6 rows.") == "Rows 1-6: k to end.");
+    CHECK(rows("Cast on 20 sts, join in the round. Work 4 rounds in garter st.") ==
+          "Rnds 1 and 3: k to end.\nRnds 2 and 4: p to end.");
+    CHECK(rows("Cast on 20 sts.\nWork in k2, p2 rib for 3 rows.") ==
+          "Row 1: *k2, p2; rep from * to end.\nRows 2-3: knit the knits and purl the purls to end.");
+    CHECK(rows("Cast on 22 sts.\nWork 2 rows in 2x2 rib.") ==
+          "Row 1: *k2, p2; rep from * to last 2 sts, k2.\nRow 2: knit the knits and purl the purls to end.");
+    CHECK(rows("Cast on 21 sts.\nWork in seed st for 3 rows.") ==
+          "Row 1: *k1, p1; rep from * to last st, k1.\nRows 2-3: knit the purls and purl the knits to end.");
+    CHECK(rows("Cast on 20 sts.\nKnit 4 rows.\nPurl 1 row.") == "Rows 1-4: k to end.\nRow 5: p to end.");
+    CHECK(rows("Cast on 20 sts.\nRows 1-4: work in garter st.\nRow 5: st st.") ==
+          "Rows 1-4: k to end.\nRow 5: k to end.");
+    CHECK(rows("Cast on 20 sts. With B, knit 2 rows. With A, work 2 rows in st st.") ==
+          "Rows 1-2: with B k to end.\nRow 3: with A k to end.\nRow 4: with A p to end.");
+}
+
+TEST_CASE("moss stitch is said by the side of the sea that the text comes from") {
+    const std::string text = "Cast on 20 sts.\nWork 3 rows in moss st.\n";
+    CHECK(rows(text) ==
+          "Row 1: *k1, p1; rep from * to end.\nRow 2: knit the knits and purl the purls to end.\n"
+          "Row 3: knit the purls and purl the knits to end.");
+    CHECK(
+        rows(text + "Cast off.") ==
+        "Row 1: *k1, p1; rep from * to end.\nRows 2-3: knit the purls and purl the knits to end.\nBind off.");
+    CHECK(readings(text).find("moss st: in US words") != std::string::npos);
+    CHECK(readings(text + "Cast off.").find("in UK words") != std::string::npos);
+}
+
+TEST_CASE("work even, straight, in pattern: the rows worked before go on") {
+    CHECK(rows(kPlain + "Work even for 3 rows.") ==
+          "Row 1 (RS): k to end.\nRow 2: p to end.\nRows 3 and 5: k to end.\nRow 4: p to end.");
+    CHECK(rows("Cast on 20 sts.\nRows 1-2: k.\nWork 3 rows straight.") ==
+          "Rows 1-2: k to end.\nRows 3-5: k to end.");
+    const std::string lace =
+        "Cast on 16 sts.\nRow 1: *k2tog, yo, k2; rep from * to end.\nRow 2: p.\n"
+        "Row 3: *k2, k2tog, yo; rep from * to end.\nRow 4: p.\n";
+    CHECK(rows(lace + "These 4 rows form the pattern.\nCont in patt for 6 rows.")
+              .find("Rows 5-10: as rows 1-4.") != std::string::npos);
+    CHECK(rows(lace + "Cont in patt as set for 3 rows.").find("Rows 5-7: as rows 1-4.") != std::string::npos);
+    // a rib goes on as its stitches face
+    CHECK(rows("Cast on 20 sts.\nRow 1: *k2, p2; rep from * to end.\nRow 2: *k2, p2; rep from * to end.\n"
+               "Row 3: ssk, work in patt to last 2 sts, k2tog.\nWork 2 rows even.")
+              .find("Row 3: ssk, knit the knits and purl the purls to last 2 sts, k2tog.\n"
+                    "Rows 4-5: knit the knits and purl the purls to end.") != std::string::npos);
+    CHECK(rows(kPlain + "Row 3: k1, ssk, work in patt to last 3 sts, k2tog, k1.")
+              .find("Row 3: k1, ssk, k to last 3 sts, k2tog, k1.") != std::string::npos);
+    CHECK(rows(kPlain + "Row 3: work to last 2 sts, k2tog.\nRow 4: work 5 sts, pm, work to end.")
+              .find("Row 3: k to last 2 sts, k2tog.\nRow 4: p5, pm, p to end.") != std::string::npos);
+    // as far as a length says: it goes on for as long as one likes
+    const std::string text = kPlain +
+                             "Work straight until piece measures 12.5 cm, ending with a WS row.\n"
+                             "Next row: bind off 5, k to end.";
+    CHECK(rows(text).find("Repeat rows 3-4.\nRow 5: bind off 5, k to end.") != std::string::npos);
+    CHECK(readings(text).find("how tight she knits") != std::string::npos);
+    // nothing to go on with
+    CHECK_FALSE(parse("Cast on 20 sts.\nWork 4 rows even.").problems.empty());
+    CHECK_FALSE(parse("Cast on 20 sts.\nRow 1: work in patt to end.").problems.empty());
+}
+
+TEST_CASE("rows that do not end on the side they are said to") {
+    const Pattern pattern = parse(kPlain + "Work 3 rows in st st, ending with a WS row.");
+    REQUIRE(pattern.problems.size() == 1);
+    CHECK(pattern.problems[0].suggestions == std::vector<std::string>{"4 rows", "2 rows"});
+    CHECK(parse(kPlain + "Work 4 rows in st st, ending with a WS row.").problems.empty());
+}
+
+TEST_CASE("every nth row: one with shaping and the rest without") {
+    const std::string dec = kPlain + "Dec row (RS): k1, ssk, k to last 3 sts, k2tog, k1.\n";
+    const std::string four =
+        "Row 3 (RS): k1, ssk, k to last 3 sts, k2tog, k1.\n"
+        "Rows 4, 6, 8 and 10: p to end.\nRows 5 and 9: k to end.\nRows 7 and 11: as row 3.";
+    CHECK(rows(dec + "Rep dec row every 4th row twice.").find(four) != std::string::npos);
+    CHECK(rows(dec + "Rep dec row every 4 rows 2 times more.").find(four) != std::string::npos);
+    CHECK(rows(dec + "Repeat decrease row on every foll 4th row until 14 sts remain.")
+              .find("Row 7: as row 3.") != std::string::npos);
+    CHECK(after(check(parse(dec + "Rep dec row every other row until 10 sts rem."))).back() == 10);
+    CHECK(readings(dec + "Rep dec row every 4th row twice.").find("one row with shaping and three without") !=
+          std::string::npos);
+    // nothing shaped before: the first one comes at once
+    CHECK(rows(kPlain + "Dec 1 st at each end of every 4th row 3 times.")
+              .find("Rows 3, 7 and 11: ssk, k to last 2 sts, k2tog.\nRows 4, 6, 8 and 10: p to end.\n"
+                    "Rows 5 and 9: k to end.") != std::string::npos);
+    CHECK_FALSE(parse(dec + "Rep dec row every 4th row until 13 sts remain.").problems.empty());
+    CHECK_FALSE(parse(dec + "Rep dec row every 4th row.").problems.empty());
+    CHECK_FALSE(parse(kPlain + "Rep inc row every 4th row twice.").problems.empty());
+}
+
+TEST_CASE("shaping at the edges") {
+    CHECK(rows(kPlain + "Inc 1 st at each end of next row.").find("Row 3: k1, m1l, k to last st, m1r, k1.") !=
+          std::string::npos);
+    CHECK(rows(kPlain + "Dec 1 st at beg of next 2 rows.")
+              .find("Row 3: ssk, k to end.\nRow 4: p2tog, p to end.") != std::string::npos);
+    CHECK(rows(kPlain + "Shape armholes: Cast off 3 sts at beg of next 2 rows. (14 sts)")
+              .find("Row 3: bind off 3, k to end.\nRow 4: bind off 3 purlwise, p to end. (14 sts)") !=
+          std::string::npos);
+    CHECK(rows(kPlain + "K2tog at each end of next and foll alt row.")
+              .find("Rows 3 and 5: k2tog, k to last 2 sts, k2tog.\nRow 4: p to end.") != std::string::npos);
+    CHECK(
+        rows(kPlain + "Dec 1 st at each end of next 2 rows, then every other row twice. 12 sts.")
+            .find(
+                "Row 3: ssk, k to last 2 sts, k2tog.\nRows 4 and 6: p2tog, p to last 2 sts, ssp.\n"
+                "Rows 5 and 7: k to end.\n"
+                "Row 8: p2tog, p to last 2 sts, ssp. (12 sts)") != std::string::npos);
+    CHECK(readings(kPlain + "Dec 1 st at each end of next row.").find("which decrease") != std::string::npos);
+}
+
+TEST_CASE(
+    "next and every following row so many times: the printed count says whether the first is one of them") {
+    const std::string words = kPlain + "Dec 1 st at each end of next and every foll alt row 3 times.";
+    CHECK(after(check(parse(words))).back() == 14);
+    CHECK(after(check(parse(words + " (14 sts)"))).back() == 14);
+    const CheckReport more = check(parse(words + " (12 sts)"));
+    CHECK(after(more).back() == 12);
+    CHECK(more.ok);
+    CHECK_FALSE(check(parse(words + " (13 sts)")).ok);
+}
+
+TEST_CASE("at the same time: two clocks in the same rows") {
+    const std::string text =
+        kPlain +
+        "Dec 1 st at armhole edge on next 3 rows. At the same time, dec 1 st at neck edge of "
+        "next and foll alt row.";
+    CHECK(rows(text) ==
+          "Row 1 (RS): k to end.\nRow 2: p to end.\nRows 3 and 5: ssk, k to last 2 sts, k2tog.\n"
+          "Row 4: p to last 2 sts, ssp.");
+    CHECK(readings(text).find("on which side that edge lies is not said") != std::string::npos);
+}
+
+TEST_CASE("rows repeated until a count is reached") {
+    const std::string text = "Cast on 20 sts.\nRow 1: k1, ssk, k to last 3 sts, k2tog, k1.\nRow 2: p.\n";
+    CHECK(after(check(parse(text + "Rep rows 1 and 2 until 8 sts remain."))).back() == 8);
+    CHECK(after(check(parse(text + "Rep last 2 rows until there are 12 sts."))).size() == 8);
+    CHECK(parse(text + "Rep rows 1-2 until 9 sts remain.").problems.size() == 1);
+    CHECK(parse("Row 1: k1, ssk, k to end.\nRep row 1 until 9 sts remain.").problems.size() == 1);
+}
