@@ -88,6 +88,14 @@ std::vector<Crossed> crossingsOf(const Walk& walk) {
     return all;
 }
 
+/// Something other than the needle holds it.
+bool heldBesides(const Fabric& fabric, LoopId loop) {
+    for (HeldId h = fabric[loop].held; h; h = fabric[h].alsoHeld) {
+        if (fabric[h].tool != fabric.needle() && fabric[h].state.hanging == 0) return true;
+    }
+    return false;
+}
+
 }  // namespace
 
 Walk walkOf(const Fabric& fabric) {
@@ -159,6 +167,12 @@ Parting parting(const Walk& meant, const Walk& actual) {
             if (i < now.size() && needle[i] == now[i]) continue;
             p.meant.push_back(meant.loops[static_cast<std::size_t>(needle[i])]);
             break;
+        }
+        // What else holds a loop: a ring that was worked in.
+        const std::size_t loops = std::min(actual.loops.size(), meant.loops.size());
+        for (std::size_t i = 0; i < loops && p.meant.empty(); ++i) {
+            if (heldBesides(*actual.fabric, actual.loops[i]) != heldBesides(*meant.fabric, meant.loops[i]))
+                p.meant.push_back(meant.loops[i]);
         }
     }
     return p;

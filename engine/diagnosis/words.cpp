@@ -61,7 +61,8 @@ std::string_view signOf(std::string_view id) {
     }
     if (id.substr(0, 6) == "ladder")
         return "Strands lie one above the other over a free loop, each as long as a whole stitch.";
-    return {};
+    const Fault* fault = findFault(id);
+    return fault == nullptr ? std::string_view{} : fault->sign;
 }
 
 std::string placeOf(const FoundFault& f) {

@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: MIT
 // Crossings that lie the wrong way, or were not made.
+#include <vector>
+
 #include "fault/families.h"
+#include "fault/needle.h"
+#include "fault/steps.h"
 #include "pattern/working.h"
 
 namespace loopmend {
@@ -29,6 +33,44 @@ Result<int> asTheyHang(Knitter& k, const Spot& spot) {
     });
 }
 
+/// The cable needle turned half over while it hung: what it holds comes back in the other order, each stitch
+/// with a half turn in its legs. It may turn to either hand; here it turns the way that right-leaning
+/// stitches are twisted.
+Result<int> armTurned(Knitter& k, const Spot& spot) {
+    return k.whole([&]() -> Result<int> {
+        const int held = spot.here().over;
+        std::vector<LoopId> arm;
+        nextLoops(k, held, arm);
+        const std::int8_t turn = k.mirrored() ? -1 : 1;
+        for (int under = held - 1; under > 0; --under) {
+            const Result<void> crossed = k.cross(1, under, false);
+            if (!crossed) return did(crossed);
+        }
+        Fabric& f = k.fabric();
+        for (const LoopId loop : arm) {
+            const HeldId place = f.heldOn(loop, f.needle());
+            const HeldState state = f[place].state;
+            f.setMount(place, state.mount, static_cast<std::int8_t>(state.turns + turn));
+        }
+        return did(work(k, spot.here()));
+    });
+}
+
+bool isPlainBesideCable(const Spot& spot) {
+    const Step* next = spot.next();
+    if (next == nullptr) return false;
+    return (isCable(spot) && isPlain(*next)) || (isPlain(spot.here()) && next->op == Op::cable);
+}
+
+/// Begun one stitch too early or too late.
+Result<int> nextOneFirst(Knitter& k, const Spot& spot) {
+    return k.whole([&]() -> Result<int> {
+        const Result<void> first = work(k, *spot.next());
+        if (!first) return did(first);
+        return did(work(k, spot.here()), 2);
+    });
+}
+
 constexpr Fault kCables[] = {
     {.id = "miscrossed",
      .name = "cable crossed the wrong way",
@@ -46,6 +88,28 @@ constexpr Fault kCables[] = {
      .cause = "The row of the crossing was worked like any other.",
      .prevention = "Mark the crossing rows in the pattern, and count the strands above the last gap.",
      .confusedWith = "miscrossed"},
+    {.id = "cross_off_by_one",
+     .name = "cable crossed over the wrong stitches",
+     .family = Family::cables,
+     .standsOn = isPlainBesideCable,
+     .work = nextOneFirst,
+     .cause = "The crossing was begun one stitch away from its place, and took in a stitch beside the rope.",
+     .prevention = "Before the crossing, see that every stitch of it stands on the rope below.",
+     .confusedWith = "miscrossed cross_missed",
+     .sign = "A stitch from beside the rope lies in the crossing, and one of the rope stands outside it.",
+     .onPurpose = "begin the crossing one stitch to the side",
+     .inLessons = false},
+    {.id = "arm_turned",
+     .name = "held stitches turned over on the cable needle",
+     .family = Family::cables,
+     .standsOn = isCable,
+     .work = armTurned,
+     .cause = "The cable needle swung round while it hung, or was worked off from its other end.",
+     .prevention = "Let the cable needle hang as it came, and work from the end that was first.",
+     .confusedWith = "miscrossed twist_tbl",
+     .sign = "One arm of the crossing is narrow and hard, its stitches on crossed feet; the other lies open.",
+     .onPurpose = "turn the cable needle half over before you work its stitches",
+     .inLessons = false},
 };
 
 }  // namespace

@@ -47,10 +47,18 @@ std::string_view name(Family family) {
 
 std::vector<const Fault*> catalogue() {
     FaultList all;
-    for (const auto& family : {dropFaults, strandFaults, stitchFaults, shapingFaults, cableFaults}) {
+    for (const auto& family :
+         {dropFaults, strandFaults, stitchFaults, shapingFaults, cableFaults, edgeFaults, colourFaults}) {
         const FaultList list = family();
         all.insert(all.end(), list.begin(), list.end());
     }
+    return all;
+}
+
+std::vector<const Fault*> lessonFaults() {
+    FaultList all = catalogue();
+    all.erase(std::remove_if(all.begin(), all.end(), [](const Fault* f) { return !f->inLessons; }),
+              all.end());
     return all;
 }
 

@@ -13,6 +13,8 @@ namespace loopmend {
 
 /// The faults; they live as long as the program.
 std::vector<const Fault*> catalogue();
+/// Those that lessons and practice can be made of yet (Fault::inLessons).
+std::vector<const Fault*> lessonFaults();
 /// None if there is no such id.
 const Fault* findFault(std::string_view id);
 /// The known id that is written most like this one.

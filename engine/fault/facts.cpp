@@ -62,7 +62,7 @@ class Looker {
                 if (const Cell* meant = counterpart(should, cell)) {
                     const bool free = cell.symbol.loose && !meant->symbol.loose;
                     if (!free && looksAlike(cell.symbol, meant->symbol)) continue;
-                    std::string now = words(cell.symbol, terms_);
+                    std::string now = seenAs(cell.symbol, meant->symbol);
                     if (free && cell.symbol.longRungs > 0) now += " (a ladder)";
                     const std::string then = words(meant->symbol, terms_);
                     if (now != then) say(row.row, fmt::format("{} instead of {}", now, then));
@@ -95,11 +95,18 @@ class Looker {
                 const std::vector<Cell>& then = should.rows[r].cells;
                 for (std::size_t i = 0; i < std::min(now.size(), then.size()); ++i) {
                     if (looksAlike(now[i].symbol, then[i].symbol)) continue;
-                    const std::string seen = words(now[i].symbol, terms_);
+                    const std::string seen = seenAs(now[i].symbol, then[i].symbol);
                     const std::string due = words(then[i].symbol, terms_);
                     if (seen != due) say(is.rows[r].row, fmt::format("{} instead of {}", seen, due));
                 }
             }
+        }
+        if (said.empty()) {
+            // Every stitch looks as it should: what catches the eye all the same.
+            Attention attention;
+            attention.looksAt = side == Side::right ? SeenFrom::right : SeenFrom::wrong;
+            for (const Notice& notice : noticeable(meant_, actual_, terms_, attention))
+                if (notice.cue == Cue::other) say(notice.seenRow, notice.words);
         }
         std::stable_sort(said.begin(), said.end(),
                          [](const Said& a, const Said& b) { return a.row < b.row; });
@@ -110,6 +117,17 @@ class Looker {
     }
 
   private:
+    /// In words, and how it differs where the words of both are the same.
+    std::string seenAs(const Symbol& now, const Symbol& then) const {
+        std::string seen = words(now, terms_);
+        if (seen != words(then, terms_)) return seen;
+        if (now.colour != then.colour)
+            seen += terms_ == Terms::uk ? " in another colour" : " in another color";
+        else if (now.face != then.face)
+            seen += now.face == Face::bump ? ", a ridge before it" : ", no ridge before it";
+        return seen;
+    }
+
     bool hasPair(const Cell& cell) const { return static_cast<bool>(pairing_.meant(cell.loop)); }
 
     /// The cell of the meant loop in the same row (a slipped loop has several).
@@ -133,7 +151,7 @@ class Looker {
 std::optional<FaultExample> exampleOf(const Fault& fault) {
     for (const Wanted& wanted :
          {Wanted{3, 0, 4, false}, Wanted{3, 0, 1, false}, Wanted{3, 0, 0, false}, Wanted{}}) {
-        for (int g = 0; g < kStockGrounds; ++g) {
+        for (int g = 0; g < kAllStockGrounds; ++g) {
             const auto ground = static_cast<StockGround>(g);
             const Script script = stockGround(ground, kStitches, kRows);
             const std::vector<FaultPlace> places = placesFor(fault, script, {}, wanted);

@@ -17,6 +17,8 @@ FaultList shapingFaults();
 FaultList cableFaults();
 FaultList rowFaults();
 FaultList startFaults();
+FaultList edgeFaults();
+FaultList colourFaults();
 
 template <std::size_t n>
 FaultList listOf(const Fault (&faults)[n]) {

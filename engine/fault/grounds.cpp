@@ -3,16 +3,17 @@
 
 #include <algorithm>
 
+#include "fault/ground_rows.h"
+
 namespace loopmend {
 
 namespace {
 
 using Steps = std::vector<Step>;
+using Place = GroundRow;
 
 void add(Steps& steps, Op op, int times = 1) {
-    Step step;
-    step.op = op;
-    for (int i = 0; i < times; ++i) steps.push_back(step);
+    addSteps(steps, op, times);
 }
 
 Step ropeCross(bool front) {
@@ -27,21 +28,6 @@ Step ropeCross(bool front) {
 /// Repeats of a pattern: at least one, and enough for the width.
 int repeats(int stitches, int multiple, int edge) {
     return std::max(1, (stitches - edge + multiple - 1) / multiple);
-}
-
-/// A row in the making: which it is, and how wide the pattern is.
-struct Place {
-    int row;     ///< from 0
-    bool wrong;  ///< its wrong side faces her
-    bool round;
-    int repeats;
-    int stitches;  ///< on the needle before it
-};
-
-Steps stockinetteRow(const Place& p) {
-    Steps steps;
-    add(steps, p.wrong ? Op::purl : Op::knit, p.stitches);
-    return steps;
 }
 
 Steps garterRow(const Place& p) {
@@ -166,9 +152,11 @@ struct Ground {
     int edge;       ///< flat
     int edgeRound;  ///< in the round
     Steps (*row)(const Place&);
+    bool flat = false;  ///< not in the round
+    std::string_view yarns = "A";
 };
 
-constexpr Ground kGrounds[kStockGrounds] = {
+constexpr Ground kGrounds[kAllStockGrounds] = {
     {StockGround::stockinette, "stockinette", 1, 0, 0, stockinetteRow},
     {StockGround::garter, "garter", 1, 0, 0, garterRow},
     {StockGround::rib, "rib", 4, 2, 0, ribRow},
@@ -178,22 +166,47 @@ constexpr Ground kGrounds[kStockGrounds] = {
     {StockGround::spines, "spines", 6, 1, 0, spineRow},
     {StockGround::cables, "cables", 6, 2, 0, cableRow},
     {StockGround::shaped, "shaped", 1, 0, 0, shapedRow},
+    {StockGround::chained, "chained", 1, 0, 0, chainedRow, true},
+    {StockGround::bound, "bound", 1, 0, 0, boundRow},
+    {StockGround::banded, "banded", 1, 0, 0, bandedRow, true},
+    {StockGround::turned, "turned", 1, 0, 0, turnedRow, true},
+    {StockGround::joined, "joined", 1, 0, 0, joinedRow, false, "AA"},
+    {StockGround::stranded, "stranded", 4, 0, 0, strandedRow, false, "AB"},
+    {StockGround::blocks, "blocks", 1, 0, 0, blocksRow, true, "AB"},
 };
 
 }  // namespace
+
+void addSteps(std::vector<Step>& steps, Op op, int times) {
+    Step step;
+    step.op = op;
+    for (int i = 0; i < times; ++i) steps.push_back(step);
+}
+
+std::vector<Step> stockinetteRow(const GroundRow& p) {
+    Steps steps;
+    add(steps, p.wrong ? Op::purl : Op::knit, p.stitches);
+    return steps;
+}
+
+bool goesRound(StockGround ground) {
+    return !kGrounds[static_cast<std::size_t>(ground)].flat;
+}
 
 std::string_view name(StockGround ground) {
     return kGrounds[static_cast<std::size_t>(ground)].name;
 }
 
-Script stockGround(StockGround which, int stitches, int rows, bool round) {
+Script stockGround(StockGround which, int stitches, int rows, bool inTheRound) {
     const Ground& ground = kGrounds[static_cast<std::size_t>(which)];
+    const bool round = inTheRound && !ground.flat;
     const int edge = round ? ground.edgeRound : ground.edge;
     const int least = which == StockGround::shaped ? std::max(stitches, 10) : stitches;
     const int n = repeats(least, ground.multiple, edge);
     Script script;
     script.castOn = n * ground.multiple + edge;
     script.round = round;
+    script.yarns = ground.yarns;
     int live = script.castOn;
     for (int i = 0; i < rows; ++i) {
         const bool wrong = !round && i % 2 == 1;
@@ -202,9 +215,8 @@ Script stockGround(StockGround which, int stitches, int rows, bool round) {
         row.printed = i + 1;
         row.facing = wrong ? Facing::wrong : Facing::right;
         row.round = round;
-        row.steps = ground.row({i, wrong, round, n, live});
-        live = 0;
-        for (const Step& step : row.steps) live += makes(step);
+        row.steps = ground.row({i, rows, wrong, round, n, live});
+        for (const Step& step : row.steps) live += makes(step) - uses(step);
         script.rows.push_back(std::move(row));
     }
     return script;

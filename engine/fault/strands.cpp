@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Strands added, missing or caught.
+#include <vector>
+
 #include "fault/families.h"
 #include "fault/needle.h"
 #include "fault/steps.h"
@@ -34,7 +36,11 @@ Result<int> yarnOverTooMany(Knitter& k, const Spot& spot) {
 
 /// Before the first stitch of a flat row lies the yarn in her hand, no strand between two stitches.
 bool afterAStitch(const Spot& spot) {
-    return beforeAStitch(spot) && (spot.step > 0 || spot.knitter.inTheRound());
+    if (!beforeAStitch(spot) || (spot.step == 0 && !spot.knitter.inTheRound())) return false;
+    // Nor before the first stitch of a new ball.
+    const Fabric& f = spot.knitter.fabric();
+    const LoopId next = nextLoop(spot.knitter);
+    return f.run(next) != spot.knitter.run() || f.loopBefore(next);
 }
 
 Result<int> workTheBar(Knitter& k, const Spot& spot) {
@@ -77,6 +83,80 @@ bool isPlainYarnOver(const Spot& spot) {
 Result<int> closeIt(Knitter& k, const Spot& spot) {
     const Leg leg = sitsTurned(k, nextLoop(k)) ? Leg::front : Leg::back;
     return did(k.work(1, isPurl(spot.here()), leg));
+}
+
+/// The further turn lies on the needle like a stitch.
+Result<int> wrapTwice(Knitter& k, const Spot& spot) {
+    return did(k.wrapped(2, isPurl(spot.here())));
+}
+
+/// Marks the plies at which loops met their host.
+Result<void> parted(Knitter& k, LoopId loop, Plies plies) {
+    Fabric& f = k.fabric();
+    const LinkForm form = f[f[loop].lastLink].form;
+    std::int32_t slot = 0;
+    const LinkId link = f[loop].lastLink;
+    const LoopId host = f[link].host;
+    for (LinkId l = f[host].firstKid; l && l != link; l = f[l].nextInHost) ++slot;
+    const Result<LoopId> out = f.unpull(loop);
+    if (!out) return tl::unexpected<Refusal>(out.error());
+    LinkForm split = form;
+    split.plies = plies;
+    const Result<LinkId> in = f.pull(loop, host, split, slot);
+    if (!in) return tl::unexpected<Refusal>(in.error());
+    return {};
+}
+
+/// The tip went between the plies of the stitch.
+Result<int> throughThePlies(Knitter& k, const Spot& spot) {
+    return k.whole([&]() -> Result<int> {
+        const Result<LoopId> worked = k.work(1, isPurl(spot.here()), Leg::leading);
+        if (!worked) return did(worked);
+        return did(parted(k, *worked, Plies::pierced));
+    });
+}
+
+/// Both halves of a stitch whose plies lie apart are worked.
+Result<int> eachHalf(Knitter& k, const Spot& spot) {
+    return k.whole([&]() -> Result<int> {
+        std::vector<LoopId> stitch;
+        nextLoops(k, 1, stitch);
+        const Knitter::Into way = isPurl(spot.here()) ? Knitter::Into::purl : Knitter::Into::knit;
+        const EntryId firstNew{k.fabric().entryCount()};
+        const Result<LoopId> worked = k.workInto({way, way});
+        if (!worked) return did(worked);
+        std::vector<LoopId> halves;
+        lastLoops(k, firstNew, {}, halves);
+        for (const LoopId half : halves) {
+            const Result<void> apart = parted(k, half, Plies::pierced);
+            if (!apart) return did(apart);
+        }
+        return 1;
+    });
+}
+
+/// The strand before the stitch lies over the left needle and is worked with it.
+Result<int> withTheStrand(Knitter& k, const Spot& spot) {
+    return k.whole([&]() -> Result<int> {
+        const Result<LoopId> bar = k.liftBar(false);
+        if (!bar) return did(bar);
+        return did(isPurl(spot.here()) ? k.p2tog() : k.k2tog());
+    });
+}
+
+bool isPlainAfterAStitch(const Spot& spot) {
+    return isPlainStitch(spot) && afterAStitch(spot);
+}
+
+/// A ring that was not slipped is shut in at the foot of the next stitch.
+Result<int> ringWorkedIn(Knitter& k, const Spot& spot) {
+    return k.whole([&]() -> Result<int> {
+        const Result<LoopId> worked = k.work(1, isPurl(spot.here()), Leg::leading);
+        if (!worked) return did(worked);
+        Fabric& f = k.fabric();
+        const Result<HeldId> shut = f.hold(*worked, f.addTool(ToolKind::pin), {}, Mount::western);
+        return did(shut);
+    });
 }
 
 constexpr Fault kStrands[] = {
@@ -136,6 +216,61 @@ constexpr Fault kStrands[] = {
      .cause = "The yarn over was worked through the leg that does not lead, which twists it shut.",
      .prevention = "Look which leg of the strand lies nearer to the tip, and go through that one.",
      .confusedWith = "missed_yo"},
+    {.id = "double_wrap",
+     .name = "yarn wrapped twice",
+     .family = Family::strands,
+     .standsOn = isPlainStitch,
+     .work = wrapTwice,
+     .cause = "The yarn went twice round the needle for one stitch, and the further turn was worked too.",
+     .prevention = "Watch the yarn go round once, and draw the loop through before your hand moves on.",
+     .confusedWith = "accidental_yo kfb_accident",
+     .sign = "Two strands come out of one stitch, the second no more than a turn round the needle.",
+     .onPurpose = "wrap the yarn twice, and work both turns on the way back",
+     .inLessons = false},
+    {.id = "split_yarn",
+     .name = "needle went through the yarn",
+     .family = Family::strands,
+     .standsOn = isPlainStitch,
+     .work = throughThePlies,
+     .cause = "The tip went between the plies of the stitch instead of under all of them.",
+     .prevention = "Take a blunter tip for loose yarn, and see the whole strand lie over the needle.",
+     .confusedWith = "slip_float_back knit_below",
+     .sign = "One leg is thin, and plies stand out beside it.",
+     .onPurpose = "put the tip between the plies of the stitch",
+     .inLessons = false},
+    {.id = "split_in_two",
+     .name = "two stitches worked out of one split strand",
+     .family = Family::strands,
+     .standsOn = isPlainStitch,
+     .work = eachHalf,
+     .cause = "The plies of a stitch lay apart over the needle, and each half was worked like a stitch.",
+     .prevention = "See the whole strand lie over the needle; two thin loops beside each other are one.",
+     .confusedWith = "kfb_accident split_yarn",
+     .sign = "Two thin stitches come out of one foot, each of half the yarn.",
+     .onPurpose = "part the plies of the stitch, and work each half",
+     .inLessons = false},
+    {.id = "caught_strand",
+     .name = "strand caught in a stitch",
+     .family = Family::strands,
+     .standsOn = isPlainAfterAStitch,
+     .work = withTheStrand,
+     .cause = "A strand lay over the needle and was worked together with the stitch beside it.",
+     .prevention = "Keep ends and strands away from the tips, and see one strand in every stitch.",
+     .confusedWith = "knit_below merged",
+     .sign = "A second strand lies in the stitch, and it will not draw out.",
+     .onPurpose = "lift the strand before the stitch and work both together",
+     .inLessons = false},
+    {.id = "marker_knitted",
+     .name = "marker worked in",
+     .family = Family::strands,
+     .standsOn = isPlainStitch,
+     .work = ringWorkedIn,
+     .cause = "The ring was not slipped, and the new loop went through it.",
+     .prevention = "Stop at each marker, and let it slide over before the next stitch.",
+     .confusedWith = "caught_strand split_yarn",
+     .sign = "Pull gently at the ring: it hangs at the foot of a stitch and cannot come off.",
+     .onPurpose = "clip a ring round the new loop before you go on",
+     .inLessons = false},
 };
 
 }  // namespace

@@ -81,6 +81,8 @@ class Comparer {
         }
         looseStitches();
         brokenLines();
+        const auto found = [](const std::optional<Notice>& n) { return n.has_value(); };
+        if (std::none_of(first_.begin(), first_.end(), found)) whatElseShows();
         std::vector<Notice> all;
         for (const std::optional<Notice>& n : first_) {
             if (n) all.push_back(*n);
@@ -337,6 +339,36 @@ class Comparer {
                     mark.kind == LandmarkKind::rightLeaning || mark.kind == LandmarkKind::leftLeaning;
                 notice(at, Cue::landmark, faint ? Visibility::ifLookedFor : Visibility::plain, row, 0,
                        words(mark, terms_));
+            }
+        }
+    }
+
+    /// Every stitch is there and looks as it should: what catches the eye all the same, and should not.
+    void whatElseShows() {
+        const std::vector<Symptom> were = symptoms(meantFabric_, meant_, terms_);
+        for (const Symptom& s : symptoms(actualFabric_, actual_, terms_)) {
+            const auto same = [&](const Symptom& t) {
+                return t.kind == s.kind && t.row == s.row && t.stitch == s.stitch;
+            };
+            if (std::any_of(were.begin(), were.end(), same)) continue;
+            notice(nextRow(s.row), Cue::other, Visibility::ifLookedFor, s.row, s.stitch, s.words, s.seenFrom);
+        }
+        const auto ringed = [](const Fabric& fabric) {
+            int pins = 0;
+            for (std::int32_t t = 0; t < fabric.toolCount(); ++t) {
+                const Tool& tool = fabric[ToolId{t}];
+                pins += tool.kind == ToolKind::pin && tool.first ? 1 : 0;
+            }
+            return pins;
+        };
+        if (ringed(actualFabric_) <= ringed(meantFabric_)) return;
+        for (const ReadRow& row : actual_.rows) {
+            for (const Cell& cell : row.cells) {
+                for (HeldId h = actualFabric_[cell.loop].held; h; h = actualFabric_[h].alsoHeld) {
+                    if (actualFabric_[actualFabric_[h].tool].kind != ToolKind::pin) continue;
+                    notice(nextRow(row.row), Cue::other, Visibility::plain, row.row, cell.stitch,
+                           fmt::format("a ring is shut in round stitch {} of row {}", cell.stitch, row.row));
+                }
             }
         }
     }

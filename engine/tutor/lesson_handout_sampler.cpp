@@ -315,7 +315,8 @@ std::string onPurpose(std::string_view fault, const Step& meant) {
     for (const Purpose& purpose : kPurposes) {
         if (purpose.id == fault) return std::string(purpose.words);
     }
-    return {};
+    const Fault* known = findFault(fault);
+    return known == nullptr ? std::string{} : std::string(known->onPurpose);
 }
 
 std::vector<std::string> patternWords(const Script& script, Terms terms) {

@@ -131,7 +131,7 @@ class Draw {
     }
 
     const Fault* drawFault() {
-        if (exercise_.faults.empty()) return oneOf(catalogue());
+        if (exercise_.faults.empty()) return oneOf(lessonFaults());
         return findFault(oneOf(exercise_.faults));
     }
 

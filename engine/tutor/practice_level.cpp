@@ -134,7 +134,7 @@ std::vector<FaultPlace> rivalsOf(const LevelAsked& asked) {
     Wanted near;
     near.rowFrom = std::max(1, asked.place.row - kRowsNear);
     near.rowTo = asked.place.row + kRowsNear;
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : lessonFaults()) {
         for (FaultPlace& place : placesFor(*fault, asked.script, asked.setup, near)) {
             if (std::abs(place.stitch - asked.place.stitch) > kStitchesNear || place == asked.place) continue;
             rivals.push_back(std::move(place));

@@ -18,7 +18,7 @@ std::vector<std::string_view> faultsFor(const Swatch& swatch, const Cell& cell, 
     const auto add = [&](std::string_view id) {
         if (std::find(ids.begin(), ids.end(), id) == ids.end()) ids.push_back(id);
     };
-    const std::vector<const Fault*> all = catalogue();
+    const std::vector<const Fault*> all = lessonFaults();
     const FoundFault* found = swatch.found();
     const bool here = found != nullptr && (found->row == cell.row || found->seenRow == cell.row);
     std::string_view itself;
@@ -101,7 +101,7 @@ void AskedCloth::otherwise(LoopId loop, const std::function<bool(const Otherwise
     const Cell* here = cell(loop);
     if (here == nullptr || here->row < 1 || here->stitch < 1) return;
     const Script script = swatch.scriptTo(swatch.rows(), 0);
-    const auto from = static_cast<std::size_t>(dice.below(static_cast<int>(catalogue().size())));
+    const auto from = static_cast<std::size_t>(dice.below(static_cast<int>(lessonFaults().size())));
     const Knits hands = scene.view.mirrored ? Knits::leftHanded : Knits::rightHanded;
     for (const std::string_view id : faultsFor(swatch, *here, from)) {
         const FaultPlace place{std::string(id), here->row, here->stitch, 0};

@@ -90,7 +90,7 @@ std::vector<Option> causeOptions(const SessionState& s) {
             if (options.size() < wanted && !contains(right, id)) offer(id);
         }
     }
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : lessonFaults()) {
         if (options.size() >= wanted) break;
         const bool near = truth == nullptr || fault->family == truth->family;
         const bool alike = truth != nullptr && signWords(fault->id, s.terms) == signWords(truth->id, s.terms);

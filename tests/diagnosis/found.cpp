@@ -58,7 +58,7 @@ TEST_CASE("on stock grounds every fault is found in first place, however she wen
                     const auto place = drawPlace(seed, *fault, script, {});
                     if (!place) continue;
                     for (const After after : kAfters) {
-                        if (!isSampled(drawn++)) continue;
+                        if (drawn++ % (kSanitized ? 16 : 2) != 0) continue;
                         const auto k = knitWith(script, {}, {*place}, after);
                         REQUIRE(k);
                         score.add(*place, explain(*meant->fabric, *k->actual.fabric),
@@ -69,7 +69,7 @@ TEST_CASE("on stock grounds every fault is found in first place, however she wen
         }
     }
     INFO(score.first << " first, " << score.listed << " listed of " << score.tried << score.missed);
-    CHECK(score.tried > sampled(1500));
+    CHECK(score.tried > sampled(1000));
     // Measured: all of 6084 (three seeds, two widths).
     CHECK(score.first >= score.tried * 995 / 1000);
 }

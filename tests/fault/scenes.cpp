@@ -5,16 +5,29 @@
 
 namespace loopmend {
 
-std::vector<GroundCloth> cloths(int stitches, int rows) {
+namespace {
+
+std::vector<GroundCloth> clothsOf(int grounds, int stitches, int rows) {
     std::vector<GroundCloth> all;
-    for (int g = 0; g < kStockGrounds; ++g) {
+    for (int g = 0; g < grounds; ++g) {
         for (const bool round : {false, true}) {
             const auto ground = static_cast<StockGround>(g);
+            if (round && !goesRound(ground)) continue;
             all.push_back({ground, round, stockGround(ground, stitches, rows, round),
                            std::string(name(ground)) + (round ? ", in the round" : ", flat")});
         }
     }
     return all;
+}
+
+}  // namespace
+
+std::vector<GroundCloth> cloths(int stitches, int rows) {
+    return clothsOf(kStockGrounds, stitches, rows);
+}
+
+std::vector<GroundCloth> allCloths(int stitches, int rows) {
+    return clothsOf(kAllStockGrounds, stitches, rows);
 }
 
 FaultyKnitting spoiled(const Script& script, const std::vector<FaultPlace>& faults, After after,

@@ -18,8 +18,10 @@ struct GroundCloth {
     Script script;
     std::string words;
 };
-/// Every stock ground, flat and in the round.
+/// Every stock ground that lessons know, flat and in the round.
 std::vector<GroundCloth> cloths(int stitches, int rows);
+/// Those and the further ones, in the round where they go round.
+std::vector<GroundCloth> allCloths(int stitches, int rows);
 
 /// Works it with these mistakes; fails the test if that cannot be done.
 FaultyKnitting spoiled(const Script& script, const std::vector<FaultPlace>& faults, After after,

@@ -348,7 +348,7 @@ TEST_CASE("when each family of mistakes shows on each ground", "[outside]") {
 TEST_CASE("every mistake of the catalogue is found where it was made", "[outside]") {
     int standsOut = 0;
     int all = 0;
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : lessonFaults()) {
         const auto example = exampleOf(*fault);
         REQUIRE(example.has_value());
         const Fabric& meant = *example->reading.meant.fabric;

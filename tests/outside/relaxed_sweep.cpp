@@ -96,7 +96,7 @@ void layPattern(Tally& tally, const BookPattern& book) {
 void layFaults(Tally& tally, StockGround ground, bool round, std::size_t every) {
     const Script script = stockGround(ground, 13, 8, round);
     std::size_t k = 0;
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : lessonFaults()) {
         const std::vector<FaultPlace> places = placesFor(*fault, script, {});
         if (places.empty() || k++ % every != 0) continue;
         const FaultPlace& place = places[places.size() / 2];

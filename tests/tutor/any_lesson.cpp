@@ -61,7 +61,7 @@ TEST_CASE("The same lesson at other places, depths and grounds, for either hand"
 }
 
 TEST_CASE("Every mistake of the catalogue makes a lesson") {
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : lessonFaults()) {
         INFO(fault->id);
         const std::optional<FaultExample> example = exampleOf(*fault);
         REQUIRE(example);

@@ -62,7 +62,7 @@ void readable(const Demonstration& d) {
 
 TEST_CASE("Every mistake: forward to the meant cloth, back to the very cloth that was there",
           "[demonstration]") {
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : lessonFaults()) {
         const Lesson lesson = lessonOf(*fault);
         for (const bool mirrored : {false, true}) {
             INFO(fault->id << (mirrored ? ", left-handed" : ""));
@@ -196,7 +196,7 @@ TEST_CASE("Nothing wrong, nothing to be shown", "[demonstration]") {
 }
 
 TEST_CASE("Any walk forward and back ends where it should", "[demonstration]") {
-    std::vector<const Fault*> faults = catalogue();
+    std::vector<const Fault*> faults = lessonFaults();
     rc::prop("a seed chooses ground, place and walk", [&] {
         const auto seed = *rc::gen::arbitrary<std::uint64_t>();
         Seeded dice(seed);

@@ -228,7 +228,7 @@ TEST_CASE("Pattern words of a piece parse to the very rows", "[handout]") {
 }
 
 TEST_CASE("Every mistake can be made on purpose by its words", "[handout]") {
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : lessonFaults()) {
         INFO(fault->id);
         const std::optional<FaultExample> example = exampleOf(*fault);
         REQUIRE(example);

@@ -304,7 +304,7 @@ TEST_CASE("A thousand exercises pass the lesson check; every mistake occurs, one
     }
     CHECK(spread.given == 1000);
     CHECK(spread.cloths.size() >= 15);
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : lessonFaults()) {
         if (spread.faults[std::string(fault->id)] == 0) FAIL_CHECK("never: " << fault->id);
     }
     WARN(spread.given << " exercises, " << spread.cloths.size() << " cloths, " << occurring

@@ -54,7 +54,7 @@ std::vector<Cloth> cloths(std::uint64_t seed) {
         all.push_back(
             {lessonOf(swatchOf(ground, seed + static_cast<std::uint64_t>(g))), std::string(name(ground))});
     }
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : lessonFaults()) {
         for (int i = 0; i < kStockGrounds; ++i) {
             const auto ground = static_cast<StockGround>((i + static_cast<int>(seed)) % kStockGrounds);
             LessonSwatch swatch = swatchOf(ground, seed);

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: MIT
+// Mistakes that need a second yarn.
+#include "fault/families.h"
+#include "fault/needle.h"
+#include "fault/steps.h"
+#include "pattern/working.h"
+
+namespace loopmend {
+
+namespace {
+
+/// The yarn of the nearest stitch of another one in the row, those before it first.
+int otherYarn(const Spot& spot) {
+    const auto& steps = spot.row.steps;
+    const int n = static_cast<int>(steps.size());
+    for (int away = 1; away < n; ++away) {
+        for (const int i : {spot.step - away, spot.step + away}) {
+            if (i < 0 || i >= n) continue;
+            const int yarn = steps[static_cast<std::size_t>(i)].yarn;
+            if (yarn != spot.here().yarn) return yarn;
+        }
+    }
+    return -1;
+}
+
+/// The other yarn lies at hand: it has worked in this row already, or waits where this one began.
+bool isPlainOfTwo(const Spot& spot) {
+    if (!nextLoop(spot.knitter) || !isPlain(spot.here()) || spot.here().link) return false;
+    const int other = otherYarn(spot);
+    if (other < 0) return false;
+    const auto& atHand = spot.knitter.yarnsAtHand();
+    const auto colourOf = [&](int yarn) {
+        return spot.knitter.fabric()[atHand[static_cast<std::size_t>(yarn)]].flags.colour;
+    };
+    return static_cast<std::size_t>(other) < atHand.size() && colourOf(other) != colourOf(spot.here().yarn);
+}
+
+Result<int> withTheOther(Knitter& k, const Spot& spot) {
+    Step other = spot.here();
+    other.yarn = static_cast<std::uint8_t>(otherYarn(spot));
+    return did(work(k, other));
+}
+
+constexpr Fault kColours[] = {
+    {.id = "wrong_colour",
+     .name = "stitch in the wrong color",
+     .ukName = "stitch in the wrong colour",
+     .family = Family::colours,
+     .standsOn = isPlainOfTwo,
+     .work = withTheOther,
+     .ownYarn = true,
+     .cause = "The other yarn was taken up for this stitch.",
+     .prevention = "Say the colors of the row in groups, and look at the row below.",
+     .confusedWith = "wrong_kp",
+     .sign = "One stitch is of another color than the pattern, and on the wrong side the strands change "
+             "places there.",
+     .onPurpose = "work it with the other yarn",
+     .inLessons = false},
+};
+
+}  // namespace
+
+FaultList colourFaults() {
+    return listOf(kColours);
+}
+
+}  // namespace loopmend
