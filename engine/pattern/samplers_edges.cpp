@@ -217,7 +217,7 @@ void pickedUp(std::vector<Sampler>& all) {
     along("pick-up-garter", "picked up along a garter edge, one for every ridge",
           garter(12, {"bind off 11, k1, pick up and knit 6 along the edge"}));
     along("pick-up-slipped", "picked up along a slipped edge, one for every chain",
-          slipped(12, {"sl1, bind off 10, k1, pick up and knit 6 along the edge"}));
+          slipped(12, {"bind off 11, k1, pick up and knit 6 along the edge"}));
     const auto again = [&](const std::string& id, const std::string& name, const std::string& edge) {
         std::vector<std::string> rows = plain(11, {"bind off to end"});
         rows.push_back(fmt::format("with B pick up and knit 12 along the {} edge", edge));

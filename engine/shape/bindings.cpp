@@ -2,6 +2,7 @@
 #include "shape/bindings.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace loopmend {
 
@@ -110,7 +111,33 @@ Frame Bindings::frameOf(LinkId link) const {
     return frame;
 }
 
+Frame Bindings::underEdge(LinkId link) const {
+    const double w = layout_.gauge.stitchMm;
+    const double h = layout_.gauge.rowMm;
+    const LoopId host = f_[link].host;
+    const Frame& at = layout_[host].frame;
+    Frame frame = layout_[f_[link].loop].frame;
+    const double aside = dot(frame.up, at.right);
+    if (std::abs(aside) < 0.7) return frame;
+    // The gap beside the inner leg, between the strands of two rows; under the outer leg alone: the opening.
+    const Part outer = aside > 0 ? Part::rightLeg : Part::leftLeg;
+    const double in = f_[link].form.part == outer ? 0.0 : 0.5;
+    double rise = h;
+    if (layout_.columns.slips[static_cast<std::size_t>(host.value)] > 0) {
+        rise = 0.85 * h;
+    } else if (f_[host].firstKid) {
+        const LinkId kid = f_[host].firstKid;
+        if (f_[kid].form.part == Part::opening)
+            rise = std::clamp(dot(layout_[f_[kid].loop].frame.at - at.at, at.up), 0.5 * h, 1.3 * h);
+    }
+    const Point2 gap = at.point((aside > 0 ? -in : in) * w, 0.5 * rise - 0.33 * w);
+    frame.at = gap + frame.up * (0.25 * w);
+    return frame;
+}
+
 Frame Bindings::foot(LoopId loop) const {
+    if (const LinkId link = f_[loop].firstLink; link && f_[link].form.part != Part::opening)
+        return underEdge(link);
     // Where an ordinary host is, there it stands; a chain lies higher on its legs.
     LinkId any;
     for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {

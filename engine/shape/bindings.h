@@ -43,6 +43,8 @@ class Bindings {
     bool isChain(LinkId link) const;
     bool isLater(LinkId link) const;
     Frame frameOf(LinkId link) const;
+    /// The foot of a loop picked up under legs at the side of a piece.
+    Frame underEdge(LinkId link) const;
 
     const Fabric& f_;
     const Layout& layout_;

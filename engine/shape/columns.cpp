@@ -21,6 +21,7 @@ class Sweep {
         out_.tied.assign(n, EntryId{});
         out_.over.assign(n, LoopId{});
         out_.begins.assign(n, false);
+        out_.joins.assign(n, EntryId{});
         out_.besideHost.assign(n, false);
         column_.assign(n, kNone);
         done_.assign(static_cast<std::size_t>(fabric.crossingCount()), false);
@@ -195,6 +196,7 @@ class Sweep {
     /// Hosts that still stand, from right to left, and whether one of them is of this very row (a chain).
     std::vector<LoopId> standingHosts(LoopId loop) const {
         std::vector<LoopId> hosts;
+        if (pickedUp(loop)) return hosts;
         if (f_.linkCount(loop) == 1) {
             const LoopId only = f_[f_[loop].firstLink].host;
             if (standing(only)) hosts.push_back(only);
@@ -320,6 +322,7 @@ class Sweep {
     }
 
     int siblingColumn(LoopId loop) const {
+        if (pickedUp(loop)) return kNone;
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
             for (LinkId k = f_[f_[l].host].firstKid; k; k = f_[k].nextInHost) {
                 if (f_[k].loop != loop && standing(f_[k].loop)) return column_[at(f_[k].loop)];
@@ -339,10 +342,12 @@ class Sweep {
             if (column(b).left != kNone || column(c).right != kNone || reaches(c, b)) return;
             column(b).left = c;
             column(c).right = b;
+            out_.joins[at(loop)] = before;
         } else {
             if (column(b).right != kNone || column(c).left != kNone || reaches(b, c)) return;
             column(b).right = c;
             column(c).left = b;
+            out_.joins[at(loop)] = before;
         }
     }
 

@@ -34,6 +34,8 @@ constexpr double kRungWidth = 1.05;
 /// Where stitches are cast on through a loop of a row its legs are so much longer, and the first of them
 /// stands so much higher than it, in rows.
 constexpr double kCastOnRoom = 0.6;
+/// Round the corner where a row goes on from a picked-up section a stitch stands so much farther off.
+constexpr double kCorner = 1.35;
 constexpr double kCastOnStep = 0.9;
 /// A leaning loop is a little longer than an upright one: the rest shows as a slope of its row.
 constexpr double kLeanShare = 0.7;
@@ -55,6 +57,7 @@ class Net {
         anchor_.resize(out_.nodes.size());
         crossed_.assign(out_.nodes.size(), false);
         besideCrossed_.assign(out_.nodes.size(), false);
+        turned_.assign(out_.nodes.size(), false);
         laidOver_.assign(out_.nodes.size(), false);
         kept_.assign(out_.nodes.size(), false);
         for (const LoopId under : out_.columns.over) {
@@ -81,7 +84,7 @@ class Net {
             kept_[i] = before.nodes[i].placed && was.ofRow[i] == is.ofRow[i] &&
                        was.height[i] == is.height[i] && was.slips[i] == is.slips[i] &&
                        was.over[i] == is.over[i] && was.tied[i] == is.tied[i] &&
-                       was.begins[i] == is.begins[i];
+                       was.begins[i] == is.begins[i] && was.joins[i] == is.joins[i];
         }
         for (const EntryId e : changed) {
             if (e && at(e) < n) kept_[at(e)] = false;
@@ -116,6 +119,12 @@ class Net {
 
     /// Around a loop that was lifted out of a strand no yarn is left: its neighbours stay close.
     double spacing(EntryId right, EntryId left) const {
+        // Picked up along an edge, they stand as far apart as what they were drawn under.
+        if (out_.columns.begins[at(right)] && out_.columns.begins[at(left)]) {
+            const Frame& a = out_[f_[f_[right].firstLink].host].frame;
+            const Frame& b = out_[f_[f_[left].firstLink].host].frame;
+            return std::clamp(length(a.at - b.at), 0.8 * w_, 1.6 * w_);
+        }
         double share = 1;
         for (const auto& [first, second] : {std::pair{right, left}, std::pair{left, right}}) {
             if (!f_.isLoop(first) || f_[first].next != second || f_.run(first) != f_.run(second)) continue;
@@ -124,6 +133,7 @@ class Net {
             if (free && ordinary > 0 && f_[first].flags.anchored == 0)
                 share = std::clamp(0.5 + 0.5 * f_[first].strandUm / ordinary, 0.68, 1.0) * kOpen;
         }
+        if (turned_[at(right)] || turned_[at(left)]) share *= kCorner;
         if (together(right, left)) share *= kTogether;
         const bool gap = !f_.isLoop(right) || !f_.isLoop(left);
         return w_ * share * (gap ? kRungWidth : 1.0);
@@ -140,7 +150,10 @@ class Net {
         double levels = slipRise(out_.columns.slips[at(host)]) / kSlipRise;
         // Over the edge that it was picked up under.
         const LinkId link = f_[host].firstLink;
-        if (link && f_[link].form.part != Part::opening) levels += 0.8;
+        if (link && f_[link].form.part != Part::opening) {
+            const bool atSide = std::abs(dot(out_[host].frame.up, out_[f_[link].host].frame.right)) > 0.7;
+            levels += atSide ? 1.8 : 0.8;
+        }
         if (laidOver_[at(host)]) levels += 1;
         if (beginsCastOn(host)) levels += kCastOnRoom / kSlipRise;
         int wound = 0;
@@ -205,18 +218,24 @@ class Net {
         return out_.row(loop) == out_.row(host) || out_.columns.besideHost[at(loop)];
     }
 
-    /// Loops that stand on it; what was cast on through it stands beside it.
+    /// What was cast on through it stands beside it, what was picked up under its legs elsewhere.
+    bool standsAbove(LinkId link) const {
+        return f_[link].form.part == Part::opening && !out_.columns.besideHost[at(f_[link].loop)];
+    }
+    /// Loops that stand on it.
     int kidsAbove(LoopId host) const {
         int kids = 0;
-        for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost)
-            kids += out_.columns.besideHost[at(f_[k].loop)] ? 0 : 1;
+        for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost) kids += standsAbove(k) ? 1 : 0;
         return kids;
     }
 
     /// Something was cast on through it, and it stands upright on a host of its own.
     bool beginsCastOn(LoopId loop) const {
-        return f_[loop].firstLink && !out_.columns.besideHost[at(loop)] &&
-               kidsAbove(loop) < f_.kidCount(loop);
+        if (!f_[loop].firstLink || out_.columns.besideHost[at(loop)]) return false;
+        for (LinkId k = f_[loop].firstKid; k; k = f_[k].nextInHost) {
+            if (out_.columns.besideHost[at(f_[k].loop)]) return true;
+        }
+        return false;
     }
 
     /// +1: picked up along a bound-off row, the new section goes up; -1: along a cast-on, it goes down; 0:
@@ -251,7 +270,10 @@ class Net {
         if (const double away = awayFromRow(loop); away != 0) {
             const Point2 out = frame.up * away;
             const double off = away > 0 ? 0.5 * h_ : -0.25 * h_;
-            return Frame{frame.at + out * off, rightOf(out), out};
+            // The legs of a chain lie over the gap to the next column.
+            const double ahead = f_.run(link.host) == Run::leftward ? -0.5 : 0.5;
+            const double aside = away > 0 ? ahead * w_ : 0;
+            return Frame{frame.at + out * off + frame.right * aside, rightOf(out), out};
         }
         if (rightEdge && leftEdge) {
             rightEdge = link.form.part == Part::rightLeg;
@@ -260,7 +282,7 @@ class Net {
         Point2 out = frame.up;
         if (rightEdge) out = frame.right;
         if (leftEdge) out = frame.right * -1;
-        const Point2 middle = frame.at + frame.up * (0.5 * h_);
+        const Point2 middle = frame.at + frame.up * (0.1 * h_);
         const bool aside = rightEdge || leftEdge;
         return Frame{aside ? middle - out * (0.5 * w_) : middle, rightOf(out), out};
     }
@@ -323,6 +345,28 @@ class Net {
         const Point2 upward = unit(up);
         node(loop).frame = {sum * (1.0 / n), rightOf(upward), upward};
         node(loop).placed = true;
+        turnCorner(loop);
+    }
+
+    /// Where a row goes on from one section to another that grows another way: a single stitch turns with the
+    /// others, several turn halfway.
+    void turnCorner(LoopId loop) {
+        const EntryId beside = out_.columns.joins[at(loop)];
+        if (!beside || !placed(beside)) return;
+        Frame& mine = node(loop).frame;
+        const Frame& other = node(beside).frame;
+        if (dot(mine.up, other.up) > 0.7) return;
+        const double way = f_.run(loop) == Run::leftward ? -1 : 1;
+        const Frame turned{other.at + other.right * (way * kCorner * w_), other.right, other.up};
+        const EntryId next = f_[loop].next;
+        const bool alone = !next || f_.run(next) != f_.run(loop);
+        turned_[at(loop)] = true;
+        if (alone) {
+            mine = turned;
+            return;
+        }
+        const Point2 up = unit(mine.up + other.up, mine.up);
+        mine = {(mine.at + turned.at) * 0.5, rightOf(up), up};
     }
 
     void placePass(PassId pass) {
@@ -476,7 +520,10 @@ class Net {
             net.addColumn(e.value, {passed.value}, dot(frame.at - anchor_[at(passed)].at, frame.right));
             return;
         }
-        if (out_.columns.begins[at(e)]) return;
+        if (out_.columns.begins[at(e)] || turned_[at(e)]) {
+            net.addStay(e.value);
+            return;
+        }
         if (const LoopId under = out_.columns.over[at(e)]) {
             net.addColumn(e.value, {under.value}, dot(frame.at - anchor_[at(under)].at, frame.right));
             return;
@@ -492,8 +539,7 @@ class Net {
             const int kids = kidsAbove(host);
             if (kids < 2) continue;
             int mine = 0;
-            for (LinkId k = f_[host].firstKid; k != l; k = f_[k].nextInHost)
-                mine += out_.columns.besideHost[at(f_[k].loop)] ? 0 : 1;
+            for (LinkId k = f_[host].firstKid; k != l; k = f_[k].nextInHost) mine += standsAbove(k) ? 1 : 0;
             aside += (0.5 * (kids - 1) - mine) * kCrowd * w_;
         }
         if (hosts.empty()) return;
@@ -514,13 +560,19 @@ class Net {
                 continue;
             }
             if (out_.columns.begins[at(loop)]) {
+                // The edge keeps its shape.
                 spring(loop, host, length(from), 0.7);
                 continue;
             }
             const bool under = out_.row(loop) - out_.row(host) > 1 && kidsAbove(host) > 1;
             const double rises = under ? 2 * h_ : rise(loop, host);
             const double lean = dot(from, node(host).frame.right);
-            spring(loop, host, std::sqrt(rises * rises + kLeanShare * lean * lean), 0.6);
+            const double rest = std::sqrt(rises * rises + kLeanShare * lean * lean);
+            if (turned_[at(loop)]) {
+                springs_.follow(loop, host, rest, 0.6);
+                continue;
+            }
+            spring(loop, host, rest, 0.6);
             if (links > 1 || under) continue;
             for (const EntryId beside : {node(host).right, node(host).left}) {
                 if (!beside || !f_.isLoop(beside) || !placed(beside) || crossed_[at(beside)]) continue;
@@ -565,8 +617,11 @@ class Net {
             n.toLeft = left ? length(node(n.left).frame.at - n.frame.at) : w_;
             const EntryId e{static_cast<std::int32_t>(i)};
             if (kept(e)) continue;
-            const bool byRight = right && sameLevel(e, n.right);
-            const bool byLeft = left && sameLevel(e, n.left);
+            const auto tells = [&](EntryId other) {
+                return sameLevel(e, other) && dot(node(other).frame.right, n.frame.right) > 0.7;
+            };
+            const bool byRight = right && tells(n.right);
+            const bool byLeft = left && tells(n.left);
             if (!byRight && !byLeft) continue;
             const Point2 r = byRight ? node(n.right).frame.at : n.frame.at;
             const Point2 l = byLeft ? node(n.left).frame.at : n.frame.at;
@@ -607,6 +662,7 @@ class Net {
     std::vector<Frame> anchor_;        ///< by entry id: where what comes next in this column stands
     std::vector<bool> crossed_;        ///< by entry id: changes places above
     std::vector<bool> besideCrossed_;  ///< by entry id: of a row above which columns change places
+    std::vector<bool> turned_;         ///< by entry id: turns a corner where two sections meet
     std::vector<bool> laidOver_;       ///< by entry id: a loop without hosts lies over it
     const Layout* before_ = nullptr;
     std::vector<bool> ridge_;  ///< by row of the sweep: see findRidges

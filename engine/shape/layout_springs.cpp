@@ -122,7 +122,7 @@ void LayoutSprings::run(int sweeps, bool mayBeSteep) {
         const double l = length(d) + 1e-9;
         const Point2 c = d * ((l - s.rest) / l * 0.5 * s.pull);
         if (!kept_[static_cast<std::size_t>(s.a)]) a = a + c;
-        if (!kept_[static_cast<std::size_t>(s.b)]) b = b - c;
+        if (!s.oneWay && !kept_[static_cast<std::size_t>(s.b)]) b = b - c;
     };
     const std::size_t rows = rowSprings_.size();
     std::vector<double> steep;

@@ -22,6 +22,10 @@ class LayoutSprings {
     void tie(EntryId a, EntryId b, double rest, double pull) {
         springs_.push_back({a.value, b.value, rest, pull});
     }
+    /// `a` is drawn to its distance from `b`, which does not give way.
+    void follow(EntryId a, EntryId b, double rest, double pull) {
+        springs_.push_back({a.value, b.value, rest, pull, true});
+    }
     /// Neighbours of one row: they give way least.
     void beside(EntryId right, EntryId left, double rest) {
         rowSprings_.push_back({right.value, left.value, rest, 0.9});
@@ -39,6 +43,7 @@ class LayoutSprings {
         std::int32_t b;
         double rest;
         double pull;
+        bool oneWay = false;
     };
     struct Bend {
         std::int32_t a;

@@ -128,7 +128,7 @@ class Weaver {
         }
         if (!any) return {0, 0};
         // Under legs that stand at an edge: out of the piece beside them and over all of them.
-        if (underLegs(loop)) return {-side * m_.d, side * 3 * m_.d};
+        if (underLegs(loop)) return {-side * 3 * m_.d, side * 3 * m_.d};
         return {side > 0 ? low - m_.d : high + m_.d, side > 0 ? high + m_.d : low - m_.d};
     }
 
@@ -213,7 +213,8 @@ class Weaver {
         const Point2 up = a.frame.up;
         const double rise = std::abs(dot(b.frame.at - a.frame.at, up));
         // Between the low rows of garter it must come up under the foot, not beside it.
-        const double low = rise > 0.5 * m_.h ? 0.9 * std::clamp((0.8 - rise / m_.h) / 0.15, 0.0, 1.0) : 0;
+        const double row = std::min(rise, rowUnder(a.entry));
+        const double low = row > 0.5 * m_.h ? 0.9 * std::clamp((0.8 - row / m_.h) / 0.15, 0.0, 1.0) : 0;
         const Point2 p = middle + out * far - up * (m_.yc + (0.35 + low) * m_.ay);
         const double half = 0.5 * std::max(0.6 * m_.h, rise);
         const double climb = dot(b.frame.at - a.frame.at, up) < 0 ? -1 : 1;
@@ -223,6 +224,13 @@ class Weaver {
         put(p - in - bow, mixed(a.z, b.z, 0.25), a.entry);
         put(p, z, a.entry);
         put(p - in + bow, mixed(a.z, b.z, 0.75), b.entry);
+    }
+
+    /// How high a loop stands over the one that it was drawn through.
+    double rowUnder(EntryId e) const {
+        if (!f_.isLoop(e) || !f_[e].firstLink) return m_.h;
+        const Frame& host = layout_[f_[f_[e].firstLink].host].frame;
+        return dot(layout_[e].frame.at - host.at, host.up);
     }
 
     static double mixed(double a, double b, double t) { return a * (1 - t) + b * t; }
@@ -349,15 +357,25 @@ class Weaver {
         if (bindings_.besideItsHost(loop)) {
             p = castOn_.throughBeside(loop, x);
         } else if (const Depth z = depthOf(loop); hasFoot(loop)) {
-            const double room = std::clamp(x > 0 ? node.toRight : node.toLeft, 0.9 * m_.w, 1.15 * m_.w);
-            p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, z.feet));
-            p.push_back(frame.point(x * m_.b, -m_.yc, 0.5 * (z.feet + z.legs)));
-            if (twist % 2 != 0) {
-                p.push_back(frame.point(x * m_.b, m_.yc + 0.8 * m_.q, z.legs));
+            if (underLegs(loop)) {
+                p.push_back(frame.point(x * 0.18 * m_.w, -0.25 * m_.w, z.feet));
+                p.push_back(frame.point(x * 0.16 * m_.w, -0.17 * m_.w, 0));
+                p.push_back(frame.point(x * 0.15 * m_.w, -0.05 * m_.w, z.legs));
+                const Frame& own = layout_[loop].frame;
+                p.push_back(own.point(x * 0.2 * m_.w, 0.75 * m_.w, z.legs));
+                // Over what turns at the side of the piece.
+                if (std::abs(dot(own.up, layout_[f_[f_[loop].firstLink].host].frame.right)) > 0.7)
+                    p.push_back(own.point(x * 0.2 * m_.w, 1.4 * m_.w, z.legs));
             } else {
-                p.push_back(frame.point(x * (m_.b + 0.04 * m_.w), m_.yc + m_.q, z.legs));
+                const double room = std::clamp(x > 0 ? node.toRight : node.toLeft, 0.9 * m_.w, 1.15 * m_.w);
+                p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, z.feet));
+                p.push_back(frame.point(x * m_.b, -m_.yc, 0.5 * (z.feet + z.legs)));
+                if (twist % 2 != 0) {
+                    p.push_back(frame.point(x * m_.b, m_.yc + 0.8 * m_.q, z.legs));
+                } else {
+                    p.push_back(frame.point(x * (m_.b + 0.04 * m_.w), m_.yc + m_.q, z.legs));
+                }
             }
-            if (underLegs(loop)) p.push_back(frame.point(x * 0.2 * m_.w, 0.9 * m_.w, z.legs));
             crossingLeg(loop, x, p);
         } else if (castOn_.goesOnBeside(loop)) {
             p = castOn_.firstLoop(loop, x);
@@ -369,8 +387,26 @@ class Weaver {
             p.push_back(frame.point(x * 0.41 * room, 0.2 * m_.ay, 0));
         }
         chain(loop, x, p);
+        roundCorner(loop, x, p);
         if (!upward) std::reverse(p.begin(), p.end());
         for (const Point3& point : p) add(point, loop);
+    }
+
+    /// Where what stands on it grows another way, the legs go clear of the host before they turn.
+    void roundCorner(LoopId loop, double x, std::vector<Point3>& p) const {
+        const std::vector<Binding> kids = bindings_.through(loop);
+        if (kids.empty() || !hasFoot(loop) || underLegs(loop) || bindings_.besideItsHost(loop)) return;
+        const Binding& kid = kids.front();
+        if (kid.chain || f_[f_[kid.link].loop].firstLink != f_[f_[kid.link].loop].lastLink) return;
+        const Frame foot = bindings_.foot(loop);
+        if (dot(foot.up, kid.frame.up) > 0.75) return;
+        const Frame turned{foot.at + foot.up * (0.85 * m_.w) + kid.frame.up * (0.75 * m_.w), kid.frame.right,
+                           kid.frame.up};
+        p.push_back(turned.point(x * 0.16 * m_.w, 0, kid.side * m_.d));
+        const Point2 way = unit(kid.frame.at - turned.at, kid.frame.up);
+        if (length(kid.frame.at - turned.at) < m_.w) return;
+        const Frame along{mix(turned.at, kid.frame.at, 0.5), rightOf(way), way};
+        p.push_back(along.point(x * 0.16 * m_.w, 0, kid.side * m_.d));
     }
 
     bool hasFoot(LoopId loop) const {

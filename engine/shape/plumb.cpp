@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "shape/plumb.h"
 
+#include <algorithm>
+
 namespace loopmend {
 
 namespace {
@@ -39,7 +41,7 @@ std::vector<double> PlumbNet::pushed(const std::vector<double>& u, bool withOffs
     }
     for (const Column& c : columns_) {
         const auto loop = static_cast<std::size_t>(c.loop);
-        const double share = 1.0 / c.count;
+        const double share = 1.0 / std::max(1, c.count);
         double apart = u[loop] + (withOffsets ? c.off : 0);
         for (int k = 0; k < c.count; ++k)
             apart -= share * u[static_cast<std::size_t>(c.hosts[static_cast<std::size_t>(k)])];

@@ -19,6 +19,9 @@ class PlumbNet {
     /// `loop` stands above the middle of `hosts`, `off` too far to the right.
     void addColumn(std::int32_t loop, const std::vector<std::int32_t>& hosts, double off);
 
+    /// `loop` stands on nothing, and stays where it is as firmly as others stay above their hosts.
+    void addStay(std::int32_t loop) { columns_.push_back({loop, {}, 0, 0}); }
+
     /// Moves to the right, by index.
     std::vector<double> solve(int steps) const;
 

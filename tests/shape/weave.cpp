@@ -65,6 +65,46 @@ std::string Weave::along(EntryId mover, EntryId other, double reach) const {
     return text;
 }
 
+std::string Weave::pickedUp(LoopId loop) const {
+    std::vector<std::pair<double, char>> list;
+    const auto older = [&](EntryId e) {
+        if (!e || e == loop || layout_.row(e) >= layout_.row(loop)) return false;
+        return !f_.isLoop(e) || !f_[e].firstLink || f_[f_[e].firstLink].form.part == Part::opening;
+    };
+    for (const Met& m : met_) {
+        if (m.over == loop && older(m.under)) list.emplace_back(m.crossing->over.at, 'O');
+        if (m.under == loop && older(m.over)) list.emplace_back(m.crossing->under.at, 'U');
+    }
+    std::sort(list.begin(), list.end());
+    std::string text;
+    for (const auto& [at, what] : list) text += what;
+    return text;
+}
+
+bool Weave::hooks(LinkId link) const {
+    const LoopId loop = f_[link].loop;
+    const char front = f_[link].form.side == Side::right ? 'O' : 'U';
+    const char back = front == 'O' ? 'U' : 'O';
+    const std::string seen = pickedUp(loop);
+    const auto first = seen.find(front);
+    const auto last = seen.rfind(front);
+    if (first == std::string::npos || last == first) return false;
+    if (seen.substr(first, last - first + 1).find(back) != std::string::npos) return false;
+    // Something lies before the strand to each neighbour; at the ends of the row it comes from elsewhere.
+    const auto picked = [&](EntryId e) {
+        return e && f_.isLoop(e) && f_[e].firstLink && f_[f_[e].firstLink].form.part != Part::opening;
+    };
+    const auto meets = [&](const std::string& text, bool atStart) {
+        return !text.empty() && (atStart ? text.front() : text.back()) == back;
+    };
+    const EntryId prev = f_[loop].prev;
+    const EntryId next = f_[loop].next;
+    const bool before = !picked(prev) || meets(seen, true) || meets(pickedUp(prev), false);
+    const bool after = !picked(next) || meets(seen, false) || meets(pickedUp(next), true);
+    const std::string legs = along(loop, f_[link].host);
+    return before && after && std::count(legs.begin(), legs.end(), front) >= 2;
+}
+
 std::string Weave::itself(EntryId entry) const {
     std::string text;
     for (const Met& m : met_) {
@@ -133,7 +173,14 @@ std::vector<std::string> Weave::wrongLinks() const {
         const EntryId loop{i};
         if (!f_.has(loop) || !f_.isLoop(loop) || !layout_[loop].placed) continue;
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
-            if (f_[l].form.part != Part::opening) continue;
+            if (f_[l].form.part != Part::opening) {
+                if (!hooks(l))
+                    wrong.push_back(
+                        fmt::format("loop {} (row {}) does not hook under {} (row {}): {}, of it {}", i,
+                                    layout_.row(loop), f_[l].host.value, layout_.row(f_[l].host),
+                                    pickedUp(loop), along(loop, f_[l].host)));
+                continue;
+            }
             std::string seen = along(loop, f_[l].host);
             if (asPlanned(l, seen)) continue;
             seen = along(loop, f_[l].host, 0.3);

@@ -24,6 +24,11 @@ class Weave {
     /// where it lies under, as the right side shows it. reach: so far into the strands on both sides of it,
     /// in stitch widths.
     std::string along(EntryId mover, EntryId other, double reach = 0) const;
+    /// Crossings of a picked-up loop with the piece whose edge it was picked up along, along the loop.
+    std::string pickedUp(LoopId loop) const;
+    /// Of a link under legs: the loop lies over them, and nowhere between its two sides goes behind; what
+    /// leads from one picked-up loop to the next lies behind something, so that it cannot be drawn out.
+    bool hooks(LinkId link) const;
     /// Crossings of an entry with itself: `/` or `\` by the branch that lies over.
     std::string itself(EntryId entry) const;
     /// Crossings of an entry with a tool, along the entry.
