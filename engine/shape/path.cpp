@@ -154,11 +154,12 @@ class Weaver {
         const double along = dot(d, way);
         if (along < -1.2 * m_.w && rowAlong(b.entry, false) != rowAlong(a.entry, true)) {
             add(a.frame, ahead(a.run) * 0.5 * m_.w, -m_.yc - m_.ay, a.z, a.entry);
-            // Ends of several yarns lie one behind the other.
+            // Ends of several yarns lie one behind and below the other, so that none slides past another.
             const double behind = -1.5 * m_.yarn * std::min(3, yarn.value);
-            add(a.frame, ahead(a.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay, behind, a.entry);
+            const double below = -0.28 * m_.w * std::min(3, yarn.value);
+            add(a.frame, ahead(a.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay + below, behind, a.entry);
             flush(yarn);
-            add(b.frame, -ahead(b.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay, behind, b.entry);
+            add(b.frame, -ahead(b.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay + below, behind, b.entry);
             add(b.frame, -ahead(b.run) * 0.5 * m_.w, -m_.yc - m_.ay, b.z, b.entry);
             return;
         }
@@ -207,11 +208,12 @@ class Weaver {
         const double reach = std::max(dot(a.frame.at, out), dot(b.frame.at, out));
         const Point2 middle = mix(a.frame.at, b.frame.at, 0.5);
         const bool wide = a.pass || b.pass;  // a strand round a loop, or a rung at the edge
-        // Further yarns turn outside the first.
-        const double aside = 0.14 * std::min(3, f_[a.entry].yarn.value);
-        const double far = (wide ? 0.85 : 0.66 + aside) * m_.w + reach - dot(middle, out);
         const Point2 up = a.frame.up;
         const double rise = std::abs(dot(b.frame.at - a.frame.at, up));
+        const bool carried = f_.yarnCount() > 1 && rise > 1.5 * m_.h;
+        // Further yarns turn outside the first.
+        const double aside = carried ? 0 : 0.14 * std::min(3, f_[a.entry].yarn.value);
+        const double far = (wide ? 0.85 : 0.66 + aside) * m_.w + reach - dot(middle, out);
         // Between the low rows of garter it must come up under the foot, not beside it.
         const double row = std::min(rise, rowUnder(a.entry));
         const double low = row > 0.5 * m_.h ? 0.9 * std::clamp((0.8 - row / m_.h) / 0.15, 0.0, 1.0) : 0;
@@ -221,6 +223,16 @@ class Weaver {
         const Point2 bow = up * (0.72 * half * climb);
         const Point2 in = out * (wide ? 0.22 * m_.w : 0.13 * m_.w);
         const auto put = [&](Point2 at, double height, EntryId e) { add({at.x, at.y, height}, e); };
+        if (carried) {
+            // Carried up past turns of others: every yarn in a layer of its own, and leaning inward, so that
+            // one which sets out beside it passes under it and need not when it comes in.
+            const double layer = m_.yarn * (0.6 - 1.2 * std::min(3, f_[a.entry].yarn.value));
+            put(p + out * (0.1 * m_.w) - bow, layer, a.entry);
+            put(p, layer, a.entry);
+            put(p - in * 0.6 + up * (climb * (0.5 * rise - 0.8 * m_.h)), layer, a.entry);
+            put(p - in * 1.5 + bow, layer, b.entry);
+            return;
+        }
         put(p - in - bow, mixed(a.z, b.z, 0.25), a.entry);
         put(p, z, a.entry);
         put(p - in + bow, mixed(a.z, b.z, 0.75), b.entry);
@@ -231,6 +243,14 @@ class Weaver {
         if (!f_.isLoop(e) || !f_[e].firstLink) return m_.h;
         const Frame& host = layout_[f_[f_[e].firstLink].host].frame;
         return dot(layout_[e].frame.at - host.at, host.up);
+    }
+
+    /// What it was drawn through ends its row, and that yarn is carried up past this one.
+    bool besideClimb(EntryId e) const {
+        if (!f_.isLoop(e) || !f_[e].firstLink) return false;
+        const LoopId host = f_[f_[e].firstLink].host;
+        const EntryId next = f_[host].next;
+        return next && f_.run(next) != f_.run(host) && layout_.row(next) > layout_.row(e);
     }
 
     static double mixed(double a, double b, double t) { return a * (1 - t) + b * t; }
@@ -246,7 +266,12 @@ class Weaver {
         const double y =
             !last && f_.isLoop(foot.entry) && castOn_.goesOnBeside(foot.entry) ? 0 : -m_.yc - m_.ay;
         out.push_back(foot.frame.point(way * 0.5 * m_.w, y, foot.z));
-        if (!blocked) {
+        if (!blocked && !last && besideClimb(foot.entry)) {
+            // Down behind the edge, inside of what climbs there.
+            out.back() = foot.frame.point(way * 0.42 * m_.w, y, foot.z);
+            out.push_back(foot.frame.point(way * 0.45 * m_.w, y - 0.25 * reach, -2.5 * m_.yarn));
+            out.push_back(foot.frame.point(way * 0.44 * m_.w, y - 0.55 * reach, -3 * m_.yarn));
+        } else if (!blocked) {
             out.push_back(foot.frame.point(way * (0.5 * m_.w + 0.4 * reach), y - 0.06 * reach, 0));
             out.push_back(foot.frame.point(way * (0.5 * m_.w + reach), y - 0.3 * reach, 0));
         } else {
