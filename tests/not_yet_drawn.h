@@ -6,15 +6,14 @@
 #include <string_view>
 
 /// Samplers of which some crossing is drawn otherwise than the links say: where two pieces are bound off
-/// together, in picots, at the turns of a heel, under a sewn stitch. Their knot is not vouched for, and of
-/// three-needle, picots and a duplicate stitch not even that the picture can be read. Whoever mends one takes
-/// it out of this list.
+/// together, in picots, at the turns of a heel. Their knot is not vouched for, and of three-needle and picots
+/// not even that the picture can be read. Whoever mends one takes it out of this list.
 namespace loopmend {
 
 inline bool isNotYetDrawn(std::string_view id) {
-    static constexpr std::array<std::string_view, 6> kIds = {
-        "picot-bind-off", "picot-bind-off-ws", "three-needle-bind-off", "three-needle-bind-off-outside",
-        "heel",           "duplicate-stitch"};
+    static constexpr std::array<std::string_view, 5> kIds = {"picot-bind-off", "picot-bind-off-ws",
+                                                             "three-needle-bind-off",
+                                                             "three-needle-bind-off-outside", "heel"};
     return std::find(kIds.begin(), kIds.end(), id) != kIds.end();
 }
 

@@ -14,6 +14,8 @@ constexpr double kSpread = 0.09;
 constexpr double kNested = 0.12;
 /// A further loop through a head that something went through a row earlier stands beside it.
 constexpr double kBeside = 0.36;
+/// What covers a stitch comes out so much lower.
+constexpr double kCovers = 0.1;
 
 }  // namespace
 
@@ -79,7 +81,8 @@ Frame Bindings::frameOf(LinkId link) const {
     const double h = layout_.gauge.rowMm;
     const LoopId loop = f_[link].loop;
     const LoopId host = f_[link].host;
-    Frame frame = layout_[loop].frame;
+    const LoopId covered = layout_.columns.copies[static_cast<std::size_t>(loop.value)];
+    Frame frame = layout_[covered ? covered : loop].frame;
     if (isChain(link) && endsChain(loop)) {
         frame.at = frame.at + frame.up * (kChainRise * h);
         return frame;
@@ -136,6 +139,11 @@ Frame Bindings::underEdge(LinkId link) const {
 }
 
 Frame Bindings::foot(LoopId loop) const {
+    if (isCopy(loop)) {
+        Frame frame = foot(layout_.columns.copies[static_cast<std::size_t>(loop.value)]);
+        frame.at = frame.at - frame.up * (kCovers * layout_.gauge.stitchMm);
+        return frame;
+    }
     if (const LinkId link = f_[loop].firstLink; link && f_[link].form.part != Part::opening)
         return underEdge(link);
     // Where an ordinary host is, there it stands; a chain lies higher on its legs.
@@ -179,7 +187,10 @@ Binding Bindings::of(LinkId link) const {
 std::vector<Binding> Bindings::through(LoopId host) const {
     std::vector<Binding> all;
     for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost) {
-        if (f_[k].form.part == Part::opening && !besideItsHost(f_[k].loop)) all.push_back(of(k));
+        const LoopId loop = f_[k].loop;
+        // The head goes round what is covered and its cover alike.
+        if (f_[k].form.part != Part::opening || besideItsHost(loop) || isCopy(loop)) continue;
+        all.push_back(of(k));
     }
     return all;
 }

@@ -39,6 +39,11 @@ class Bindings {
     /// Of a knitted cast-on: it stands beside the one loop that it was drawn through.
     bool besideItsHost(LoopId loop) const;
 
+    /// Of another yarn, it lies over a loop that goes the same way.
+    bool isCopy(LoopId loop) const {
+        return static_cast<bool>(layout_.columns.copies[static_cast<std::size_t>(loop.value)]);
+    }
+
   private:
     bool isChain(LinkId link) const;
     bool isLater(LinkId link) const;

@@ -22,6 +22,7 @@ class Sweep {
         out_.over.assign(n, LoopId{});
         out_.begins.assign(n, false);
         out_.joins.assign(n, EntryId{});
+        out_.copies.assign(n, LoopId{});
         out_.besideHost.assign(n, false);
         column_.assign(n, kNone);
         done_.assign(static_cast<std::size_t>(fabric.crossingCount()), false);
@@ -237,8 +238,37 @@ class Sweep {
         return false;
     }
 
+    bool goesThrough(LoopId loop, LoopId host) const {
+        for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
+            if (f_[l].host == host) return true;
+        }
+        return false;
+    }
+
+    /// The older loop of this row, of another yarn, that goes through all that this one goes through, and
+    /// under all that goes through this one.
+    LoopId copied(LoopId loop) const {
+        if (!f_[loop].firstLink || !f_[loop].firstKid) return {};
+        for (LinkId k = f_[f_[f_[loop].firstLink].host].firstKid; k; k = f_[k].nextInHost) {
+            const LoopId other = f_[k].loop;
+            if (f_[other].yarn == f_[loop].yarn || out_.row(other) != out_.row(loop) || !standing(other))
+                continue;
+            bool same = true;
+            for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop)
+                same = same && (goesThrough(other, f_[l].host));
+            for (LinkId l = f_[loop].firstKid; l; l = f_[l].nextInHost)
+                same = same && (goesThrough(f_[l].loop, other));
+            if (same) return other;
+        }
+        return {};
+    }
+
     void layLoop(SweptRow& row, std::size_t i) {
         const LoopId loop = row.entries[i];
+        if (const LoopId same = copied(loop)) {
+            out_.copies[at(loop)] = same;
+            return;
+        }
         if (isCastOnThrough(loop)) {
             const int c = newColumn(loop);
             column_[at(loop)] = c;

@@ -81,10 +81,10 @@ class Net {
         const ColumnGrid& is = out_.columns;
         const std::size_t n = std::min(before.nodes.size(), out_.nodes.size());
         for (std::size_t i = 0; i < n; ++i) {
-            kept_[i] = before.nodes[i].placed && was.ofRow[i] == is.ofRow[i] &&
-                       was.height[i] == is.height[i] && was.slips[i] == is.slips[i] &&
-                       was.over[i] == is.over[i] && was.tied[i] == is.tied[i] &&
-                       was.begins[i] == is.begins[i] && was.joins[i] == is.joins[i];
+            kept_[i] =
+                before.nodes[i].placed && was.ofRow[i] == is.ofRow[i] && was.height[i] == is.height[i] &&
+                was.slips[i] == is.slips[i] && was.over[i] == is.over[i] && was.tied[i] == is.tied[i] &&
+                was.begins[i] == is.begins[i] && was.joins[i] == is.joins[i] && was.copies[i] == is.copies[i];
         }
         for (const EntryId e : changed) {
             if (e && at(e) < n) kept_[at(e)] = false;
@@ -220,7 +220,9 @@ class Net {
 
     /// What was cast on through it stands beside it, what was picked up under its legs elsewhere.
     bool standsAbove(LinkId link) const {
-        return f_[link].form.part == Part::opening && !out_.columns.besideHost[at(f_[link].loop)];
+        const std::size_t loop = at(f_[link].loop);
+        return f_[link].form.part == Part::opening && !out_.columns.besideHost[loop] &&
+               !out_.columns.copies[loop];
     }
     /// Loops that stand on it.
     int kidsAbove(LoopId host) const {
@@ -297,6 +299,7 @@ class Net {
                 continue;
             }
             allKept = false;
+            if (out_.columns.copies[at(e)]) continue;  // lies where the other does
             if (f_.isLoop(e)) {
                 placeLoop(e);
                 mine.push_back(e);
@@ -638,7 +641,8 @@ class Net {
             Layout::Node& n = out_.nodes[i];
             const EntryId e{static_cast<std::int32_t>(i)};
             if (n.placed || !f_.has(e) || out_.row(e) == Rows::kNotPlaced) continue;
-            const EntryId with = out_.columns.tied[i];
+            const EntryId with =
+                out_.columns.copies[i] ? EntryId{out_.columns.copies[i].value} : out_.columns.tied[i];
             if (with && placed(with)) {
                 n.frame = node(with).frame;
             } else if (!f_.isLoop(e) && placed(f_.passed(e))) {

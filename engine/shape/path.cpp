@@ -129,7 +129,8 @@ class Weaver {
         if (!any) return {0, 0};
         // Under legs that stand at an edge: out of the piece beside them and over all of them.
         if (underLegs(loop)) return {-side * 3 * m_.d, side * 3 * m_.d};
-        return {side > 0 ? low - m_.d : high + m_.d, side > 0 ? high + m_.d : low - m_.d};
+        const double over = bindings_.isCopy(loop) ? side * 1.1 * m_.yarn : 0;
+        return {(side > 0 ? low - m_.d : high + m_.d) - over, (side > 0 ? high + m_.d : low - m_.d) + over};
     }
 
     bool underLegs(LoopId loop) const {
@@ -262,7 +263,7 @@ class Weaver {
         const double reach = options_.tail * m_.w;
         std::vector<Point3> out;
         const EntryId beside = way < 0 ? layout_[foot.entry].left : layout_[foot.entry].right;
-        const bool blocked = static_cast<bool>(beside);
+        const bool blocked = beside || (f_.isLoop(foot.entry) && bindings_.isCopy(foot.entry));
         const double y =
             !last && f_.isLoop(foot.entry) && castOn_.goesOnBeside(foot.entry) ? 0 : -m_.yc - m_.ay;
         out.push_back(foot.frame.point(way * 0.5 * m_.w, y, foot.z));
@@ -394,11 +395,12 @@ class Weaver {
             } else {
                 const double room = std::clamp(x > 0 ? node.toRight : node.toLeft, 0.9 * m_.w, 1.15 * m_.w);
                 p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, z.feet));
-                p.push_back(frame.point(x * m_.b, -m_.yc, 0.5 * (z.feet + z.legs)));
+                const double b = m_.b - (bindings_.isCopy(loop) ? 0.05 * m_.w : 0);
+                p.push_back(frame.point(x * b, -m_.yc, 0.5 * (z.feet + z.legs)));
                 if (twist % 2 != 0) {
-                    p.push_back(frame.point(x * m_.b, m_.yc + 0.8 * m_.q, z.legs));
+                    p.push_back(frame.point(x * b, m_.yc + 0.8 * m_.q, z.legs));
                 } else {
-                    p.push_back(frame.point(x * (m_.b + 0.04 * m_.w), m_.yc + m_.q, z.legs));
+                    p.push_back(frame.point(x * (b + 0.04 * m_.w), m_.yc + m_.q, z.legs));
                 }
             }
             crossingLeg(loop, x, p);
