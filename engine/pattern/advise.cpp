@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/advise.h"
 
+#include "pattern/edits.h"
+#include "pattern/likeness.h"
 #include "pattern/print.h"
 
 #include <algorithm>
-#include <cstdlib>
 #include <optional>
+#include <string>
+#include <string_view>
 #include <tuple>
 #include <utility>
 
@@ -15,127 +18,200 @@ namespace loopmend {
 
 namespace {
 
-constexpr std::size_t kRowsBack = 6;
 constexpr std::size_t kRowsAhead = 400;
-constexpr std::size_t kMostEffort = 2'000'000;  ///< items and rows looked at for one piece of advice
-constexpr int kMostDearer = 20;  ///< changes that cost so much more than the smallest are not worth a line
+constexpr std::size_t kMostEffort = 4'000'000;  ///< items and rows looked at for one piece of advice
+constexpr std::size_t kMostWords = 300;         ///< in a row that is searched
+constexpr std::size_t kMostWeighed = 600;       ///< changes whose likeness is looked at
+constexpr int kGrows = 4;    ///< price of a piece that ends with other stitches than it began with
+constexpr int kRowAway = 1;  ///< price of a row between the misprint and where it shows
 
-/// The same decrease over one stitch more (or less, read the other way).
-constexpr std::pair<Op, Op> kWider[] = {
-    {Op::k2tog, Op::k3tog},       {Op::ssk, Op::sssk}, {Op::skp, Op::sk2p},          {Op::p2tog, Op::p3tog},
-    {Op::k2togTbl, Op::k3togTbl}, {Op::spp, Op::sp2p}, {Op::p2togTbl, Op::p3togTbl},
-};
-
-bool decrease(Op op) {
-    Step step;
-    step.op = op;
-    return uses(step) - makes(step) > 0 && op != Op::bindOff && op != Op::bindOffPurl && op != Op::hold &&
-           op != Op::passOver;
-}
-
-bool isYarnOver(const Item& item) {
-    return item.kind == ItemKind::stitch &&
-           (item.step.op == Op::yarnOver || item.step.op == Op::yarnOverReverse);
-}
-
-struct Change {
-    int wrongUpToHere =
-        0;  ///< rows that do not come out, or not to their printed count, up to the one in question
+/// What comes of a change.
+struct Outcome {
+    bool works = false;          ///< the row in question comes out
+    int wrongUpToHere = 0;       ///< rows that do not come out, or not to their printed count, up to that row
     std::size_t firstWrong = 0;  ///< behind it, the first such row; the longer all comes out the better
     int wrongRows = 0;
-    int cost = 0;  ///< in tenths of a digit
-    int rowsAway = 0;
-    std::string words;
+    bool grows = false;        ///< ends with other stitches than it began with
+    bool oneSizeOnly = false;  ///< at one more repeat of the stated multiple it would not come out
+
+    auto rank() const { return std::tuple(wrongUpToHere, ~firstWrong, wrongRows, oneSizeOnly); }
 };
 
-class Adviser {
+struct Found {
+    Outcome outcome;
+    std::size_t row = 0;
+    Row words;
+    int price = 0;
+    int away = 0;
+    int departs = 0;
+};
+
+class Search {
   public:
-    Adviser(const Pattern& pattern, const PatternCounts& counts, const std::vector<OnNeedle>& before,
-            std::size_t position, bool comparesCounts)
+    Search(const Pattern& pattern, const PatternCounts& counts, const std::vector<OnNeedle>& before,
+           const Misfit& misfit)
         : pattern_(pattern),
           counts_(counts),
           before_(before),
-          position_(position),
-          comparesCounts_(comparesCounts) {}
+          misfit_(misfit),
+          words_(pattern),
+          likeness_(pattern, counts.order) {
+        end_ = std::min(counts_.rows.size(), misfit_.position + kRowsAhead);
+        otherSize();
+    }
 
-    std::vector<std::string> advise(std::size_t believedUpTo, std::size_t most) {
-        std::vector<std::size_t> tried;
-        for (std::size_t back = 0; back <= kRowsBack && back <= position_; ++back) {
-            const std::size_t at = position_ - back;
-            if (back > 0 && at < believedUpTo) break;
+    std::vector<Repair> work() {
+        std::vector<bool> tried(pattern_.rows.size());
+        for (std::size_t back = 0; back <= misfit_.position; ++back) {
+            const std::size_t at = misfit_.position - back;
+            if (back > 0 && at < misfit_.believedUpTo) break;
             rowIndex_ = counts_.order.rows[at].row;
             if (!pattern_.rows[rowIndex_].sound) break;
-            if (std::find(tried.begin(), tried.end(), rowIndex_) != tried.end()) continue;
-            tried.push_back(rowIndex_);
-            away_ = static_cast<int>(back);
-            rowName_ = nameOf(pattern_.rows[rowIndex_]);
-            first_ = 0;
-            while (counts_.order.rows[first_].row != rowIndex_) ++first_;
-            row_ = pattern_.rows[rowIndex_];
-            walk(row_.items);
-            lastToEnd();
-            lostYarnOver();
+            if (tried[rowIndex_]) continue;
+            tried[rowIndex_] = true;
+            tryRow(static_cast<int>(back));
+            if (effort_ > kMostEffort) break;
         }
-        std::stable_sort(changes_.begin(), changes_.end(), [](const Change& a, const Change& b) {
-            return std::tie(a.wrongUpToHere, b.firstWrong, a.wrongRows, a.cost, a.rowsAway) <
-                   std::tie(b.wrongUpToHere, a.firstWrong, b.wrongRows, b.cost, b.rowsAway);
-        });
-        std::vector<std::string> words;
-        for (const Change& change : changes_) {
-            const Change& best = changes_.front();
-            const bool asGood =
-                change.wrongUpToHere == best.wrongUpToHere && change.firstWrong == best.firstWrong;
-            if (words.size() == most || !asGood || change.cost > best.cost + kMostDearer) break;
-            if (std::find(words.begin(), words.end(), change.words) == words.end())
-                words.push_back(change.words);
-        }
-        return words;
+        return best();
     }
 
   private:
-    /// What comes out with the row as it now is, from the first time it is worked; nothing if the row in
-    /// question still does not. The words are not filled in.
-    std::optional<Change> outcome() {
-        if (tired()) return std::nullopt;
-        const std::size_t end = std::min(counts_.rows.size(), position_ + kRowsAhead);
-        effort_ += row_.items.size() + end - first_;
-        const RowCounts changed = countsOf(row_);
-        if (changed.contradiction) return std::nullopt;
-        Change change;
-        change.rowsAway = away_;
-        change.firstWrong = end + 1;
-        OnNeedle n = before_[first_];
+    /// The needle before each row at one more repeat of the stated multiple, as far as the rows come out.
+    void otherSize() {
+        if (!pattern_.multiple || before_.empty()) return;
+        const std::int64_t of = pattern_.multiple->of;
+        const std::int64_t n = before_.front().ahead;
+        if (of <= 0 || n < pattern_.multiple->plus || (n - pattern_.multiple->plus) % of != 0) return;
+        OnNeedle needle{n + of, 0};
+        for (const RowCounts& row : counts_.rows) {
+            larger_.push_back(needle);
+            const std::int64_t repeats = nearestRepeats(row, needle.ahead);
+            if (row.contradiction || missesAt(row, needle.ahead, repeats) != 0) return;
+            needle = needleAfter(row, needle, repeats);
+        }
+    }
+
+    void tryRow(int away) {
+        first_ = 0;
+        while (counts_.order.rows[first_].row != rowIndex_) ++first_;
+        known_.clear();
+        Row row = pattern_.rows[rowIndex_];
+        const std::size_t size = sizeOf(row.items);
+        if (size > kMostWords) return;
+        eachEdit(row, before_[first_].ahead, words_, [&](int price) {
+            effort_ += size;
+            if (effort_ > kMostEffort) return Tried::enough;
+            const Outcome& outcome = outcomeOf(countsOf(row));
+            if (!outcome.works) return Tried::no;
+            if (!found_.empty() && outcome.wrongUpToHere > leastWrong_) return Tried::fits;
+            effort_ += 4 * size;
+            leastWrong_ =
+                found_.empty() ? outcome.wrongUpToHere : std::min(leastWrong_, outcome.wrongUpToHere);
+            found_.push_back({outcome, rowIndex_, row, price, away, 0});
+            return Tried::fits;
+        });
+    }
+
+    static std::size_t sizeOf(const std::vector<Item>& items) {
+        std::size_t n = items.size();
+        for (const Item& item : items) n += sizeOf(item.items);
+        return n;
+    }
+
+    /// What the rows do after a row that uses and makes so much; followed once for each such difference.
+    const Outcome& outcomeOf(const RowCounts& changed) {
+        const auto same = [&](const RowCounts& a) {
+            return a.uses == changed.uses && a.makes == changed.makes && a.turns == changed.turns &&
+                   a.leaves == changed.leaves && a.leastRepeats == changed.leastRepeats &&
+                   a.open == changed.open;
+        };
+        static constexpr Outcome kNone;
+        if (changed.contradiction) return kNone;
+        for (const auto& [row, outcome] : known_)
+            if (same(row)) return outcome;
+        Outcome outcome = follow(changed, before_[first_], end_, misfit_.comparesCounts);
+        if (outcome.works && first_ < larger_.size()) {
+            const Outcome larger = follow(changed, larger_[first_], counts_.rows.size(), false);
+            outcome.oneSizeOnly = !larger.works || larger.wrongRows > outcome.wrongRows;
+        }
+        known_.emplace_back(changed, outcome);
+        return known_.back().second;
+    }
+
+    Outcome follow(const RowCounts& changed, OnNeedle n, std::size_t end, bool comparesCounts) {
+        Outcome outcome;
+        outcome.firstWrong = end + 1;
+        OnNeedle atLoop = n;
         const auto wrong = [&](std::size_t position) {
-            ++change.wrongRows;
-            if (position <= position_) {
-                ++change.wrongUpToHere;
+            ++outcome.wrongRows;
+            if (position <= misfit_.position) {
+                ++outcome.wrongUpToHere;
             } else {
-                change.firstWrong = std::min(change.firstWrong, position);
+                outcome.firstWrong = std::min(outcome.firstWrong, position);
             }
         };
         for (std::size_t i = first_; i < end; ++i) {
             const bool mine = counts_.order.rows[i].row == rowIndex_;
             const RowCounts& row = mine ? changed : counts_.rows[i];
+            if (i == counts_.order.loopFirst) atLoop = n;
             if (!pattern_.rows[counts_.order.rows[i].row].sound) {
                 n = i + 1 < before_.size() ? before_[i + 1] : n;
                 continue;
             }
+            ++effort_;
             std::int64_t repeats = 0;
             if (row.open)
                 repeats =
                     std::max((n.ahead - row.uses.base - row.leaves) / row.uses.perRepeat, row.leastRepeats);
-            if (missesAt(row, n.ahead, repeats) != 0 || row.contradiction) {
-                if (i == position_) return std::nullopt;
+            if (row.contradiction || missesAt(row, n.ahead, repeats) != 0) {
+                if (i == misfit_.position || i == first_) return outcome;
                 wrong(i);
             }
             n = needleAfter(row, n, repeats);
             const std::optional<std::int64_t> printed = printedAfter(pattern_, counts_.order.rows[i]);
-            if (comparesCounts_ && printed && *printed != n.all()) wrong(i);
+            if (comparesCounts && printed && *printed != n.all()) {
+                if (i == misfit_.position) return outcome;
+                wrong(i);
+            }
         }
-        const bool once = counts_.order.loopEnd == counts_.rows.size() && end == counts_.rows.size();
-        if (once && counts_.order.loopFirst >= first_ && !(n == before_[counts_.order.loopFirst]))
-            wrong(end);  // the pattern had better close
-        return change;
+        outcome.works = true;
+        const bool once = counts_.order.loopEnd == end && end == counts_.rows.size();
+        if (once && counts_.order.loopFirst >= first_ && !(n == atLoop)) {
+            // Rows that are to be repeated had better end with the stitches they began with; others may.
+            if (counts_.order.loopPrinted) wrong(end);
+            outcome.grows = true;
+        }
+        return outcome;
+    }
+
+    std::vector<Repair> best() {
+        // The longest that comes out first; of those, the cheapest misprints are looked at more closely.
+        std::stable_sort(found_.begin(), found_.end(), [](const Found& a, const Found& b) {
+            return std::tuple(a.outcome.rank(), a.price + kRowAway * a.away) <
+                   std::tuple(b.outcome.rank(), b.price + kRowAway * b.away);
+        });
+        if (found_.size() > kMostWeighed) found_.resize(kMostWeighed);
+        while (!found_.empty() && found_.back().outcome.rank() != found_.front().outcome.rank())
+            found_.pop_back();
+        for (Found& found : found_)
+            found.departs = likeness_.departs(found.row, found.words) -
+                            likeness_.departs(found.row, pattern_.rows[found.row]);
+        const auto total = [](const Found& found) {
+            return found.price + kRowAway * found.away + found.departs + (found.outcome.grows ? kGrows : 0);
+        };
+        std::stable_sort(found_.begin(), found_.end(),
+                         [&](const Found& a, const Found& b) { return total(a) < total(b); });
+        std::vector<Repair> repairs;
+        std::vector<std::pair<std::size_t, Likeness::Runs>> seen;
+        for (Found& found : found_) {
+            if (repairs.size() == misfit_.most) break;
+            std::pair<std::size_t, Likeness::Runs> worked{found.row, Likeness::runsOf(found.words)};
+            if (std::find(seen.begin(), seen.end(), worked) != seen.end()) continue;
+            seen.push_back(std::move(worked));
+            std::string words = changeWords(pattern_.rows[found.row], found.words);
+            repairs.push_back({found.row, std::move(found.words), total(found), std::move(words)});
+        }
+        return repairs;
     }
 
     static std::string nameOf(const Row& row) {
@@ -146,171 +222,92 @@ class Adviser {
         return text.substr(0, text.find(':'));
     }
 
-    bool tired() const { return effort_ > kMostEffort; }
-
-    void consider(int cost, const std::string& from, const std::string& to) {
-        if (from == to) return;
-        std::optional<Change> change = outcome();
-        if (!change) return;
-        change->cost = cost;
-        change->words = to.empty() ? fmt::format("{}: leave out “{}”", rowName_, from)
-                                   : fmt::format("{}: “{}” instead of “{}”", rowName_, to, from);
-        changes_.push_back(std::move(*change));
-    }
-
-    template <class Number>
-    void otherNumbers(const Item& item, Number& number, int least, int extraCost) {
-        const Number old = number;
-        const std::string from = printItem(item);
-        for (int delta = -6; delta <= 6; ++delta) {
-            if (delta == 0 || old + delta < least || old + delta > kLargestNumber) continue;
-            number = static_cast<Number>(old + delta);
-            consider(10 * std::abs(delta) + extraCost, from, printItem(item));
+    static std::string joined(const std::vector<Item>& items, std::size_t begin, std::size_t end) {
+        std::string text;
+        for (std::size_t i = begin; i < end; ++i) {
+            if (!text.empty()) text += ", ";
+            text += printItem(items[i]);
         }
-        number = old;
+        return text;
     }
 
-    void walk(std::vector<Item>& items) {
-        for (std::size_t i = 0; i < items.size() && !tired(); ++i) {
-            numbers(items[i]);
-            swaps(items[i]);
-            if (!items[i].items.empty()) walk(items[i].items);
-            pairReading(items, i);
+    /// How often some words stand in others, as words.
+    static int times(const std::string& text, const std::string& words) {
+        const auto inside = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); };
+        int n = 0;
+        for (std::size_t at = text.find(words); at != std::string::npos; at = text.find(words, at + 1)) {
+            const std::size_t end = at + words.size();
+            if ((at == 0 || !inside(text[at - 1])) && (end == text.size() || !inside(text[end]))) ++n;
         }
-        insertions(items);
-        leaveOut(items);
+        return n;
     }
 
-    void numbers(Item& item) {
-        switch (item.kind) {
-            case ItemKind::stitch:
-                if (item.step.op == Op::yarnOver || item.step.op == Op::castOn ||
-                    item.step.op == Op::bindOff || item.step.op == Op::bindOffPurl ||
-                    item.step.op == Op::hold) {
-                    otherNumbers(item, item.step.count, 1, item.step.op == Op::yarnOver ? 8 : 0);
-                } else if (item.step.op == Op::knit || item.step.op == Op::purl || item.times > 1) {
-                    otherNumbers(item, item.times, 1, 0);
+    /// `Row 3: “k2, yo” instead of “k2”`: the least words around the change that stand once in the row.
+    static std::string changeWords(const Row& old, const Row& now) {
+        const std::vector<Item>* from = &old.items;
+        const std::vector<Item>* to = &now.items;
+        const std::string whole = printBody(old);
+        for (;;) {
+            std::size_t begin = 0;
+            while (begin < from->size() && begin < to->size() && sameItems({(*from)[begin]}, {(*to)[begin]}))
+                ++begin;
+            std::size_t tail = 0;
+            while (begin + tail < from->size() && begin + tail < to->size() &&
+                   sameItems({(*from)[from->size() - 1 - tail]}, {(*to)[to->size() - 1 - tail]}))
+                ++tail;
+            const bool one = from->size() == to->size() && begin + tail + 1 == from->size();
+            if (one) {
+                const Item& a = (*from)[begin];
+                const Item& b = (*to)[begin];
+                const bool inside = a.kind == b.kind &&
+                                    (a.kind == ItemKind::group || a.kind == ItemKind::star) &&
+                                    a.times == b.times && a.until == b.until && a.last == b.last;
+                if (inside) {
+                    from = &a.items;
+                    to = &b.items;
+                    continue;
                 }
-                break;
-            case ItemKind::group: otherNumbers(item, item.times, 1, item.inAllUnsaid ? -5 : 0); break;
-            case ItemKind::star:
-            case ItemKind::run:
-                if (item.until == Until::last) otherNumbers(item, item.last, 1, 0);
-                break;
-            default: break;
-        }
-    }
-
-    void swaps(Item& item) {
-        if (item.kind != ItemKind::stitch) return;
-        const Op old = item.step.op;
-        const std::string from = printItem(item);
-        for (const auto& [narrow, wide] : kWider) {
-            if (old != narrow && old != wide) continue;
-            item.step.op = old == narrow ? wide : narrow;
-            consider(12, from, printItem(item));
-            item.step.op = old;
-        }
-    }
-
-    /// `yo, k2tog twice`: the pair twice, or only the decrease?
-    void pairReading(std::vector<Item>& items, std::size_t i) {
-        if (i == 0 || items[i].kind != ItemKind::group || items[i].items.size() != 1 ||
-            !isYarnOver(items[i - 1]))
-            return;
-        const std::vector<Item> old = items;
-        const std::string from = printItem(items[i - 1]) + ", " + printItem(items[i]);
-        items[i].items.insert(items[i].items.begin(), items[i - 1]);
-        items.erase(items.begin() + static_cast<std::ptrdiff_t>(i) - 1);
-        consider(5, from, printItem(items[i - 1]));
-        items = old;
-    }
-
-    /// A yarn-over lost beside a decrease: the commonest misprint in lace.
-    void insertions(std::vector<Item>& items) {
-        for (std::size_t i = 0; i < items.size() && !tired(); ++i) {
-            if (items[i].kind != ItemKind::stitch || !decrease(items[i].step.op)) continue;
-            const bool yoBefore = i > 0 && isYarnOver(items[i - 1]);
-            const bool yoAfter = i + 1 < items.size() && isYarnOver(items[i + 1]);
-            const std::string from = printItem(items[i]);
-            Item yo;
-            yo.step.op = Op::yarnOver;
-            if (!yoBefore) insert(items, i, yo, yoAfter ? 25 : 15, from, "yo, " + from);
-            if (!yoAfter) insert(items, i + 1, yo, yoBefore ? 25 : 15, from, from + ", yo");
-        }
-    }
-
-    /// `sl1, purl.`: one purl stitch, or all of them?
-    void lastToEnd() {
-        if (row_.items.empty() || countsOf(row_).open) return;
-        Item& last = row_.items.back();
-        const bool one = last.kind == ItemKind::stitch && last.times == 1 &&
-                         (last.step.op == Op::knit || last.step.op == Op::purl);
-        if (!one) return;
-        const std::string from = printItem(last);
-        last.kind = ItemKind::run;
-        consider(11, from, printItem(last));
-        last.kind = ItemKind::stitch;
-    }
-
-    /// One that was lost anywhere else: the words cannot say where, only whether it stood in the repeat.
-    void lostYarnOver() {
-        Item yo;
-        yo.step.op = Op::yarnOver;
-        const auto tryIn = [&](std::vector<Item>& items, std::string_view where) {
-            items.push_back(yo);
-            std::optional<Change> change = outcome();
-            items.pop_back();
-            if (!change) return;
-            change->cost = 20;
-            change->words = fmt::format("{}: one yarn-over more{}", rowName_, where);
-            changes_.push_back(std::move(*change));
-        };
-        const auto star = std::find_if(row_.items.begin(), row_.items.end(),
-                                       [](const Item& item) { return item.kind == ItemKind::star; });
-        if (star != row_.items.end()) tryIn(star->items, " in the repeat");
-        tryIn(row_.items, star != row_.items.end() ? " outside the repeat" : "");
-    }
-
-    void insert(std::vector<Item>& items, std::size_t at, const Item& item, int cost, const std::string& from,
-                const std::string& to) {
-        items.insert(items.begin() + static_cast<std::ptrdiff_t>(at), item);
-        consider(cost, from, to);
-        items.erase(items.begin() + static_cast<std::ptrdiff_t>(at));
-    }
-
-    void leaveOut(std::vector<Item>& items) {
-        if (items.size() < 2) return;
-        for (std::size_t i = 0; i < items.size() && !tired(); ++i) {
-            if (items[i].kind != ItemKind::stitch) continue;
-            Item old = items[i];
-            items.erase(items.begin() + static_cast<std::ptrdiff_t>(i));
-            const auto here = items.begin() + static_cast<std::ptrdiff_t>(i);
-            consider(isYarnOver(old) ? 18 : 22, printItem(old), "");
-            items.insert(here, std::move(old));
+            }
+            std::size_t end = from->size() - tail;
+            std::size_t toEnd = to->size() - tail;
+            const bool lost = toEnd == begin;
+            // A word put in has to have a neighbour, and what stands more than once has to have more of them.
+            while ((begin == end || times(whole, joined(*from, begin, end)) > 1) &&
+                   (begin > 0 || end < from->size())) {
+                if (end < from->size()) {
+                    ++end;
+                    ++toEnd;
+                } else {
+                    --begin;
+                }
+            }
+            const std::string was = joined(*from, begin, end);
+            if (lost && toEnd == begin) return fmt::format("{}: leave out “{}”", nameOf(old), was);
+            return fmt::format("{}: “{}” instead of “{}”", nameOf(old), joined(*to, begin, toEnd), was);
         }
     }
 
     const Pattern& pattern_;
     const PatternCounts& counts_;
     const std::vector<OnNeedle>& before_;
-    std::size_t position_;
-    bool comparesCounts_;
+    const Misfit& misfit_;
+    MisprintWords words_;
+    Likeness likeness_;
+    std::vector<OnNeedle> larger_;
+    std::size_t end_ = 0;
     std::size_t rowIndex_ = 0;
     std::size_t first_ = 0;  ///< where the row tried is first worked
     std::size_t effort_ = 0;
-    int away_ = 0;
-    std::string rowName_;
-    Row row_;
-    std::vector<Change> changes_;
+    std::vector<std::pair<RowCounts, Outcome>> known_;
+    std::vector<Found> found_;
+    int leastWrong_ = 0;
 };
 
 }  // namespace
 
-std::vector<std::string> smallestChanges(const Pattern& pattern, const PatternCounts& counts,
-                                         const std::vector<OnNeedle>& before, std::size_t believedUpTo,
-                                         std::size_t position, bool comparesCounts, std::size_t most) {
-    return Adviser(pattern, counts, before, position, comparesCounts).advise(believedUpTo, most);
+std::vector<Repair> repairsFor(const Pattern& pattern, const PatternCounts& counts,
+                               const std::vector<OnNeedle>& before, const Misfit& misfit) {
+    return Search(pattern, counts, before, misfit).work();
 }
 
 }  // namespace loopmend

@@ -4,22 +4,28 @@
 #include "pattern/counts.h"
 
 #include <cstddef>
-#include <string>
 #include <vector>
 
 namespace loopmend {
 
-/// Misprint advice. The row at `position` of the working order does not come out; which small changes of the
-/// printed words, in it or in a row shortly before, would make it come out, and what follows too?
+/// What misprint advice is asked about.
+struct Misfit {
+    std::size_t position = 0;      ///< of the working order: the row that does not come out
+    std::size_t believedUpTo = 0;  ///< rows before it were borne out by a printed count and are not doubted
+    bool comparesCounts = false;   ///< counts printed behind rows are for this cast-on, and are to be met
+    std::size_t most = 10;         ///< suggestions
+};
+
+/// Misprint advice: a search over small changes of the printed words (edits.h), each with a price, in the row
+/// itself or in any before it. A change must make the row in question come out; those after which the rest
+/// comes out for longest stand first, at this number of stitches and at one repeat more of the stated
+/// multiple; then the cheapest, by the price of the misprint and by how well the row then goes with the
+/// others (likeness.h).
 ///
-/// Tried are other numbers in the words (`k3`, `3 times`, `last 4 sts`), a decrease of one stitch more or
-/// less, a yarn-over or a decrease left out or put in, and the other reading of `yo, k2tog twice` and of `rep
-/// from * 3 times`. First come changes after which all comes out for longest, then small ones, then those in
-/// the row itself. `before` is the needle before each row of the working order as the report counts them;
-/// rows up to `believedUpTo`, the last one whose printed count was right, are believed. comparesCounts:
-/// counts printed behind rows are for this cast-on, and to be met. At most `most` suggestions, each one line.
-std::vector<std::string> smallestChanges(const Pattern& pattern, const PatternCounts& counts,
-                                         const std::vector<OnNeedle>& before, std::size_t believedUpTo,
-                                         std::size_t position, bool comparesCounts, std::size_t most = 3);
+/// Nothing is worked again but numbers: a changed row uses a + b n and makes c + d n, and only what its
+/// difference does to the rows behind it is followed, once for each difference. `before` is the needle before
+/// each row of the working order as the report counts them.
+std::vector<Repair> repairsFor(const Pattern& pattern, const PatternCounts& counts,
+                               const std::vector<OnNeedle>& before, const Misfit& misfit);
 
 }  // namespace loopmend

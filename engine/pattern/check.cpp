@@ -13,8 +13,9 @@ namespace loopmend {
 
 namespace {
 
-/// Advice costs a few hundred trials of a row; after so many rows one reads on anyway.
+/// Advice costs thousands of trials of a row; after so many rows one reads on anyway.
 constexpr int kMostAdvised = 6;
+constexpr std::size_t kMostChanges = 10;  ///< suggested for one row
 
 std::string stitches(std::int64_t n) {
     return n == 1 ? "1 stitch" : fmt::format("{} stitches", n);
@@ -28,7 +29,8 @@ std::string multipleWords(const Multiple& multiple) {
 
 class Checker {
   public:
-    Checker(const Pattern& pattern, std::optional<int> asked) : pattern_(pattern), asked_(asked) {}
+    Checker(const Pattern& pattern, std::optional<int> asked, Advice advice)
+        : pattern_(pattern), asked_(asked), advice_(advice) {}
 
     CheckReport check() {
         counts_ = countAll(pattern_);
@@ -167,8 +169,7 @@ class Checker {
             const RowCounts& row = counts_.rows[i];
             Problem& problem = add(row.contradictionPlace, ordered.printed, row.contradictionWords);
             problem.misses = static_cast<int>(*row.contradiction);
-            if (advised++ < kMostAdvised)
-                problem.suggestions = smallestChanges(pattern_, counts_, before_, i, i, comparesCounts());
+            if (advised++ < kMostAdvised) problem.suggestions = changes(i, i, comparesCounts());
             if (problem.suggestions.empty()) problem.suggestions = otherExtent(pattern_.rows[ordered.row]);
         }
         for (const Missing& missing : pending_) misfit(missing, advised++ < kMostAdvised);
@@ -280,20 +281,43 @@ class Checker {
         problem.misses =
             static_cast<int>(std::clamp<std::int64_t>(missing.misses, -kMostStitches, kMostStitches));
         std::vector<std::string> castOns = otherCastOns();
-        std::vector<std::string> changes;
-        if (advise)
-            changes = smallestChanges(pattern_, counts_, before_, missing.believed, missing.position,
-                                      comparesCounts());
+        std::vector<std::string> words;
+        if (advise) words = changes(missing.position, missing.believed, comparesCounts());
         // A pattern that comes out over some plain multiple was probably begun on the wrong number of
-        // stitches.
-        if (plainMultiple()) {
-            std::swap(castOns, changes);
-            changes.insert(changes.end(), castOns.begin(), castOns.end());
-        } else if (changes.empty()) {
-            changes = std::move(castOns);
+        // stitches; not so if that number is what is printed above.
+        const bool stated = statedCastOn();
+        if (plainMultiple() && !stated) {
+            words.insert(words.begin(), castOns.begin(), castOns.end());
+        } else if (words.empty()) {
+            words = std::move(castOns);
         }
-        if (changes.size() > 4) changes.resize(4);
-        problem.suggestions = std::move(changes);
+        problem.suggestions = std::move(words);
+    }
+
+    /// The cast-on is what a printed multiple asks for.
+    bool statedCastOn() const {
+        if (!pattern_.multiple || pattern_.multiple->of <= 0) return false;
+        const std::int64_t over = report_.castOn - pattern_.multiple->plus;
+        return over >= 0 && over % pattern_.multiple->of == 0;
+    }
+
+    std::vector<std::string> changes(std::size_t position, std::size_t believed, bool comparesCounts) {
+        Misfit misfit;
+        misfit.position = position;
+        misfit.believedUpTo = believed;
+        misfit.comparesCounts = comparesCounts;
+        misfit.most = kMostChanges;
+        return changes(misfit, before_);
+    }
+
+    std::vector<std::string> changes(const Misfit& misfit, const std::vector<OnNeedle>& before) {
+        std::vector<std::string> words;
+        if (advice_ == Advice::none) return words;
+        for (Repair& repair : repairsFor(pattern_, counts_, before, misfit)) {
+            words.push_back(repair.words);
+            report_.repairs.push_back(std::move(repair));
+        }
+        return words;
     }
 
     /// Whether the rows agree on a multiple that one of them has for its own repeat.
@@ -331,8 +355,7 @@ class Checker {
                                            *head.printedCount == 1 ? "is" : "are"));
         problem.suggestions.push_back(fmt::format("({} sts)", missing.stitches));
         if (!advise) return;
-        for (std::string& change :
-             smallestChanges(pattern_, counts_, before_, missing.believed, missing.position, true, 2))
+        for (std::string& change : changes(missing.position, missing.believed, true))
             problem.suggestions.push_back(std::move(change));
     }
 
@@ -350,13 +373,41 @@ class Checker {
         if (!pending_.empty() && !plainMultiple()) return;
         const PrintedMultiple& printed = *pattern_.multiple;
         const Multiple& found = *counts_.multiple;
-        add(printed.place, 0,
-            fmt::format("A multiple of {}{} is printed, but the rows come out over {}.", printed.of,
-                        printed.plus > 0 ? fmt::format(" plus {}", printed.plus) : std::string(),
-                        multipleWords(found)),
-            {found.of == 0     ? fmt::format("Cast on {}", stitches(found.plus))
-             : found.plus == 0 ? fmt::format("Multiple of {}", found.of)
-                               : fmt::format("Multiple of {} plus {}", found.of, found.plus)});
+        Problem& problem =
+            add(printed.place, 0,
+                fmt::format("A multiple of {}{} is printed, but the rows come out over {}.", printed.of,
+                            printed.plus > 0 ? fmt::format(" plus {}", printed.plus) : std::string(),
+                            multipleWords(found)));
+        std::string other = found.of == 0     ? fmt::format("Cast on {}", stitches(found.plus))
+                            : found.plus == 0 ? fmt::format("Multiple of {}", found.of)
+                                              : fmt::format("Multiple of {} plus {}", found.of, found.plus);
+        if (statedCastOn()) problem.suggestions = changesForMultiple();
+        problem.suggestions.push_back(std::move(other));
+    }
+
+    /// The rows come out at this stitch count by chance: which change lets them come out at the next one that
+    /// is printed?
+    std::vector<std::string> changesForMultiple() {
+        constexpr int kSizes = 3;
+        for (int more = 1; more <= kSizes; ++more) {
+            OnNeedle n{report_.castOn + std::int64_t{more} * pattern_.multiple->of, 0};
+            std::vector<OnNeedle> before;
+            std::optional<std::size_t> stuck;
+            for (std::size_t i = 0; i < counts_.rows.size(); ++i) {
+                before.push_back(n);
+                const RowCounts& row = counts_.rows[i];
+                const std::int64_t repeats = nearestRepeats(row, n.ahead);
+                if (!stuck && missesAt(row, n.ahead, repeats) != 0) stuck = i;
+                n = needleAfter(row, n, repeats);
+            }
+            if (!stuck) continue;
+            before.push_back(n);
+            Misfit misfit;
+            misfit.position = *stuck;
+            misfit.most = kMostChanges;
+            return changes(misfit, before);
+        }
+        return {};
     }
 
     /// Rows that are to be repeated must be workable on what they leave: they are worked once more.
@@ -383,14 +434,14 @@ class Checker {
                             stitches(std::abs(misses)), misses > 0 ? "left over" : "short"));
             problem.misses =
                 static_cast<int>(std::clamp<std::int64_t>(misses, -kMostStitches, kMostStitches));
-            problem.suggestions =
-                smallestChanges(pattern_, counts_, before_, 0, counts_.rows.size() - 1, comparesCounts());
+            problem.suggestions = changes(counts_.rows.size() - 1, 0, comparesCounts());
             return;
         }
     }
 
     const Pattern& pattern_;
     std::optional<int> asked_;
+    Advice advice_;
     PatternCounts counts_;
     CheckReport report_;
     std::int64_t own_ = 0;
@@ -402,8 +453,8 @@ class Checker {
 
 }  // namespace
 
-CheckReport check(const Pattern& pattern, std::optional<int> stitches) {
-    return Checker(pattern, stitches).check();
+CheckReport check(const Pattern& pattern, std::optional<int> stitches, Advice advice) {
+    return Checker(pattern, stitches, advice).check();
 }
 
 }  // namespace loopmend

@@ -113,6 +113,14 @@ struct CheckedRow {
     std::string text;  ///< the row as we print it
 };
 
+/// A change of the printed words after which more of a pattern comes out.
+struct Repair {
+    std::size_t row = 0;  ///< index into Pattern::rows
+    Row repaired;         ///< to stand in its place
+    int price = 0;        ///< the less, the likelier
+    std::string words;    ///< `Row 3: “k4” instead of “k3”`, as among a problem's suggestions
+};
+
 /// What `check` finds. Problems stand in the order of the text; `ok` = there is none.
 struct CheckReport {
     std::int64_t castOn = 0;
@@ -120,15 +128,20 @@ struct CheckReport {
     std::optional<Multiple> multiple;
     bool closes = false;  ///< the rows can be repeated on the stitches they leave
     std::vector<Problem> problems;
+    std::vector<Repair> repairs;  ///< all that are suggested, those for one problem together, best first
     bool ok = false;
 };
 
+/// Whether misprint advice is wanted. It costs a few milliseconds a row that does not come out.
+enum class Advice : std::uint8_t { given, none };
+
 /// Reads the count out of every row. Without `stitches`, those of the pattern: its cast-on, else what its
 /// printed counts ask for, else two repeats of its multiple. A row that cannot be worked says by how many
-/// stitches it misses and which small change of the printed words, in it or in a row shortly before, would
-/// make all come out; the rows after it are then checked as if it had been worked with the nearest number of
+/// stitches it misses and which small change of the printed words, in it or in any row before, would make all
+/// come out; the rows after it are then checked as if it had been worked with the nearest number of
 /// repeats.
-CheckReport check(const Pattern& pattern, std::optional<int> stitches = std::nullopt);
+CheckReport check(const Pattern& pattern, std::optional<int> stitches = std::nullopt,
+                  Advice advice = Advice::given);
 
 /// The first `rows` rows of the pattern over `stitches` as single operations; when the printed rows are
 /// through, the loop goes on (from row 1, or as `repeat rows` says). Fails with the row that cannot be

@@ -114,7 +114,7 @@ TEST_CASE("the algebra agrees with working the rows at every stitch count") {
                 (cast - counts.multiple->least) % std::max<std::int64_t>(counts.multiple->of, 1) == 0;
             if (works != inferred) RC_LOG() << text << "cast on " << cast;
             RC_ASSERT(works == inferred);
-            RC_ASSERT(check(pattern, static_cast<int>(cast)).ok == works);
+            RC_ASSERT(check(pattern, static_cast<int>(cast), Advice::none).ok == works);
         }
     });
 }
