@@ -7,6 +7,7 @@
 #include "shape/bindings.h"
 #include "shape/knitted_cast_on.h"
 #include "shape/measure.h"
+#include "shape/tool_strand.h"
 
 namespace loopmend {
 
@@ -166,7 +167,8 @@ class Weaver {
         }
         const double l = length(d);
         const Frame middle = between(a.frame, b.frame, 0.5, way * ahead(a.run));
-        const double depth = -m_.yc - m_.ay * std::clamp(l / m_.w, 0.3, 1.0);
+        const double sag = std::max(leanBeyond(a, b), leanBeyond(b, a));
+        const double depth = -m_.yc - m_.ay * std::clamp(l / m_.w, 0.3, 1.0) - 0.3 * sag;
         if (l < 1.7 * m_.w) {
             const Point3 p = middle.point(0, depth, z);
             // A strand that goes by reaches to the feet of the loops beside it.
@@ -184,6 +186,17 @@ class Weaver {
         add(between(a.frame, b.frame, s, way * ahead(a.run)), 0, depth, a.z, a.entry);
         add(middle, 0, depth - 0.1 * m_.w, z, a.entry);
         add(between(a.frame, b.frame, 1 - s, way * ahead(a.run)), 0, depth, b.z, b.entry);
+    }
+
+    /// How far a host leans out beyond the middle of the strand beside its loop, mm: the strand passes under
+    /// its leg.
+    double leanBeyond(const Foot& foot, const Foot& other) const {
+        if (foot.pass || other.pass || f_.linkCount(foot.entry) != 2) return 0;
+        const Point2 way = other.frame.at - foot.frame.at;
+        double most = 0;
+        for (LinkId l = f_[foot.entry].firstLink; l; l = f_[l].nextInLoop)
+            most = std::max(most, dot(layout_[f_[l].host].frame.at - foot.frame.at, unit(way, {1, 0})));
+        return std::clamp(most - 0.5 * length(way), 0.0, 0.15 * m_.w);
     }
 
     /// The row that a strand belongs to: a rung is swept with the loop it names, though the yarn is of a row
@@ -628,37 +641,15 @@ class Weaver {
         return EntryId{0};
     }
 
-    /// A straight strand through the loops a tool holds, from right to left, with its ends standing out.
-    void rod(ToolId tool, std::vector<PathPoint> at, bool needle, bool tipLeft, bool tipRight) {
+    /// A straight strand through the loops a tool holds, from right to left.
+    void rod(ToolId tool, const std::vector<PathPoint>& at, bool needle, bool tipLeft, bool tipRight) {
         if (at.empty()) return;
-        const double out = (needle ? 1.3 : 0.8) * m_.w;
-        const double gap = 0.3 * m_.w;
-        Point3 along{-1, 0, 0};
-        if (at.size() > 1) {
-            along = at.back().at - at.front().at;
-            along = along * (1 / std::max(length(along), 1e-9));
-        }
-        smooth(at);
-        const bool inner = needle && f_[tool].tip && f_[f_[tool].tip].prev;
-        at.insert(at.begin(), {at.front().at - along * (tipRight && inner ? gap : out), at.front().entry});
-        at.push_back({at.back().at + along * (tipLeft && inner ? gap : out), at.back().entry});
-        PathStrand strand;
-        strand.tool = tool;
-        strand.mm = needle ? m_.needle : 0.7 * m_.yarn;
-        strand.pointedStart = tipRight;
-        strand.pointedEnd = tipLeft;
-        strand.points = resampled(at, options_.step * m_.w);
-        for (PathPoint& p : strand.points) p.entry = EntryId{};
-        path_.strands.push_back(std::move(strand));
-    }
-
-    /// A needle is stiff: it lies through the middle of its loops.
-    static void smooth(std::vector<PathPoint>& at) {
-        for (int k = 0; k < 4 && at.size() > 2; ++k) {
-            std::vector<PathPoint> old = at;
-            for (std::size_t i = 1; i + 1 < at.size(); ++i)
-                at[i].at.y = 0.25 * old[i - 1].at.y + 0.5 * old[i].at.y + 0.25 * old[i + 1].at.y;
-        }
+        ToolEnds ends;
+        ends.needle = needle;
+        ends.inner = needle && f_[tool].tip && f_[f_[tool].tip].prev;
+        ends.tipLeft = tipLeft;
+        ends.tipRight = tipRight;
+        path_.strands.push_back(toolStrand(tool, at, m_, options_.step, ends));
     }
 
     const Fabric& f_;

@@ -183,7 +183,7 @@ std::vector<std::string> Weave::wrongLinks() const {
             }
             std::string seen = along(loop, f_[l].host);
             if (asPlanned(l, seen)) continue;
-            seen = along(loop, f_[l].host, 0.3);
+            seen = along(loop, f_[l].host, 0.5);
             if (asPlanned(l, seen)) continue;
             wrong.push_back(fmt::format("loop {} (row {}) through {} (row {}): {} instead of {}", i,
                                         layout_.row(loop), f_[l].host.value, layout_.row(f_[l].host), seen,
