@@ -41,7 +41,11 @@ std::optional<int> number(std::string_view word) {
 }
 
 tl::expected<std::vector<Step>, MoveFault> stepsFrom(std::string_view text, bool andOne = false) {
-    const Pattern pattern = parse(fmt::format("Row 1: {}{}", text, andOne ? ", k1" : ""));
+    // Letters are places in the row of yarns, whichever of them are named here.
+    constexpr std::string_view kYarns = "Yarns: A, B, C, D, E, F, G, H.\n";
+    const bool several = text.find("with ") != std::string_view::npos;
+    const Pattern pattern =
+        parse(fmt::format("{}Row 1: {}{}", several ? kYarns : "", text, andOne ? ", k1" : ""));
     if (!pattern.problems.empty()) return tl::make_unexpected(MoveFault{pattern.problems.front().message});
     if (pattern.rows.empty()) return tl::make_unexpected(MoveFault{"there is nothing to work"});
     const RowCounts counts = countsOf(pattern.rows.front());

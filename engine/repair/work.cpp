@@ -8,18 +8,19 @@ namespace loopmend {
 
 namespace {
 
-/// The working yarn's number in the order of the first line.
-int numberOf(const Fabric& f, YarnId yarn) {
-    const std::vector<YarnId> yarns = numbering(f).yarns;
-    const auto at = std::find(yarns.begin(), yarns.end(), yarn);
-    return at == yarns.end() ? 0 : static_cast<int>(at - yarns.begin());
-}
-
 WorkStart startOf(const Knitting& knitting) {
     const Knitter& k = knitting.knitter;
-    return {itinerary(*knitting.fabric),
-            {k.facing(), k.inTheRound(), k.habit(), k.mirrored(), numberOf(*knitting.fabric, k.yarn()),
-             k.floats()}};
+    const Fabric& f = *knitting.fabric;
+    const std::vector<YarnId> yarns = numbering(f).yarns;
+    const auto numberOf = [&](YarnId yarn) {
+        const auto at = std::find(yarns.begin(), yarns.end(), yarn);
+        return at == yarns.end() ? -1 : static_cast<int>(at - yarns.begin());
+    };
+    std::vector<BallAtHand> balls;
+    for (const YarnId yarn : k.yarnsAtHand()) balls.push_back({f[yarn].flags.colour, numberOf(yarn)});
+    return {itinerary(f),
+            {k.facing(), k.inTheRound(), k.habit(), k.mirrored(), std::max(numberOf(k.yarn()), 0), k.floats(),
+             std::move(balls)}};
 }
 
 Fabric readAgain(const Itinerary& lines) {
@@ -35,6 +36,13 @@ Work::Hands::Hands(Fabric cloth, const Stance& stance)
     : fabric(std::make_unique<Fabric>(std::move(cloth))),
       knitter(*fabric, YarnId{stance.yarn}, stance.facing, stance.round, stance.habit, stance.mirrored),
       workplace(knitter) {
+    const Yarn like = (*fabric)[YarnId{stance.yarn}];
+    std::vector<YarnId> atHand;
+    for (const BallAtHand& ball : stance.balls) {
+        atHand.push_back(ball.yarn >= 0 ? YarnId{ball.yarn}
+                                        : fabric->addYarn(ball.color, like.loopUm, like.strandUm));
+    }
+    knitter.layOut(std::move(atHand));
     knitter.takeYarn(YarnId{stance.yarn}, stance.floats);
 }
 
@@ -48,7 +56,10 @@ Work::Work(Knitting start) : start_(startOf(start)) {
 tl::expected<Work, TextFault> Work::from(const WorkStart& start) {
     tl::expected<Fabric, TextFault> fabric = fabricFrom(start.lines);
     if (!fabric) return tl::unexpected<TextFault>(fabric.error());
-    if (start.stance.yarn < 0 || start.stance.yarn >= fabric->yarnCount()) {
+    const auto isThere = [&](int yarn) { return yarn >= 0 && yarn < fabric->yarnCount(); };
+    const auto isLaid = [&](const BallAtHand& ball) { return ball.yarn == -1 || isThere(ball.yarn); };
+    const std::vector<BallAtHand>& balls = start.stance.balls;
+    if (!isThere(start.stance.yarn) || !std::all_of(balls.begin(), balls.end(), isLaid)) {
         return tl::unexpected<TextFault>(TextFault{"there is no such yarn to work with"});
     }
     return Work(start, std::move(*fabric));

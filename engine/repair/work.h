@@ -14,6 +14,16 @@
 
 namespace loopmend {
 
+/// A ball at the knitter's hand, in the order in which the words of the pattern name the yarns.
+struct BallAtHand {
+    char color = 'A';
+    int yarn = -1;  ///< counted as the first line names them; -1: nothing is worked of it yet
+
+    friend bool operator==(const BallAtHand& a, const BallAtHand& b) {
+        return a.color == b.color && a.yarn == b.yarn;
+    }
+};
+
 /// How a knitter stands over a fabric that is read from its two lines: what those lines do not hold.
 struct Stance {
     Side facing = Side::right;
@@ -22,6 +32,7 @@ struct Stance {
     bool mirrored = false;
     int yarn = 0;  ///< the working yarn, counted from 0 as the first line names them
     Side floats = Side::wrong;
+    std::vector<BallAtHand> balls = {};  ///< empty: the working yarn alone
 };
 
 /// Where a work began, as text: the same loops get the same ids wherever it is read.

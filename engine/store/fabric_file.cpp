@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "fabric/itinerary.h"
+#include "pattern/working_yarns.h"
 #include "store/lines.h"
 
 namespace loopmend {
@@ -28,9 +29,9 @@ bool readCastOn(std::string_view value, FabricNotes& notes) {
     const std::size_t blank = value.find(' ');
     if (blank == std::string_view::npos) return false;
     const std::optional<int> n = wholeNumber(value.substr(blank + 1));
-    bool longTail = true;
-    if (!n || !oneOf(value.substr(0, blank), "long-tail", "backward", longTail)) return false;
-    notes.castOn = longTail ? CastOn::longTail : CastOn::backward;
+    const std::optional<CastOn> castOn = castOnFrom(value.substr(0, blank));
+    if (!n || !castOn) return false;
+    notes.castOn = *castOn;
     notes.stitches = *n;
     return true;
 }
@@ -95,8 +96,7 @@ std::string fabricText(const Fabric& fabric, const FabricNotes& notes) {
     text += fmt::format("habit {}\n", wordOf(notes.habit));
     text += fmt::format("mirrored {}\n", notes.mirrored ? "yes" : "no");
     if (notes.stitches > 0) {
-        text += fmt::format("cast-on {} {}\n", notes.castOn == CastOn::longTail ? "long-tail" : "backward",
-                            notes.stitches);
+        text += fmt::format("cast-on {} {}\n", wordOf(notes.castOn), notes.stitches);
     }
     text += fmt::format("rows {}\n", notes.rows);
     if (!notes.pattern.empty()) text += fmt::format("pattern {}\n", escapedValue(notes.pattern));
@@ -124,12 +124,28 @@ tl::expected<FabricFile, FileError> fabricFromText(std::string_view text, const 
     return FabricFile{std::move(*fabric), std::move(notes)};
 }
 
+namespace {
+
+/// Of the yarns that have a ball, in the order of the text.
+std::string colorsOf(const Fabric& fabric) {
+    std::string colors;
+    for (std::int32_t i = 0; i < fabric.yarnCount(); ++i) {
+        const YarnFlags flags = fabric[YarnId{i}].flags;
+        if (flags.gone == 0 && flags.ball != 0) colors += flags.colour;
+    }
+    return colors;
+}
+
+}  // namespace
+
 tl::expected<Knitter, FileError> knitterOver(FabricFile& file, const std::string& name) {
     for (std::int32_t i = 0; i < file.fabric.yarnCount(); ++i) {
         const Yarn& yarn = file.fabric[YarnId{i}];
         if (yarn.flags.gone != 0 || yarn.flags.ball == 0) continue;
-        return Knitter(file.fabric, YarnId{i}, file.notes.facing, file.notes.round, file.notes.habit,
-                       file.notes.mirrored);
+        Knitter knitter(file.fabric, YarnId{i}, file.notes.facing, file.notes.round, file.notes.habit,
+                        file.notes.mirrored);
+        if (file.fabric.yarnCount() > 1) layOutYarns(knitter, colorsOf(file.fabric));
+        return knitter;
     }
     return tl::unexpected<FileError>(
         FileError{fmt::format("cannot knit on {}: no yarn in it has a ball; join a ball first", name)});

@@ -37,7 +37,7 @@
 ///     round yes|no             rounds, or rows to and fro
 ///     habit western|eastern|combination     how she wraps
 ///     mirrored yes|no          a left-handed knitter
-///     cast-on long-tail|backward N          how the piece was begun, and with how many stitches
+///     cast-on long-tail|backward|knitted N          how the piece was begun, and with how many stitches
 ///     rows N                   rows or rounds worked after the cast-on
 ///     pattern TEXT             the instructions it was made from
 /// - `knot` and `measure` are the two lines of fabric/itinerary.h, in this order, after the notes.

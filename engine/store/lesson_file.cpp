@@ -32,8 +32,6 @@ constexpr int kMostColors = 64;
 /// A lesson is a few kilobytes.
 constexpr std::size_t kMostLessonBytes = std::size_t{4} << 20;
 
-constexpr std::array<std::string_view, 2> kCastOns = {"long-tail", "backward"};
-
 template <class Kind, int n>
 std::vector<std::string_view> namesOf() {
     std::vector<std::string_view> names;
@@ -43,6 +41,12 @@ std::vector<std::string_view> namesOf() {
 
 std::vector<std::string_view> stepWords() {
     return namesOf<StepKind, static_cast<int>(StepKind::inWool) + 1>();
+}
+
+std::vector<std::string_view> castOnWords() {
+    std::vector<std::string_view> words;
+    for (const CastOn castOn : kCastOns) words.push_back(wordOf(castOn));
+    return words;
 }
 
 std::vector<std::string_view> habitWords() {
@@ -204,8 +208,8 @@ class Taker {
     void setup(Setup& s) {
         r_.object({{"cast_on",
                     [&] {
-                        const auto i = r_.oneOf({kCastOns.begin(), kCastOns.end()});
-                        if (i) s.castOn = static_cast<CastOn>(*i);
+                        const auto i = r_.oneOf(castOnWords());
+                        if (i) s.castOn = kCastOns[*i];
                     }},
                    {"habit",
                     [&] {
@@ -307,8 +311,7 @@ void writeSetup(JsonWriter& w, const Setup& setup) {
                          setup.loopUm == usual.loopUm && setup.strandUm == usual.strandUm;
     if (isUsual) return;
     w.beginObject("setup");
-    if (setup.castOn != usual.castOn)
-        w.text("cast_on", std::string(kCastOns[static_cast<std::size_t>(setup.castOn)]));
+    if (setup.castOn != usual.castOn) w.text("cast_on", std::string(wordOf(setup.castOn)));
     if (setup.habit != usual.habit) w.text("habit", std::string(wordOf(setup.habit)));
     writeWhole(w, "loop_um", setup.loopUm, usual.loopUm);
     writeWhole(w, "strand_um", setup.strandUm, usual.strandUm);

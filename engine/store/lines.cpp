@@ -152,6 +152,22 @@ std::optional<Habit> habitFrom(std::string_view word) {
     return std::nullopt;
 }
 
+std::string_view wordOf(CastOn castOn) {
+    switch (castOn) {
+        case CastOn::longTail: return "long-tail";
+        case CastOn::backward: return "backward";
+        case CastOn::knitted: return "knitted";
+    }
+    return "long-tail";
+}
+
+std::optional<CastOn> castOnFrom(std::string_view word) {
+    for (const CastOn castOn : kCastOns) {
+        if (word == wordOf(castOn)) return castOn;
+    }
+    return std::nullopt;
+}
+
 NamedValue takeNamedValue(std::string_view& lines) {
     const std::size_t end = lines.find('\n');
     const std::string_view line = lines.substr(0, end);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -11,6 +12,7 @@
 #include <tl/expected.hpp>
 
 #include "fabric/knitter.h"
+#include "pattern/working.h"
 
 /// What all our text files have in common. The first line names the format and its version, every other line
 /// is a word, a blank and a value, and the last is a check over everything above it:
@@ -58,6 +60,11 @@ std::optional<bool> oneOfTwo(std::string_view value, std::string_view yes = "yes
 /// `western`, `eastern`, `combination`.
 std::string_view wordOf(Habit habit);
 std::optional<Habit> habitFrom(std::string_view word);
+
+/// `long-tail`, `backward`, `knitted`.
+std::string_view wordOf(CastOn castOn);
+std::optional<CastOn> castOnFrom(std::string_view word);
+inline constexpr std::array<CastOn, 3> kCastOns = {CastOn::longTail, CastOn::backward, CastOn::knitted};
 
 struct NamedValue {
     std::string_view name;

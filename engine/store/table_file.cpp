@@ -37,9 +37,7 @@ bool put(std::optional<Value> value, Place& place) {
 
 bool readCastOn(std::string_view value, TableNotes& notes) {
     const std::size_t blank = std::min(value.find(' '), value.size());
-    const std::optional<bool> longTail = oneOfTwo(value.substr(0, blank), "long-tail", "backward");
-    if (!longTail || blank == value.size()) return false;
-    notes.castOn = *longTail ? CastOn::longTail : CastOn::backward;
+    if (blank == value.size() || !put(castOnFrom(value.substr(0, blank)), notes.castOn)) return false;
     return put(wholeNumber(value.substr(blank + 1)), notes.stitches);
 }
 
@@ -55,6 +53,29 @@ bool readFault(std::string_view value, TableNotes& notes) {
     if (!place) return false;
     notes.faults.push_back(std::move(*place));
     return true;
+}
+
+/// `A0 B1 C-`: a color and the yarn's number; `-`: nothing is worked of it yet.
+std::optional<std::vector<BallAtHand>> ballsFrom(std::string_view value) {
+    std::vector<BallAtHand> balls;
+    while (!value.empty()) {
+        const std::string_view word = value.substr(0, value.find(' '));
+        value.remove_prefix(std::min(value.size(), word.size() + 1));
+        if (word.size() < 2) return std::nullopt;
+        BallAtHand ball{word.front(), -1};
+        if (word.substr(1) != "-" && !put(wholeNumber(word.substr(1)), ball.yarn)) return std::nullopt;
+        balls.push_back(ball);
+    }
+    return balls;
+}
+
+std::string ballsText(const std::vector<BallAtHand>& balls) {
+    std::string words;
+    for (const BallAtHand& ball : balls) {
+        words += fmt::format("{}{}{}", words.empty() ? "" : " ", ball.color,
+                             ball.yarn < 0 ? "-" : std::to_string(ball.yarn));
+    }
+    return words;
 }
 
 std::optional<std::uint32_t> colorFrom(std::string_view value) {
@@ -83,6 +104,7 @@ bool readNote(const NamedValue& line, TableNotes& notes, Stance& stance) {
     if (name == "habit") return put(habitFrom(value), stance.habit);
     if (name == "mirrored") return put(oneOfTwo(value), stance.mirrored);
     if (name == "yarn") return put(wholeNumber(value), stance.yarn);
+    if (name == "balls") return put(ballsFrom(value), stance.balls);
     if (name == "floats") return put(sideFrom(value), stance.floats);
     if (name == "did" || name == "back" || name == "measure" || name == "check") return false;
     notes.unknown.emplace_back(name, value);
@@ -136,8 +158,7 @@ std::string tableText(const Work& work, const TableNotes& notes) {
         text += fmt::format("{} {}\n", name, value);
     };
     if (!notes.pattern.empty()) note("pattern", escapedValue(notes.pattern));
-    note("cast-on",
-         fmt::format("{} {}", notes.castOn == CastOn::longTail ? "long-tail" : "backward", notes.stitches));
+    note("cast-on", fmt::format("{} {}", wordOf(notes.castOn), notes.stitches));
     note("lengths", fmt::format("{}/{}", notes.loopUm, notes.strandUm));
     note("rows", std::to_string(notes.rows));
     for (const FaultPlace& fault : notes.faults) note("fault", loopmend::text(fault));
@@ -154,6 +175,7 @@ std::string tableText(const Work& work, const TableNotes& notes) {
     note("habit", wordOf(stance.habit));
     note("mirrored", stance.mirrored ? "yes" : "no");
     note("yarn", std::to_string(stance.yarn));
+    if (!stance.balls.empty()) note("balls", ballsText(stance.balls));
     note("floats", sideWord(stance.floats));
     note("knot", work.start().lines.knot);
     note("measure", work.start().lines.measure);

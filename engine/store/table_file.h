@@ -36,6 +36,7 @@
 ///     habit western
 ///     mirrored no
 ///     yarn 0
+///     balls A0 B1
 ///     floats wrong
 ///     knot yarn A ball < ...
 ///     measure yarn 2000 ...

@@ -7,6 +7,7 @@
 
 #include "fabric/hands.h"
 #include "fabric/itinerary.h"
+#include "pattern/samplers.h"
 #include "repair/work.h"
 #include "scenes.h"
 
@@ -256,6 +257,41 @@ TEST_CASE("Taking everything back gives the start, doing it again gives the end,
         RC_ASSERT(all(*again) == states.back());
         RC_ASSERT(again->done() == moves);
     });
+}
+
+TEST_CASE("work of several yarns is gone on with, each stitch with the yarn its words say") {
+    int tried = 0;
+    for (const Sampler& sampler : colourSamplers()) {
+        if (sampler.sew || sampler.script.yarns.size() < 2) continue;
+        INFO(sampler.id);
+        const auto whole = knitSampler(sampler);
+        REQUIRE(whole);
+        const std::size_t rows = sampler.script.rows.size();
+        for (const std::size_t begun : {std::size_t{0}, std::size_t{1}, rows / 2, rows - 1}) {
+            INFO(begun << " of " << rows);
+            Script some = sampler.script;
+            some.rows.resize(begun);
+            auto start = knit(some, sampler.setup);
+            REQUIRE(start);
+            Work work(std::move(*start));
+            for (std::size_t row = begun; row < rows; ++row) {
+                Move steps;
+                steps.kind = MoveKind::work;
+                steps.steps = sampler.script.rows[row].steps;
+                const Move move = moveOf(textOf(steps));
+                REQUIRE(move == steps);
+                REQUIRE(work.perform(move));
+                if (sampler.script.rows[row].round || row + 1 < rows) REQUIRE(work.perform(moveOf("turn")));
+            }
+            CHECK(knotOf(work.fabric()) == knotOf(*whole->fabric));
+            auto again = Work::from(work.start());
+            REQUIRE(again);
+            REQUIRE(again->resume(work.done(), {}));
+            CHECK(all(*again) == all(work));
+            ++tried;
+        }
+    }
+    CHECK(tried > 10);
 }
 
 TEST_CASE("A list of moves that does not fit is done as far as it goes", "[work]") {

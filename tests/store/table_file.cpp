@@ -11,7 +11,9 @@
 #include "fabric/itinerary.h"
 #include "fault/knit_with.h"
 #include "forgetful_disk.h"
+#include "pattern/samplers.h"
 #include "scratch.h"
+#include "store/fabric_file.h"
 
 namespace loopmend {
 namespace {
@@ -153,6 +155,54 @@ TEST_CASE("a table of every knitter, and one with a fault in it, comes back") {
         CHECK(read->work.knitter().habit() == habit);
         CHECK(read->work.knitter().mirrored() == setup.mirrored);
         CHECK(itinerary(read->work.fabric()).measure == itinerary(work.fabric()).measure);
+    }
+}
+
+TEST_CASE("a table of several yarns comes back, and goes on with any of them") {
+    int tables = 0;
+    for (const Sampler& sampler : colourSamplers()) {
+        if (sampler.sew || sampler.script.yarns.size() < 2) continue;
+        INFO(sampler.id);
+        Script some = sampler.script;
+        some.rows.resize(some.rows.size() / 2);
+        auto start = knit(some, sampler.setup);
+        REQUIRE(start);
+        Work work(std::move(*start));
+        Move next;
+        next.kind = MoveKind::work;
+        next.steps = sampler.script.rows[some.rows.size()].steps;
+        REQUIRE(work.perform(next));
+        auto read = tableFromText(tableText(work, {}), "a.table");
+        REQUIRE(read);
+        CHECK(itinerary(read->work.fabric()).measure == itinerary(work.fabric()).measure);
+        CHECK(read->work.start().stance.balls == work.start().stance.balls);
+        CHECK(read->work.start().stance.balls.size() == sampler.script.yarns.size());
+        ++tables;
+    }
+    CHECK(tables > 3);
+    const std::string text =
+        rechecked(replaced(tableText(mending(), {}), "floats wrong", "balls A0 B7\nfloats wrong"));
+    CHECK(refusal(text).find("there is no such yarn to work with") != std::string::npos);
+    CHECK_FALSE(refusal(rechecked(replaced(text, "balls A0 B7", "balls A B"))).empty());
+}
+
+TEST_CASE("every way of casting on is noted and read") {
+    for (const CastOn castOn : {CastOn::longTail, CastOn::backward, CastOn::knitted}) {
+        TableNotes kept = notes();
+        kept.castOn = castOn;
+        const auto read = tableFromText(tableText(mending(), kept), "a.table");
+        REQUIRE(read);
+        CHECK(read->notes.castOn == castOn);
+        Setup setup;
+        setup.castOn = castOn;
+        const auto knitting = knit(plain(5, 2), setup);
+        REQUIRE(knitting);
+        FabricNotes of;
+        of.castOn = castOn;
+        of.stitches = 5;
+        const auto again = fabricFromText(fabricText(*knitting->fabric, of), "a.fabric");
+        REQUIRE(again);
+        CHECK(again->notes.castOn == castOn);
     }
 }
 

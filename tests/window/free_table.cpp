@@ -56,7 +56,7 @@ TEST_CASE("the free table: open, spoil, mend, save, open again, export", "[windo
     std::string knot;
     std::size_t moves = 0;
     {
-        Hands hands("", pattern);
+        Hands hands("", pattern, 1280, 800, "", 1);  // a picture of it is written
         REQUIRE(hands.app().table().piece() != nullptr);
         const std::string meant = knotOf(hands.app().table().piece()->meant());
         CHECK(knotOf(hands.fabric()) == meant);

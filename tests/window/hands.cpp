@@ -11,12 +11,11 @@
 namespace loopmend::app {
 
 Hands::Hands(const std::string& keep, const std::string& open, int width, int height,
-             const std::string& lesson) {
+             const std::string& lesson, int coarse) {
     ::setenv("LIBGL_ALWAYS_SOFTWARE", "1", 0);
     SDL_SetHint(SDL_HINT_VIDEODRIVER, "offscreen");
     SDL_SetMainReady();
-    constexpr int kCoarse = 4;  // nobody looks, and software draws
-    auto window = Window::open("test", width, height, kCoarse);
+    auto window = Window::open("test", width, height, coarse);
     if (!window) throw std::runtime_error(window.error());
     window_.emplace(std::move(*window));
     Start start;

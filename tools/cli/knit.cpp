@@ -21,6 +21,7 @@
 #include "pattern/counts.h"
 #include "pattern/working.h"
 #include "reading/notice.h"
+#include "store/lines.h"
 
 namespace loopmend {
 
@@ -68,7 +69,7 @@ int stitchesFor(const Knit& options, const Pattern& pattern) {
 
 Setup setupOf(const Knit& options) {
     Setup setup;
-    setup.castOn = options.castOn == "backward" ? CastOn::backward : CastOn::longTail;
+    setup.castOn = *castOnFrom(options.castOn);
     setup.habit = options.habit == "eastern"       ? Habit::eastern
                   : options.habit == "combination" ? Habit::combination
                                                    : Habit::western;
@@ -271,8 +272,8 @@ void addKnit(CLI::App& app, Console& console, Chosen& chosen) {
         ->check(CLI::Range(0, static_cast<int>(kMostRows)))
         ->type_name("N");
     command->add_option("--cast-on", options->castOn, "how to cast on; long-tail is the usual one")
-        ->check(CLI::IsMember({"long-tail", "backward"}))
-        ->type_name("long-tail|backward");
+        ->check(CLI::IsMember({"long-tail", "backward", "knitted"}))
+        ->type_name("long-tail|backward|knitted");
     command->add_option("--habit", options->habit, "how the loops sit; western is the usual one")
         ->check(CLI::IsMember({"western", "eastern", "combination"}))
         ->type_name("HABIT");
