@@ -2,6 +2,7 @@
 // A text is cut into statements first, so that a bad one cannot hide the next.
 #include "pattern/parse.h"
 
+#include "pattern/markers.h"
 #include "pattern/order.h"
 #include "pattern/reader.h"
 #include "pattern/settle.h"
@@ -33,6 +34,7 @@ bool stitchStart(const Token& token) {
 Pattern parse(std::string_view text, const ParseOptions& options) {
     Pattern pattern;
     Reader(text, options, pattern).read();
+    followMarkers(pattern);
     settle(pattern);
     std::vector<Problem> order = orderProblems(pattern);
     pattern.problems.insert(pattern.problems.end(), std::make_move_iterator(order.begin()),

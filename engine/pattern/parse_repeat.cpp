@@ -106,11 +106,20 @@ bool Reader::extent(Until& until, int& last) {
             last = n;
             return true;
         }
-    } else if (is("marker") || is("m") || (numberAhead() && isAny({"before", "sts", "st", "stitches"}, 1))) {
-        while (!done() && peek().kind != TokenKind::mark && peek().kind != TokenKind::star) ++at_;
-        problem(start, "Markers are not followed here; say it in stitches.", {"to last 3 sts", "k10"});
-        sound_ = false;
-        return true;
+    } else {
+        // `to marker`, `to next m`, `to 2 sts before the marker`
+        int n = 0;
+        if (numberAhead() && number(n)) {
+            stitchWord();
+            if (!takeAny({"before", "from"})) n = -1;
+        }
+        takeAny({"the", "a"});
+        takeAny({"next", "first", "second", "last"});
+        if (n >= 0 && (takeAny({"marker", "m", "mkr"}))) {
+            until = Until::marker;
+            last = n;
+            return true;
+        }
     }
     at_ = start;
     return false;

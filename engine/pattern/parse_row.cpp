@@ -273,7 +273,7 @@ void Reader::oneItem(std::vector<Item>& out, Stop stop) {
 bool Reader::openUntil(Item& item, std::size_t start, Until until, int last) {
     item.until = until;
     item.last = last;
-    if (depth_ > 0) {
+    if (depth_ > 0 && until != Until::marker) {
         problem(start, "A repeat to the end of the row cannot stand inside another repeat.",
                 {"say how many times", "close the outer repeat first"});
         sound_ = false;
@@ -417,13 +417,19 @@ bool Reader::follow(std::vector<Item>& out) {
 
 bool Reader::marker(std::vector<Item>& out) {
     const std::size_t start = at_;
-    const bool placed = takeAny({"pm"}) || takeSeq({"place", "marker"}) || takeSeq({"place", "a", "marker"});
-    const bool slipped = !placed && (takeAny({"sm"}) || takeSeq({"slip", "marker"}) || takeSeq({"sl", "m"}) ||
-                                     takeSeq({"sl", "marker"}) || takeSeq({"slip", "the", "marker"}));
-    if (!placed && !slipped) return false;
+    const bool placed = takeAny({"pm"}) || takeSeq({"place", "marker"}) ||
+                        takeSeq({"place", "a", "marker"}) || takeSeq({"place", "m"}) ||
+                        takeSeq({"place", "mkr"});
+    const bool removed = !placed && (takeAny({"rm"}) || takeSeq({"remove", "marker"}) ||
+                                     takeSeq({"remove", "the", "marker"}) || takeSeq({"remove", "m"}));
+    const bool slipped = !placed && !removed &&
+                         (takeAny({"sm"}) || takeSeq({"slip", "marker"}) || takeSeq({"sl", "m"}) ||
+                          takeSeq({"sl", "marker"}) || takeSeq({"slip", "the", "marker"}));
+    if (!placed && !slipped && !removed) return false;
     Item item;
     item.kind = ItemKind::marker;
     item.slipped = slipped;
+    item.removed = removed;
     item.place = placeFrom(start);
     out.push_back(std::move(item));
     return true;

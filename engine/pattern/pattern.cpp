@@ -53,7 +53,7 @@ bool sameItem(const Item& a, const Item& b) {
         case ItemKind::star: return extent && sameItems(a.items, b.items);
         case ItemKind::run: return extent && a.step == b.step && a.yarnSaid == b.yarnSaid;
         case ItemKind::follow: return extent && a.opposite == b.opposite && a.step == b.step;
-        case ItemKind::marker: return a.slipped == b.slipped;
+        case ItemKind::marker: return a.slipped == b.slipped && a.removed == b.removed;
     }
     return false;
 }

@@ -171,7 +171,7 @@ std::string Teller::item(const Item& item) {
                    (item.opposite ? "knit the purls and purl the knits"
                                   : "knit the knits and purl the purls") +
                    extent(item);
-        case ItemKind::marker: return item.slipped ? "sm" : "pm";
+        case ItemKind::marker: return item.removed ? "remove marker" : item.slipped ? "sm" : "pm";
     }
     return {};
 }

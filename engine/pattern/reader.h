@@ -109,6 +109,7 @@ class Reader {
     int namedRow(std::string_view name) const;
     int lastNumber() const;
     Standing standing() const;
+    static Standing standingAfter(const Pattern& pattern);
     void assume(std::size_t start);
     std::optional<NamedGround> groundOf(const RowSpan& span) const;
     bool groundItems(const NamedGround& ground, int worked, const Standing& now, int last, bool whole,

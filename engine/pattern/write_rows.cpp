@@ -4,6 +4,7 @@
 #include "pattern/reader.h"
 
 #include "pattern/counts.h"
+#include "pattern/markers.h"
 
 #include <algorithm>
 
@@ -106,17 +107,26 @@ int Reader::lastNumber() const {
 
 /// Where the piece stands behind the rows read so far.
 Reader::Standing Reader::standing() const {
+    const bool marked = std::any_of(out_.rows.begin(), out_.rows.end(),
+                                    [](const Row& row) { return asksForMarker(row.items); });
+    if (!marked) return standingAfter(out_);
+    Pattern followed = out_;
+    followMarkers(followed);
+    return standingAfter(followed);
+}
+
+Reader::Standing Reader::standingAfter(const Pattern& pattern) {
     Standing now;
-    const RowOrder order = rowOrder(out_);
-    const bool round = out_.round || std::any_of(out_.rows.begin(), out_.rows.end(),
-                                                 [](const Row& row) { return row.round; });
+    const RowOrder order = rowOrder(pattern);
+    const bool round = pattern.round || std::any_of(pattern.rows.begin(), pattern.rows.end(),
+                                                    [](const Row& row) { return row.round; });
     now.round = round;
-    now.side = round ? Facing::right : facingOf(out_, order, order.rows.size());
-    if (!out_.castOn) return now;
-    OnNeedle n{*out_.castOn, 0};
+    now.side = round ? Facing::right : facingOf(pattern, order, order.rows.size());
+    if (!pattern.castOn) return now;
+    OnNeedle n{*pattern.castOn, 0};
     for (const OrderedRow& ordered : order.rows) {
-        const Row& row = out_.rows[ordered.row];
-        const Row& head = out_.rows[ordered.head];
+        const Row& row = pattern.rows[ordered.row];
+        const Row& head = pattern.rows[ordered.head];
         if (!row.sound) {
             if (!head.printedCount) return now;
             n = {*head.printedCount, 0};

@@ -4,6 +4,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+
 using namespace loopmend;
 using loopmend::testing::after;
 using loopmend::testing::normal;
@@ -105,7 +107,9 @@ TEST_CASE("the last n stitches are counted before they are worked") {
     REQUIRE(wrong.problems.size() == 1);
     CHECK(wrong.problems[0].misses == -1);
     REQUIRE_FALSE(wrong.problems[0].suggestions.empty());
-    CHECK(wrong.problems[0].suggestions[0] == "Row 1: “k to last 3 sts” instead of “k to last 2 sts”");
+    const std::vector<std::string>& tried = wrong.problems[0].suggestions;
+    CHECK(std::find(tried.begin(), tried.end(), "Row 1: “k to last 3 sts” instead of “k to last 2 sts”") !=
+          tried.end());
     CHECK(after(wrong) == std::vector<std::int64_t>{9});
 }
 
