@@ -360,6 +360,8 @@ void Reader::remarkStatement(const Statement& statement) {
     // Stitches without a row head are not silently lost.
     at_ = start;
     const std::size_t problems = out_.problems.size();
+    const std::size_t notes = out_.understood.size();
+    const std::size_t said = said_.size();
     const std::string yarns = out_.yarns;
     const std::uint8_t yarn = yarn_;
     std::vector<Item> stitches;
@@ -372,6 +374,8 @@ void Reader::remarkStatement(const Statement& statement) {
         clean = at_ > before && out_.problems.size() == problems;
     }
     out_.problems.resize(problems);
+    out_.understood.resize(notes);
+    said_.resize(said);
     out_.yarns = yarns;
     yarn_ = yarn;
     link_ = false;

@@ -48,8 +48,8 @@ bool Reader::lowerCase(const Token& token) const {
     return token.begin < out_.text.size() && out_.text[token.begin] >= 'a' && out_.text[token.begin] <= 'z';
 }
 
-/// Whether such a sentence begins at `token`. Looks only: what it finds wrong is not kept.
-bool Reader::directiveAt(std::size_t token, Directive& directive) {
+/// Whether such a sentence begins at `token`. If it looks only, what it finds wrong or remarks is not kept.
+bool Reader::directiveAt(std::size_t token, Directive& directive, bool looksOnly) {
     const Token& first = tokens_->list[token];
     if (first.kind != TokenKind::word || !begins(first.text)) return false;
     const std::size_t oldAt = at_;
@@ -57,6 +57,8 @@ bool Reader::directiveAt(std::size_t token, Directive& directive) {
     const std::size_t oldProblems = out_.problems.size();
     const bool oldSound = sound_;
     const int oldSizes = sizes_;
+    const std::size_t oldNotes = out_.understood.size();
+    const std::size_t oldSaid = said_.size();
     const std::string oldYarns = out_.yarns;
     const std::uint8_t oldYarn = yarn_;
     at_ = token;
@@ -79,12 +81,15 @@ bool Reader::directiveAt(std::size_t token, Directive& directive) {
     directive.end = at_;
     at_ = oldAt;
     limit_ = oldLimit;
-    out_.problems.resize(oldProblems);
-    sound_ = oldSound;
-    sizes_ = oldSizes;
     out_.yarns = oldYarns;
     yarn_ = oldYarn;
     link_ = false;
+    if (!looksOnly) return found;
+    out_.problems.resize(oldProblems);
+    sound_ = oldSound;
+    sizes_ = oldSizes;
+    out_.understood.resize(oldNotes);
+    said_.resize(oldSaid);
     return found;
 }
 

@@ -163,6 +163,9 @@ void Reader::headSide(Head& head) {
             while (!done() && peek().text != close && !peek().first) {
                 if (oneSide(side)) {
                     head.row.facing = side;
+                } else if (is("and") && isAny({"every", "all", "each", "foll", "following"}, 1)) {
+                    ++at_;
+                    if (!everyRows(head)) onlySides = false;
                 } else if (isAny({"dec", "decrease", "inc", "increase"}) && rowish(peek(1).text)) {
                     head.name = std::string(peek().text.substr(0, 3));  // "Row 5 (dec row):"
                     at_ += 2;
@@ -184,6 +187,8 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
     const std::size_t oldLimit = limit_;
     const std::size_t oldProblems = out_.problems.size();
     const bool oldSound = sound_;
+    const std::size_t oldNotes = out_.understood.size();
+    const std::size_t oldSaid = said_.size();
     at_ = token;
     limit_ = tokens_->list.size() - 1;
     head = Head{};
@@ -192,6 +197,8 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
         at_ = oldAt;
         limit_ = oldLimit;
         sound_ = oldSound;
+        out_.understood.resize(oldNotes);
+        said_.resize(oldSaid);
         if (out_.problems.size() > oldProblems) {  // a number too large: said when the row is read
             head.complaints.emplace_back(out_.problems.back().message, std::string());
             out_.problems.resize(oldProblems);
@@ -282,12 +289,21 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
     if (round) head.row.round = true;
     headSide(head);
     if (takeAny({":"})) return leave(true);
-    if (!lineStart) return leave(false);
+    if (!lineStart) {
+        // "2nd row. - p1, k1"
+        if (!(is(".") && is("-", 1)) && !is("-")) return leave(false);
+        take(".");
+        while (take("-")) {
+        }
+        return leave(true);
+    }
     // "Rows 1-8 form the pattern." is a remark about rows.
     if (isAny({"form", "forms", "set", "sets", "make", "makes", "is", "are", "should", "of", "will"}) ||
         (is("should") || is("only") || is("complete")))
         return leave(false);
-    takeAny({".", "-", "="});
+    take(".");
+    while (takeAny({"-", "="})) {
+    }
     return leave(true);
 }
 

@@ -3,6 +3,7 @@
 #include "pattern/reader.h"
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -148,7 +149,7 @@ bool Reader::times(int& n, bool& more) {
         if (takeAny({"times", "time", "x"})) {
             if (take("more")) more = true;
             takeSeq({"in", "all"}) || takeSeq({"in", "total"}) || takeAny({"altogether", "total"});
-            if (n == 0) {
+            if (n == 0 && !sized_) {
                 problem(start, "Nothing can be worked no times.", {"1 time", "leave these words out"});
                 sound_ = false;
                 n = 1;
@@ -166,9 +167,11 @@ void Reader::star(std::vector<Item>& out) {
     ++at_;
     Item item;
     item.kind = ItemKind::star;
+    const int outerMark = std::exchange(mark_, -1);
     ++depth_;
     items(item.items, Stop::star, stars);
     --depth_;
+    const int mark = std::exchange(mark_, outerMark);
     item.place = placeFrom(start);
     if (done()) {
         problem(start, "The repeat that begins at this star is never closed.",
@@ -187,7 +190,70 @@ void Reader::star(std::vector<Item>& out) {
     }
     bool said = false;
     if (isAny({"rep", "repeat"})) said = repeatFromStar();
+    mark_ = mark;
     starExtent(item, start, closed && !said, out);
+    mark_ = outerMark;
+}
+
+/// Whether the row goes on to say `ending last rep at **` with so many stars.
+bool Reader::partialMark(int stars) const {
+    for (std::size_t i = at_ + 1; i + 1 < limit_; ++i) {
+        const Token& here = tokens_->list[i];
+        if (here.text == "at" && tokens_->list[i + 1].kind == TokenKind::star &&
+            tokens_->list[i + 1].value == stars)
+            return true;
+    }
+    return false;
+}
+
+/// Behind `ending`: `last rep at **`, `at **`, `last rep k1`, `last rep with k1 instead of k3`. The last
+/// repeat is cut short, and the star stops before it.
+bool Reader::lastRepeat(Item& item, std::size_t start, std::vector<Item>& out) {
+    const std::size_t here = at_;
+    take("the");
+    const bool last = take("last") && takeAny({"rep", "repeat", "repetition", "time"});
+    std::vector<Item> tail;
+    if (take("at") && peek().kind == TokenKind::star && mark_ >= 0) {
+        ++at_;
+        tail.assign(item.items.begin(),
+                    item.items.begin() + std::min<std::ptrdiff_t>(mark_, std::ssize(item.items)));
+    } else if (last) {
+        take("with");
+        const std::size_t problems = out_.problems.size();
+        std::vector<Item> end;
+        oneItem(end, Stop::row);
+        if (out_.problems.size() > problems || end.size() != 1 || end[0].kind != ItemKind::stitch) {
+            at_ = here;
+            out_.problems.resize(problems);
+            return false;
+        }
+        if (takeSeq({"instead", "of"})) {
+            std::vector<Item> unused;
+            oneItem(unused, Stop::row);
+        }
+        // In place of the last such stitches of the repeat, which ends there.
+        std::size_t i = item.items.size();
+        while (i > 0 &&
+               !(item.items[i - 1].kind == ItemKind::stitch && item.items[i - 1].step.op == end[0].step.op))
+            --i;
+        tail.assign(item.items.begin(), item.items.begin() + static_cast<std::ptrdiff_t>(i > 0 ? i - 1 : 0));
+        tail.push_back(std::move(end[0]));
+        understood(here, "last repeat",
+                   "the last repeat ends with these stitches in place of those that it says there; what "
+                   "stands behind "
+                   "them in the repeat is left out");
+    } else {
+        at_ = here;
+        return false;
+    }
+    item.place = placeFrom(start);
+    if (depth_ > 0 || item.items.empty()) return false;
+    // More may follow: the star stops before all of it.
+    openUntil(item, start, Until::end, 0);
+    autoLast_ = static_cast<int>(out.size());
+    out.push_back(std::move(item));
+    for (Item& one : tail) out.push_back(std::move(one));
+    return true;
 }
 
 /// `rep`, `repeat from *`, `rep between *s`, `rep from * to *`, at "rep".
@@ -226,6 +292,7 @@ void Reader::starExtent(Item& item, std::size_t start, bool inAll, std::vector<I
         item.kind = ItemKind::group;
         item.times = std::min(n, kLargestNumber);
         item.place = placeFrom(start);
+        if (item.times == 0) return;  // not in this size
         if (item.items.empty()) {
             problem(start, "There is nothing between the stars to repeat.");
             sound_ = false;
@@ -241,6 +308,7 @@ void Reader::starExtent(Item& item, std::size_t start, bool inAll, std::vector<I
     const std::size_t before = at_;
     takeAny({",", ";"});
     if (takeAny({"end", "ending", "ends"})) {
+        if (!said && lastRepeat(item, start, out)) return;
         take("with");
         takeAny({"row", "rnd", "round"});
         if (isAny({"last", "at", "the"})) {
@@ -286,7 +354,11 @@ void Reader::wholeRowRepeat(std::vector<Item>& out, Stop stop) {
     bool more = false;
     const bool open = extent(until, last);
     const bool counted = !open && times(n, more);
-    if (fromStar || stop != Stop::row || (!open && !counted) || out.empty()) {
+    // "K2, p2; repeat.": all along the row
+    const bool bare =
+        !open && !counted && !fromStar && stop == Stop::row && (done() || is(".")) && !out.empty();
+    if (bare) understood(start, "repeat", "what stands before it is repeated to the end of the row");
+    if (fromStar || stop != Stop::row || (!open && !counted && !bare) || out.empty()) {
         if (!open && !counted) {
             while (!done() && !isAny({".", ";", ","})) ++at_;
         }
@@ -376,6 +448,7 @@ void Reader::bracketTail(Item& item, std::size_t start, std::vector<Item>& out) 
             out.push_back(std::move(only));
             return;
         }
+        if (item.times == 0) return;  // not in this size
         if (item.times == 1) {
             for (Item& inner : item.items) out.push_back(std::move(inner));
             return;

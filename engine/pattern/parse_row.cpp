@@ -139,6 +139,22 @@ bool Reader::sameAs(Row& row) {
         }
         if (found && span.last >= span.first) {
             row.sameAs = span;
+            // "Rows 3-8: rep rows 1-2 3 times": the numbers say as much
+            const std::size_t behind = at_;
+            int n = 0;
+            bool more = false;
+            const std::size_t problems = out_.problems.size();
+            if (!row.spans.empty() && times(n, more)) {
+                int rows = 0;
+                for (const RowSpan& one : row.spans) rows += one.last - one.first + 1;
+                const int length = span.last - span.first + 1;
+                if (rows != n * length && row.every == Every::none && n > 0)
+                    problem(behind, fmt::format("{} rows, {} times, are {} rows, but {} are numbered here.",
+                                                length, n, n * length, rows));
+            } else {
+                at_ = behind;
+            }
+            if (out_.problems.size() > problems) sound_ = false;
             return true;
         }
     }
@@ -223,6 +239,11 @@ void Reader::items(std::vector<Item>& out, Stop stop, int stars) {
         if (done()) return;
         if (stop == Stop::bracket && closes(peek().text)) return;
         if (stop == Stop::star) {
+            if (peek().kind == TokenKind::star && peek().value != stars && partialMark(peek().value)) {
+                mark_ = static_cast<int>(out.size());
+                ++at_;
+                continue;
+            }
             if (peek().kind == TokenKind::star && peek().value == stars) return;
             if (isAny({"rep", "repeat"})) return;
         }
@@ -261,7 +282,20 @@ void Reader::oneItem(std::vector<Item>& out, Stop stop) {
         // said
     } else {
         Item item;
-        if (stitch(item)) {
+        // `wyif sl 1`, and as oneself would say it
+        if (isAny({"wyif", "wyib", "wyab"}) || (is("with", 0) && is("yarn", 1) && is("in", 2))) {
+            bool unused = false;
+            bool front = false;
+            if (slipManner(unused, unused, front)) {
+                takeAny({","});
+                if (isAny({"sl", "slip"})) {
+                    (front ? pendingYarnFront_ : pendingYarnBack_) = true;
+                } else {
+                    at_ = start;
+                }
+            }
+        }
+        if (decreaseUnsaid(item) || stitch(item)) {
             finishStitch(std::move(item), start, out);
         } else {
             skipUnknown();
@@ -300,6 +334,10 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
         }
         for (Item& part : said.items) to.push_back(std::move(part));
     };
+    if (item.times == 0) {  // `k0 (1, 2)`: not in this size
+        bare_ = false;
+        return;
+    }
     if (item.times > 1 && !printedWithNumber(item.step.op)) {
         Item group;  // "inc 2"
         group.kind = ItemKind::group;
@@ -338,14 +376,14 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
         group.bareTimes = !more;
         say(std::move(item), group.items);
         group.place = placeFrom(start);
-        say(std::move(group), out);
+        if (group.times > 0) say(std::move(group), out);
         return;
     }
     if (isAny({"in", "into"}) || (is("all") && isAny({"in", "into"}, 1))) {
         const bool all = take("all");
         ++at_;
         take("the");
-        takeAny({"next", "same", "one", "first"});
+        takeAny({"next", "same", "one", "first", "last"});
         if (stitchWord() && (all || item.times != 1)) {
             problem(start, "Put brackets round all that is worked into one stitch.",
                     {"(k1, p1, k1) in next st"});
@@ -435,6 +473,42 @@ bool Reader::marker(std::vector<Item>& out) {
     return true;
 }
 
+/// `dec 1`, `take in`, `work 2 tog`: which decrease is not said.
+bool Reader::decreaseUnsaid(Item& item) {
+    const std::size_t start = at_;
+    bool said = false;  // by the old books, which have only one
+    if (takeAny({"dec", "decrease"})) {
+        int n = 1;
+        number(n);
+        stitchWord();
+        if (n != 1) {
+            at_ = start;
+            return false;
+        }
+    } else if (takeSeq({"take", "in"}) || take("intake")) {
+        if (is("1")) ++at_;
+        said = true;
+    } else if (takeSeq({"take", "two", "together"}) || takeSeq({"take", "2", "together"})) {
+        said = true;
+    } else if (takeAny({"work"})) {
+        int n = 0;
+        if (!number(n) || n != 2 || !(stitchWord(), takeAny({"tog", "together"}))) {
+            at_ = start;
+            return false;
+        }
+    } else {
+        return false;
+    }
+    item = made(Op::k2tog);
+    item.step.yarn = yarn_;
+    item.place = placeFrom(start);
+    if (!said)
+        understood(start, "which shaping",
+                   "which decrease is not said: k2tog, the plainest; another one would change the look, not "
+                   "the count");
+    return true;
+}
+
 void Reader::skipUnknown() {
     // "k2tgo": what was read as k2 belongs to the word that is not known.
     std::size_t start = at_;
@@ -468,7 +542,7 @@ void Reader::skipUnknown() {
         return;
     }
     if (first.text == "dec" || first.text == "decrease") {
-        problem(start, "Which decrease is not said.", {"k2tog", "ssk", "p2tog"});
+        problem(start, "Which decrease is not said.", {"k2tog", "k3tog", "p2tog"});
         return;
     }
     const bool vague = first.text == "work" || first.text == "cont" || first.text == "continue" ||

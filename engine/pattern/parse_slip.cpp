@@ -204,6 +204,11 @@ bool Reader::slip(Item& item) {
         return false;
     }
     bare_ = at_ == behindWord;
+    if (n == 1 && (takeSeq({",", "narrow", "and", "bind"}) || takeSeq({",", "narrow", ",", "and", "bind"}))) {
+        item = made(Op::sk2p);
+        bare_ = false;
+        return true;
+    }
     if (!bare_ && !knitwise && slippedWithYarnOver(item, n)) return true;
     stitchWord();
     const bool joined = takeAny({"tog", "together"});
@@ -235,6 +240,10 @@ bool Reader::slip(Item& item) {
         item.step.op = yarnFront ? Op::slipPurlwiseFront : Op::slipPurlwiseBack;
     }
     item.yarnSaid = yarnSaid;
+    if (!yarnSaid)
+        understood(start, "slip",
+                   "where the yarn goes is not said: the strand lies on the wrong side of the piece, as most "
+                   "books mean it");
     return true;
 }
 

@@ -141,6 +141,7 @@ bool Reader::knitOrPurl(Item& item, bool knitted) {
     } else {
         int n = 1;
         const bool numbered = number(n);
+        if (numbered && knitted) take("plain");  // "knit 2 plain"
         if (numbered) stitchWord();
         if (together(item, knitted, n)) return true;
         if (throughBack()) {
@@ -286,7 +287,8 @@ bool Reader::yarnOver(Item& item) {
         if (said > 1) item.step.count = static_cast<std::int16_t>(said);
         return true;
     };
-    if (takeAny({"yo", "yon", "yrn", "yfrn", "yfon", "over", "yarnover", "o"})) return wraps(1);
+    if (takeAny({"yo", "yon", "yrn", "yfrn", "yfon", "over", "yarnover", "o", "won", "wrn"})) return wraps(1);
+    if (takeSeq({"turn", "over"})) return wraps(1);  // old: the thread turned over the needle
     if (take("dyo")) return wraps(2);
     if (takeSeq({"double", "yo"}) || takeSeq({"double", "yarn", "over"})) return wraps(2);
     if (takeSeq({"reverse", "yo"}) || takeSeq({"rev", "yo"}) || takeSeq({"backward", "yo"}) ||
@@ -336,6 +338,10 @@ bool Reader::makeOne(Item& item) {
         number(n);
         stitchWord();
         item = made(Op::kfb, n);
+        understood(start, "inc",
+                   "which increase is not said: into the front and the back of the stitch; another one would "
+                   "change the "
+                   "look, not the count");
         return true;
     }
     if (!takeAny({"m", "make"})) return false;
@@ -363,6 +369,10 @@ bool Reader::makeOne(Item& item) {
         item = counted(Op::yarnOver, n);
     } else {
         item = made(Op::m1Left, n);
+        understood(start, "m1",
+                   "the bar is lifted so that it leans left, as most books mean it; the book's key may say "
+                   "right, open, or "
+                   "(old books) a yarn-over");
     }
     return true;
 }

@@ -18,6 +18,7 @@ bool Reader::turnWords(Item& item) {
         take("the");
         take("work");
     };
+    if (is("turn") && is("over", 1)) return false;
     if (take("turn")) {
         work();
         item = made(Op::turn);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/reader.h"
 
+#include "pattern/plain_words.h"
+
 #include <algorithm>
 
 #include <fmt/format.h>
@@ -91,8 +93,22 @@ bool Reader::takeSeq(std::initializer_list<std::string_view> texts) {
 
 bool Reader::numberAhead(std::size_t ahead) const {
     const Token& token = peek(ahead);
-    if (token.kind == TokenKind::number) return true;
+    if (token.kind == TokenKind::number || noneOfThisSize(ahead)) return true;
     return token.kind == TokenKind::word && indexIn(kNumberWords, token.text) != 0;
+}
+
+/// `- (1, 2)`: a list in which the first size has none.
+bool Reader::noneOfThisSize(std::size_t ahead) const {
+    if (sizes_ < 2 || !is("-", ahead) || !(is("(", ahead + 1) || is("[", ahead + 1))) return false;
+    std::size_t i = ahead + 2;
+    int count = 1;
+    while (peek(i).kind == TokenKind::number || peek(i).text == "-") {
+        ++count;
+        ++i;
+        if (!isAny({",", ":", ";", "/"}, i)) break;
+        ++i;
+    }
+    return count == sizes_ && (peek(i).text == ")" || peek(i).text == "]");
 }
 
 bool Reader::number(int& value) {
@@ -100,6 +116,8 @@ bool Reader::number(int& value) {
     const Token& token = peek();
     if (token.kind == TokenKind::number) {
         value = token.value;
+    } else if (noneOfThisSize(0)) {
+        value = 0;
     } else {
         const int n = token.kind == TokenKind::word ? indexIn(kNumberWords, token.text) : 0;
         if (n == 0) return false;
@@ -112,25 +130,61 @@ bool Reader::number(int& value) {
         value = kLargestNumber;
         sound_ = false;
     }
+    sized_ = false;
+    // 40/44/48
+    if (is("/") && peek(1).kind == TokenKind::number && (is("/", 2) || sizes_ == 2) && peek().glued) {
+        std::size_t i = 0;
+        int count = 1;
+        int chosen = value;
+        while (peek(i).text == "/" && peek(i + 1).kind == TokenKind::number) {
+            if (count == options_.size) chosen = peek(i + 1).value;
+            ++count;
+            i += 2;
+        }
+        const bool cross = isAny({"rc", "lc", "rpc", "lpc"}, i);
+        if (!cross && (count > 2 || sizes_ == count)) {
+            at_ += i;
+            sizesMet(start, count);
+            value = std::min(chosen, kLargestNumber);
+        }
+        return true;
+    }
     // 40 (44, 48): sizes. One number alone in brackets could be a stitch count, so it needs a list before it.
-    if (is("(") && peek(1).kind == TokenKind::number) {
+    if ((is("(") || is("[")) && (peek(1).kind == TokenKind::number || is("-", 1))) {
+        const std::string_view close = is("(") ? ")" : "]";
         std::size_t i = 1;
         int count = 1;
         int chosen = value;
-        while (peek(i).kind == TokenKind::number) {
-            if (count == options_.size) chosen = peek(i).value;
+        // `-`: this size has none
+        while (peek(i).kind == TokenKind::number || peek(i).text == "-") {
+            if (count == options_.size) chosen = peek(i).kind == TokenKind::number ? peek(i).value : 0;
             ++count;
             ++i;
-            if (peek(i).text != ",") break;
+            if (!isAny({",", ":", ";", "/"}, i)) break;
             ++i;
         }
-        if (peek(i).text == ")" && (count > 2 || sizes_ == count)) {
-            if (sizes_ == 0) sizes_ = count;
-            value = std::min(chosen, kLargestNumber);
+        const bool listed = sizes_ > 0 && count > 1 && at_ + i + 1 < limit_ && !isAny({"."}, i + 1);
+        if (peek(i).text == close && (count > 2 || sizes_ == count || listed)) {
             at_ += i + 1;
+            sizesMet(start, count);
+            value = std::min(chosen, kLargestNumber);
         }
     }
     return true;
+}
+
+/// A list of numbers for so many sizes was read.
+void Reader::sizesMet(std::size_t start, int count) {
+    sized_ = true;
+    if (sizes_ == 0) {
+        sizes_ = count;
+        understood(start, "sizes",
+                   fmt::format("{} sizes; the {} number is read everywhere", count,
+                               ordinalWord(std::min(options_.size, count - 1) + 1)));
+    }
+    if (sizes_ == count) return;
+    problem(start, fmt::format("Here are {} sizes, but {} before.", count, sizes_));
+    sound_ = false;
 }
 
 bool Reader::ordinal(int& value) {

@@ -42,6 +42,8 @@ class Reader {
     /// A number in digits or as a word; of `40 (44, 48)` the one of the chosen size.
     bool number(int& value);
     bool ordinal(int& value);
+    bool noneOfThisSize(std::size_t ahead) const;
+    void sizesMet(std::size_t start, int count);
     bool numberAhead(std::size_t ahead = 0) const;
     bool stitchWord() { return takeAny({"sts", "st", "stitches", "stitch"}); }
     Place placeFrom(std::size_t firstToken) const;
@@ -95,7 +97,7 @@ class Reader {
     std::size_t sentenceEnd(std::size_t token) const;
     static bool isAnyOf(std::string_view text, std::initializer_list<std::string_view> texts);
     bool lowerCase(const Token& token) const;
-    bool directiveAt(std::size_t token, Directive& directive);
+    bool directiveAt(std::size_t token, Directive& directive, bool looksOnly = true);
     bool evenWords(Directive& directive);
     bool stitchName(NamedGround& ground);
     bool inPattern();
@@ -146,6 +148,8 @@ class Reader {
     void star(std::vector<Item>& out);
     void starExtent(Item& item, std::size_t start, bool closed, std::vector<Item>& out);
     bool repeatFromStar();
+    bool partialMark(int stars) const;
+    bool lastRepeat(Item& item, std::size_t start, std::vector<Item>& out);
     void bracket(std::vector<Item>& out);
     void bracketTail(Item& item, std::size_t start, std::vector<Item>& out);
     void wholeRowRepeat(std::vector<Item>& out, Stop stop);
@@ -155,6 +159,7 @@ class Reader {
     bool times(int& n, bool& more);
     bool follow(std::vector<Item>& out);
     bool marker(std::vector<Item>& out);
+    bool decreaseUnsaid(Item& item);
     void skipUnknown();
     void separators();
     bool openUntil(Item& item, std::size_t start, Until until, int last);
@@ -218,8 +223,10 @@ class Reader {
     bool pendingYarnBack_ = false;
     std::uint8_t yarn_ = 0;  ///< what stitches are worked with, from row to row until another is named
     bool link_ = false;      ///< and first led round the one before
+    int mark_ = -1;          ///< items of the innermost star up to the mark at which its last repeat ends
     int autoLast_ = -1;      ///< index of a top-level star that ends before the items behind it
     int sizes_ = 0;          ///< sizes of the first list of them
+    bool sized_ = false;     ///< the number read last was one of such a list
     std::vector<std::pair<std::string, Item>> aliases_;
     Established established_;
     std::vector<std::pair<std::string, int>> names_;  ///< rows by their names, `dec`: by number

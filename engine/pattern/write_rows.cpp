@@ -347,7 +347,7 @@ void Reader::append(Row row, std::size_t firstOfSentence, std::size_t start) {
 void Reader::workDirective(const Statement& statement) {
     const std::size_t start = statement.begin;
     Directive directive;
-    if (!directiveAt(start, directive)) return;
+    if (!directiveAt(start, directive, false)) return;
     takeAny({"now", "then"});
     yarnWords();
     // A count behind the sentence is the one it leads to.

@@ -145,7 +145,7 @@ TEST_CASE("repeats that cannot be followed are named") {
     one("k2, p2, 3 times");
     one("k to marker, p2");
     one("*k2, p2*, k4");
-    one("*k5, p1; rep from *, ending last rep k3");
+    one("*k5, p1; rep from *, ending last rep blip");
     one("()");
     one("k2, 5, p2");
     one("k99999, p2");

@@ -323,6 +323,6 @@ TEST_CASE("words that are not known are named, with words that are near") {
     CHECK(problemsOf("sl1, k4, psso").size() == 1);
     CHECK(problemsOf("k1 wrapping yarn tightly").size() == 1);
     CHECK(problemsOf("work in patt to end").size() == 1);
-    CHECK(problemsOf("dec 1, k2").size() == 1);
+    CHECK(problemsOf("dec 4, k2").size() == 1);
     CHECK(problemsOf("p1fb").size() == 1);
 }

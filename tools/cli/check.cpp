@@ -30,7 +30,7 @@ void useWords(CheckReport& report, const Pattern& pattern, Terms terms) {
     }
 }
 
-Json documentOf(const CheckReport& report) {
+Json documentOf(const CheckReport& report, const Pattern& pattern) {
     Json document;
     document["ok"] = report.ok;
     document["cast_on"] = report.castOn;
@@ -48,6 +48,14 @@ Json documentOf(const CheckReport& report) {
                                     {"fits", row.fits},
                                     {"text", row.text}});
     }
+    document["readings"] = Json::array();
+    for (const Understood& one : pattern.understood) {
+        document["readings"].push_back({{"row", one.row},
+                                        {"line", one.line},
+                                        {"column", one.column},
+                                        {"words", one.words},
+                                        {"message", one.message}});
+    }
     document["problems"] = Json::array();
     for (const Problem& problem : report.problems) {
         document["problems"].push_back(documentOf(problem));
@@ -64,12 +72,16 @@ std::string multipleWords(const Multiple& multiple) {
     return fmt::format("It works over a multiple of {} stitches plus {}.", multiple.of, multiple.plus);
 }
 
-void show(const CheckReport& report, Console& console) {
+void show(const CheckReport& report, const Pattern& pattern, Console& console) {
     if (report.castOn > 0) console.print(fmt::format("Cast on {}.\n", report.castOn));
     if (!report.rows.empty()) console.print(console.bold(" row   uses  makes  after\n"));
     for (const CheckedRow& row : report.rows) {
         console.print(fmt::format("{:4} {:6} {:6} {:6}{} {}\n", row.row, row.uses, row.makes,
                                   row.stitchesAfter, row.fits ? " " : "!", row.text));
+    }
+    for (const Understood& one : pattern.understood) {
+        const std::string words = one.words.empty() ? std::string() : fmt::format("“{}”: ", one.words);
+        console.print(fmt::format("line {}, column {}: {}{}.\n", one.line, one.column, words, one.message));
     }
     if (report.multiple) console.print(multipleWords(*report.multiple) + "\n");
     if (report.ok) {
@@ -93,9 +105,9 @@ Outcome run(const Check& options, Console& console) {
     CheckReport report = check(*pattern, options.stitches);
     if (console.terms() != Terms::us) useWords(report, *pattern, console.terms());
     if (console.json()) {
-        console.printJson(documentOf(report));
+        console.printJson(documentOf(report, *pattern));
     } else {
-        show(report, console);
+        show(report, *pattern, console);
     }
     return report.ok ? 0 : 1;
 }

@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: MIT
+// Words of old and new books (the old ones: Miss Lambert, My Knitting Book, London 1843; Cornelia Mee,
+// Exercises in Knitting, London 1846; Mrs. Beeton, Book of Needlework, London 1870; Th. de Dillmont,
+// Encyclopedia of Needlework; the rest: common practice).
+#include "support.h"
+
+#include <catch2/catch.hpp>
+
+using namespace loopmend;
+using loopmend::testing::normal;
+using loopmend::testing::printedBack;
+using loopmend::testing::problemsOf;
+using loopmend::testing::readings;
+using loopmend::testing::told;
+
+TEST_CASE("old words") {
+    CHECK(normal("Knit 2 plain, take in, pearl 1, turn over, plain 1, raise 1") ==
+          "k2, k2tog, p1, yo, k1, rli");
+    CHECK(normal("intake, widen, narrow, seam 2, take two together") == "k2tog, yo, k2tog, p2, k2tog");
+    CHECK(normal("slip and bind, slip 1, narrow and bind, throw the thread over") == "skp, sk2p, yo");
+    // heads and ends of rows as they were printed
+    CHECK(printedBack("1st row. - k1, p1. 2nd row. - p1, k1.") == "Row 1: k1, p1.\nRow 2: p1, k1.");
+    CHECK(printedBack("1st Row--K2, P2; repeat.\n2nd Row--P2, K2; repeat.") ==
+          "Row 1: *k2, p2; rep from * to end.\nRow 2: *p2, k2; rep from * to end.");
+    CHECK(readings("Row 1: k2, p2; repeat.").find("to the end of the row") != std::string::npos);
+}
+
+TEST_CASE("a decrease or an increase that is not named is the plainest, and that is said") {
+    CHECK(normal("dec 1, k to last 2 sts, dec 1") == "k2tog, k to last 2 sts, k2tog");
+    CHECK(normal("work 2 tog, k1") == "k2tog, k1");
+    CHECK(normal("inc 1, k to last st, inc in last st") == "kfb, k to last st, kfb");
+    CHECK(readings("Row 1: dec 1, k2.").find("which decrease is not said") != std::string::npos);
+    CHECK(readings("Row 1: inc 1, k2.").find("which increase is not said") != std::string::npos);
+    CHECK(readings("Row 1: k1, m1, k1.").find("leans left") != std::string::npos);
+    CHECK(readings("Row 1: k1, m1r, k1.").empty());
+    CHECK(problemsOf("dec 4, k2").size() == 1);
+}
+
+TEST_CASE("where the yarn goes at a slipped stitch") {
+    CHECK(normal("wyif sl 1, k1, wyib, sl 1, with yarn in front sl 2") == "sl1 wyif, k1, sl1 wyib, sl2 wyif");
+    CHECK(readings("Row 1: sl 1, k1.").find("wrong side") != std::string::npos);
+    CHECK(readings("Row 1: sl 1 wyif, k1.").empty());
+    CHECK(readings("Row 1: sl 1, k1, psso.").empty());
+}
+
+TEST_CASE("a last repeat that is cut short") {
+    CHECK(normal("*k2, p1, ** k3; rep from *, ending last rep at **") ==
+          "*k2, p1, k3; rep from * to last 3 sts, k2, p1");
+    CHECK(normal("k1, *k2, p1, ** k3; rep from *, ending last rep at **, k1") ==
+          "k1, *k2, p1, k3; rep from * to last 4 sts, k2, p1, k1");
+    CHECK(normal("*yo, k2tog, k3; rep from *, ending last rep with k1 instead of k3") ==
+          "*yo, k2tog, k3; rep from * to last 3 sts, yo, k2tog, k1");
+    CHECK(normal("*k5, p1; rep from *, ending last rep k3") == "*k5, p1; rep from * to last 3 sts, k3");
+    CHECK(readings("Row 1: *k5, p1; rep from *, ending last rep k3.").find("in place of those") !=
+          std::string::npos);
+    CHECK(problemsOf("*k5, p1; rep from *, ending last rep at **").size() == 1);
+}
+
+TEST_CASE("sizes in brackets of every shape, and none in a size") {
+    ParseOptions last;
+    last.size = 2;
+    for (const char* words : {"Cast on 36 (40, 44) sts.\nRow 1: k to last 6 (8, 10) sts, p6 (8, 10).",
+                              "Cast on 36 [40: 44] sts.\nRow 1: k to last 6 [8: 10] sts, p6 [8: 10].",
+                              "Cast on 36/40/44 sts.\nRow 1: k to last 6/8/10 sts, p6/8/10."}) {
+        INFO(words);
+        CHECK(printedBack(words) == "Cast on 36 sts.\nRow 1: k to last 6 sts, p6.");
+        CHECK(printedBack(words, last) == "Cast on 44 sts.\nRow 1: k to last 10 sts, p10.");
+        CHECK(readings(words).find("3 sizes; the first number") != std::string::npos);
+        CHECK(readings(words, last).find("3 sizes; the third number") != std::string::npos);
+    }
+    const char* none = "Row 1: k2 (3, 4), k2tog 0 (1, 2) times, (yo, k2tog) - (1, 2) times, k0 (1, 2), p1.";
+    CHECK(printedBack(none) == "Row 1: k2, p1.");
+    CHECK(printedBack(none, last) == "Row 1: k4, (k2tog) 2 times, (yo, k2tog) 2 times, k2, p1.");
+    // a list that is too short
+    const Pattern shorter = parse("Cast on 40 (44, 48) sts.\nRow 1: k20 (22), k20.");
+    REQUIRE(shorter.problems.size() == 1);
+    CHECK(shorter.problems[0].message == "Here are 2 sizes, but 3 before.");
+    // crosses and counts are none
+    CHECK(normal("2/2 RC, k2. (6)") == "2/2 RC, k2");
+}
+
+TEST_CASE("rows that are rows repeated so often") {
+    CHECK(printedBack("Row 1: k.\nRow 2: p.\nRows 3-8: rep rows 1-2 3 times.") ==
+          "Row 1: k to end.\nRow 2: p to end.\nRows 3-8: as rows 1-2.");
+    const Pattern wrong = parse("Row 1: k.\nRow 2: p.\nRows 3-8: rep rows 1-2 four times.");
+    REQUIRE(wrong.problems.size() == 1);
+    CHECK(wrong.problems[0].message == "2 rows, 4 times, are 8 rows, but 6 are numbered here.");
+    CHECK(printedBack("Row 2 (and all foll WS rows): p.\nRow 1: k.\nRow 3: k.") ==
+          "Row 2 and all WS rows: p to end.\nRow 1: k to end.\nRow 3: k to end.");
+}
