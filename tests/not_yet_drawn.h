@@ -19,7 +19,7 @@ inline bool isNotYetDrawn(std::string_view id) {
 /// Drawn as their links say and relaxed as the same knot (outside/relaxed_knots.h), but yarn slides in them
 /// so far that it is not read back link by link.
 inline bool isOnlyToldAsAKnot(std::string_view id) {
-    return id == "fishermans-rib" || id == "llip" || id == "p-wrapping-ws" || id == "stranded";
+    return id == "fishermans-rib" || id == "p-wrapping-ws" || id == "stranded";
 }
 
 }  // namespace loopmend

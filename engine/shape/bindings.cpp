@@ -13,7 +13,7 @@ constexpr double kSpread = 0.09;
 /// And the one behind is drawn so much wider than the one in front of it.
 constexpr double kNested = 0.12;
 /// A further loop through a head that something went through a row earlier stands beside it.
-constexpr double kBeside = 0.36;
+constexpr double kBeside = 0.48;
 /// What covers a stitch comes out so much lower.
 constexpr double kCovers = 0.1;
 
@@ -74,6 +74,30 @@ bool Bindings::endsChain(LoopId loop) const {
         if (isChain(k)) return false;
     }
     return true;
+}
+
+bool Bindings::isLifted(LoopId loop) const {
+    const LinkId link = f_[loop].firstLink;
+    if (!link || f_[link].form.part != Part::opening) return false;
+    const LoopId host = f_[link].host;
+    if (layout_.row(loop) - layout_.row(host) < 2) return false;
+    for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost) {
+        if (!isChain(k) && layout_.row(f_[k].loop) < layout_.row(loop)) return true;
+    }
+    return false;
+}
+
+double Bindings::betweenSiblings(LoopId loop) const {
+    if (f_[loop].firstLink || f_[loop].flags.anchored != 0) return 0;
+    const EntryId before = f_[loop].prev;
+    const EntryId after = f_[loop].next;
+    if (!before || !after || !f_.isLoop(before) || !f_.isLoop(after)) return 0;
+    for (LinkId l = f_[before].firstLink; l; l = f_[l].nextInLoop) {
+        for (LinkId k = f_[after].firstLink; k; k = f_[k].nextInLoop) {
+            if (f_[k].host == f_[l].host) return f_[l].form.side == Side::right ? 1 : -1;
+        }
+    }
+    return 0;
 }
 
 Frame Bindings::frameOf(LinkId link) const {

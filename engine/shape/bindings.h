@@ -44,6 +44,12 @@ class Bindings {
         return static_cast<bool>(layout_.columns.copies[static_cast<std::size_t>(loop.value)]);
     }
 
+    /// Drawn up out of a stitch under another one that stands in it.
+    bool isLifted(LoopId loop) const;
+    /// Of a yarn-over between two loops that come through one host: the side to which the one before it was
+    /// drawn, +1 or -1. Else 0.
+    double betweenSiblings(LoopId loop) const;
+
   private:
     bool isChain(LinkId link) const;
     bool isLater(LinkId link) const;

@@ -7,6 +7,7 @@
 #include "shape/bindings.h"
 #include "shape/knitted_cast_on.h"
 #include "shape/measure.h"
+#include "shape/strand_ways.h"
 #include "shape/tool_strand.h"
 
 namespace loopmend {
@@ -23,7 +24,8 @@ class Weaver {
           options_(options),
           m_(layout.gauge),
           bindings_(fabric, layout),
-          castOn_(fabric, layout, bindings_) {}
+          castOn_(fabric, layout, bindings_),
+          ways_(fabric, layout, bindings_) {}
 
     Path run() {
         path_.gauge = layout_.gauge;
@@ -37,15 +39,6 @@ class Weaver {
     }
 
   private:
-    /// The two ends of what an entry adds to the yarn, as the strand between two entries must know them.
-    struct Foot {
-        EntryId entry;
-        Frame frame;
-        double z = 0;
-        Run run = Run::leftward;
-        bool pass = false;
-    };
-
     bool shown(EntryId e) const { return layout_[e].placed && !(f_.isLoop(e) && f_.isNothing(e)); }
 
     void add(Point3 p, EntryId e) { controls_.push_back({p, e}); }
@@ -67,10 +60,10 @@ class Weaver {
     void yarn(YarnId yarn) {
         controls_.clear();
         bool first = true;
-        Foot last;
+        StrandEnd last;
         for (EntryId e = f_[yarn].first; e; e = f_[e].next) {
             if (!shown(e)) continue;
-            const Foot foot = footOf(e);
+            const StrandEnd foot = footOf(e);
             if (first) {
                 end(foot, false);
             } else {
@@ -88,8 +81,8 @@ class Weaver {
         flush(yarn);
     }
 
-    Foot footOf(EntryId e) const {
-        Foot foot;
+    StrandEnd footOf(EntryId e) const {
+        StrandEnd foot;
         foot.entry = e;
         foot.run = f_.run(e);
         foot.pass = !f_.isLoop(e);
@@ -127,11 +120,15 @@ class Weaver {
             side = b.side;
             any = true;
         }
+        if (const double inner = bindings_.betweenSiblings(loop); inner != 0)
+            return {-inner * 1.2 * m_.yarn, 0};
         if (!any) return {0, 0};
         // Under legs that stand at an edge: out of the piece beside them and over all of them.
         if (underLegs(loop)) return {-side * 3 * m_.d, side * 3 * m_.d};
         const double over = bindings_.isCopy(loop) ? side * 1.1 * m_.yarn : 0;
-        return {(side > 0 ? low - m_.d : high + m_.d) - over, (side > 0 ? high + m_.d : low - m_.d) + over};
+        // From under a stitch that stands there the strand comes up behind its legs.
+        const double behind = over + (bindings_.isLifted(loop) ? side * 1.1 * m_.yarn : 0);
+        return {(side > 0 ? low - m_.d : high + m_.d) - behind, (side > 0 ? high + m_.d : low - m_.d) + over};
     }
 
     bool underLegs(LoopId loop) const {
@@ -144,7 +141,7 @@ class Weaver {
     static double ahead(Run run) { return run == Run::leftward ? -1 : 1; }
 
     /// From one entry to the next: a sinker, a turn at the edge, a long bar, or the cut of a round.
-    void strand(const Foot& a, const Foot& b, YarnId yarn) {
+    void strand(const StrandEnd& a, const StrandEnd& b, YarnId yarn) {
         const double z = 0.5 * (a.z + b.z);
         if (a.run != b.run) {
             turn(a, b, z);
@@ -154,7 +151,7 @@ class Weaver {
         const Point2 way = unit(a.frame.right + b.frame.right, {1, 0}) * ahead(a.run);
         const Point2 d = b.frame.at - a.frame.at;
         const double along = dot(d, way);
-        if (along < -1.2 * m_.w && rowAlong(b.entry, false) != rowAlong(a.entry, true)) {
+        if (along < -1.2 * m_.w && ways_.rowAlong(b.entry, false) != ways_.rowAlong(a.entry, true)) {
             add(a.frame, ahead(a.run) * 0.5 * m_.w, -m_.yc - m_.ay, a.z, a.entry);
             // Ends of several yarns lie one behind and below the other, so that none slides past another.
             const double behind = -1.5 * m_.yarn * std::min(3, yarn.value);
@@ -165,9 +162,13 @@ class Weaver {
             add(b.frame, -ahead(b.run) * 0.5 * m_.w, -m_.yc - m_.ay, b.z, b.entry);
             return;
         }
+        if (const std::vector<PathPoint> under = ways_.fromUnder(a, b); !under.empty()) {
+            for (const PathPoint& p : under) add(p.at, p.entry);
+            return;
+        }
         const double l = length(d);
         const Frame middle = between(a.frame, b.frame, 0.5, way * ahead(a.run));
-        const double sag = std::max(leanBeyond(a, b), leanBeyond(b, a));
+        const double sag = std::max(ways_.leanBeyond(a, b), ways_.leanBeyond(b, a));
         const double depth = -m_.yc - m_.ay * std::clamp(l / m_.w, 0.3, 1.0) - 0.3 * sag;
         if (l < 1.7 * m_.w) {
             const Point3 p = middle.point(0, depth, z);
@@ -188,26 +189,6 @@ class Weaver {
         add(between(a.frame, b.frame, 1 - s, way * ahead(a.run)), 0, depth, b.z, b.entry);
     }
 
-    /// How far a host leans out beyond the middle of the strand beside its loop, mm: the strand passes under
-    /// its leg.
-    double leanBeyond(const Foot& foot, const Foot& other) const {
-        if (foot.pass || other.pass || f_.linkCount(foot.entry) != 2) return 0;
-        const Point2 way = other.frame.at - foot.frame.at;
-        double most = 0;
-        for (LinkId l = f_[foot.entry].firstLink; l; l = f_[l].nextInLoop)
-            most = std::max(most, dot(layout_[f_[l].host].frame.at - foot.frame.at, unit(way, {1, 0})));
-        return std::clamp(most - 0.5 * length(way), 0.0, 0.15 * m_.w);
-    }
-
-    /// The row that a strand belongs to: a rung is swept with the loop it names, though the yarn is of a row
-    /// below or above.
-    std::int32_t rowAlong(EntryId e, bool back) const {
-        EntryId loop = e;
-        while (loop && !f_.isLoop(loop) && f_.run(loop) == f_.run(e))
-            loop = back ? f_[loop].prev : f_[loop].next;
-        return loop && f_.isLoop(loop) && f_.run(loop) == f_.run(e) ? layout_.row(loop) : layout_.row(e);
-    }
-
     static Frame between(const Frame& a, const Frame& b, double t, Point2 right) {
         Point2 along = b.at - a.at;
         if (dot(along, right) < 0) along = along * -1;
@@ -217,7 +198,7 @@ class Weaver {
         return Frame::along(mix(a.at, b.at, t), along);
     }
 
-    void turn(const Foot& a, const Foot& b, double z) {
+    void turn(const StrandEnd& a, const StrandEnd& b, double z) {
         const Point2 out = a.frame.right * ahead(a.run);
         const double reach = std::max(dot(a.frame.at, out), dot(b.frame.at, out));
         const Point2 middle = mix(a.frame.at, b.frame.at, 0.5);
@@ -229,7 +210,7 @@ class Weaver {
         const double aside = carried ? 0 : 0.14 * std::min(3, f_[a.entry].yarn.value);
         const double far = (wide ? 0.85 : 0.66 + aside) * m_.w + reach - dot(middle, out);
         // Between the low rows of garter it must come up under the foot, not beside it.
-        const double row = std::min(rise, rowUnder(a.entry));
+        const double row = std::min(rise, ways_.rowUnder(a.entry));
         const double low = row > 0.5 * m_.h ? 0.9 * std::clamp((0.8 - row / m_.h) / 0.15, 0.0, 1.0) : 0;
         const Point2 p = middle + out * far - up * (m_.yc + (0.35 + low) * m_.ay);
         const double half = 0.5 * std::max(0.6 * m_.h, rise);
@@ -252,26 +233,11 @@ class Weaver {
         put(p - in + bow, mixed(a.z, b.z, 0.75), b.entry);
     }
 
-    /// How high a loop stands over the one that it was drawn through.
-    double rowUnder(EntryId e) const {
-        if (!f_.isLoop(e) || !f_[e].firstLink) return m_.h;
-        const Frame& host = layout_[f_[f_[e].firstLink].host].frame;
-        return dot(layout_[e].frame.at - host.at, host.up);
-    }
-
-    /// What it was drawn through ends its row, and that yarn is carried up past this one.
-    bool besideClimb(EntryId e) const {
-        if (!f_.isLoop(e) || !f_[e].firstLink) return false;
-        const LoopId host = f_[f_[e].firstLink].host;
-        const EntryId next = f_[host].next;
-        return next && f_.run(next) != f_.run(host) && layout_.row(next) > layout_.row(e);
-    }
-
     static double mixed(double a, double b, double t) { return a * (1 - t) + b * t; }
 
     /// A yarn's end, or the yarn to the ball: out of the work, or upward behind the needle where stitches
     /// still wait.
-    void end(const Foot& foot, bool last) {
+    void end(const StrandEnd& foot, bool last) {
         const double way = last ? ahead(foot.run) : -ahead(foot.run);
         const double reach = options_.tail * m_.w;
         std::vector<Point3> out;
@@ -280,7 +246,7 @@ class Weaver {
         const double y =
             !last && f_.isLoop(foot.entry) && castOn_.goesOnBeside(foot.entry) ? 0 : -m_.yc - m_.ay;
         out.push_back(foot.frame.point(way * 0.5 * m_.w, y, foot.z));
-        if (!blocked && !last && besideClimb(foot.entry)) {
+        if (!blocked && !last && ways_.besideClimb(foot.entry)) {
             // Down behind the edge, inside of what climbs there.
             out.back() = foot.frame.point(way * 0.42 * m_.w, y, foot.z);
             out.push_back(foot.frame.point(way * 0.45 * m_.w, y - 0.25 * reach, -2.5 * m_.yarn));
@@ -388,7 +354,7 @@ class Weaver {
         return *best;
     }
 
-    /// Foot and lower leg on one side (x: +1 right), from the strand upward or back down to it.
+    /// StrandEnd and lower leg on one side (x: +1 right), from the strand upward or back down to it.
     void lower(LoopId loop, double x, int twist, bool upward) {
         std::vector<Point3> p;
         const Frame frame = bindings_.foot(loop);
@@ -407,7 +373,13 @@ class Weaver {
                     p.push_back(own.point(x * 0.2 * m_.w, 1.4 * m_.w, z.legs));
             } else {
                 const double room = std::clamp(x > 0 ? node.toRight : node.toLeft, 0.9 * m_.w, 1.15 * m_.w);
-                p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, z.feet));
+                // Between two that stand in one stitch the strand need not come down to their feet.
+                const bool between = bindings_.isLifted(loop) && x * ways_.siblingSide(loop) > 0;
+                if (between) {
+                    p.push_back(frame.point(x * (m_.b + 0.02 * m_.w), -0.12 * m_.w, 0.8 * z.feet));
+                } else {
+                    p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, z.feet));
+                }
                 const double b = m_.b - (bindings_.isCopy(loop) ? 0.05 * m_.w : 0);
                 p.push_back(frame.point(x * b, -m_.yc, 0.5 * (z.feet + z.legs)));
                 if (twist % 2 != 0) {
@@ -424,7 +396,13 @@ class Weaver {
             p.push_back(frame.point(x * 0.10 * m_.w, -0.5 * m_.yc, 0));
         } else {
             const double room = std::min(x > 0 ? node.toRight : node.toLeft, m_.w);
-            p.push_back(frame.point(x * 0.41 * room, 0.2 * m_.ay, 0));
+            if (const double inner = bindings_.betweenSiblings(loop); inner != 0) {
+                // Up behind the head that its neighbours come through.
+                p.push_back(frame.point(x * 0.36 * room, -0.12 * m_.w, -inner * 1.3 * m_.yarn));
+                p.push_back(frame.point(x * 0.36 * room, m_.yc + m_.ay, -inner * 1.7 * m_.yarn));
+            } else {
+                p.push_back(frame.point(x * 0.41 * room, 0.2 * m_.ay, 0));
+            }
         }
         chain(loop, x, p);
         roundCorner(loop, x, p);
@@ -658,6 +636,7 @@ class Weaver {
     Measure m_;
     Bindings bindings_;
     KnittedCastOn castOn_;
+    StrandWays ways_;
     Path path_;
     std::vector<PathPoint> controls_;
 };

@@ -22,9 +22,9 @@ struct ReadBack {
     std::vector<std::string> wrong;
 };
 
-/// The relaxed yarn of one fabric against the links of another, which should be the same. Two things are not
-/// read link by link, because yarn slides in them; their knot is proved as a whole (outside/alexander.h, and
-/// drawn as planned: weave.h): cast-on hitches, and the yarn-over in the middle of three out of one.
+/// The relaxed yarn of one fabric against the links of another, which should be the same. Cast-on hitches are
+/// not read link by link, because yarn slides in them; their knot is proved as a whole (outside/alexander.h,
+/// and drawn as planned: weave.h).
 void readBack(const std::string& name, const Fabric& laid, const Fabric& meant, ReadBack& tally);
 
 }  // namespace loopmend

@@ -138,18 +138,10 @@ bool Weave::plainNeighbour(LoopId loop, EntryId beside) const {
         const double rise = layout_[loop].frame.at.y - layout_[beside].frame.at.y;
         return std::abs(rise) < 0.7 * layout_.gauge.rowMm;
     }
-    // A yarn-over between two that were drawn through one host lies in its opening with them.
-    EntryId next = beside;
-    if (!f_[next].firstLink && f_[next].flags.anchored == 0)
-        next = f_[loop].prev == beside ? f_[beside].prev : f_[beside].next;
     for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
         for (LinkId k = f_[f_[l].host].firstKid; k; k = f_[k].nextInHost) {
-            if (f_[k].loop == beside || f_[k].loop == next) return false;
+            if (f_[k].loop == beside) return false;
         }
-    }
-    // A loop drawn into the row below has its foot there.
-    for (LinkId l = f_[beside].firstLink; l; l = f_[l].nextInLoop) {
-        if (layout_.row(beside) - layout_.row(f_[l].host) > 1) return false;
     }
     return true;
 }
@@ -158,10 +150,8 @@ bool Weave::asPlanned(LinkId link, const std::string& seen) const {
     const LoopId loop = f_[link].loop;
     const std::string plan = planned(f_[link].form.side);
     if (seen == plan) return true;
-    // Drawn up out of a stitch two rows below, its feet come from above.
-    const bool lifted = layout_.row(loop) - layout_.row(f_[link].host) > 1 && f_.kidCount(f_[link].host) > 1;
-    const bool first = plainNeighbour(loop, f_[loop].prev) && !lifted;
-    const bool last = plainNeighbour(loop, f_[loop].next) && !lifted;
+    const bool first = plainNeighbour(loop, f_[loop].prev);
+    const bool last = plainNeighbour(loop, f_[loop].next);
     if (!first && seen == plan.substr(1)) return true;
     if (!last && seen == plan.substr(0, 3)) return true;
     return !first && !last && seen == plan.substr(1, 2);
@@ -181,10 +171,14 @@ std::vector<std::string> Weave::wrongLinks() const {
                                     pickedUp(loop), along(loop, f_[l].host)));
                 continue;
             }
-            std::string seen = along(loop, f_[l].host);
-            if (asPlanned(l, seen)) continue;
-            seen = along(loop, f_[l].host, 0.5);
-            if (asPlanned(l, seen)) continue;
+            // A foot that comes from another height crosses the legs on its way.
+            std::string seen;
+            bool right = false;
+            for (const double reach : {0.0, 0.5, 0.8}) {
+                seen = along(loop, f_[l].host, reach);
+                right = right || asPlanned(l, seen);
+            }
+            if (right) continue;
             wrong.push_back(fmt::format("loop {} (row {}) through {} (row {}): {} instead of {}", i,
                                         layout_.row(loop), f_[l].host.value, layout_.row(f_[l].host), seen,
                                         planned(f_[l].form.side)));

@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: MIT
+#include "shape/strand_ways.h"
+
+#include <algorithm>
+
+namespace loopmend {
+
+std::vector<PathPoint> StrandWays::fromUnder(const StrandEnd& a, const StrandEnd& b) const {
+    if (a.pass || b.pass || bindings_.isLifted(a.entry) == bindings_.isLifted(b.entry)) return {};
+    const bool first = bindings_.isLifted(a.entry);
+    const StrandEnd& under = first ? a : b;
+    const StrandEnd& beside = first ? b : a;
+    const LinkId link = f_[beside.entry].firstLink;
+    if (!link) return {};
+    std::vector<PathPoint> p;  // from the lifted loop to the other
+    if (sharesHost(f_[link].host, under.entry)) {
+        const double side = f_[link].form.side == Side::right ? 1 : -1;
+        if (side * under.z < 0) return {};
+        // The yarn goes from one face to the other above what both stand in, between their legs.
+        const Frame& sibling = layout_[f_[link].host].frame;
+        const double toward = dot(under.frame.at - sibling.at, sibling.right) > 0 ? 1 : -1;
+        p = {{sibling.point(toward * 0.27 * m_.w, 0.12 * m_.w, side * 1.3 * m_.yarn), beside.entry},
+             {sibling.point(toward * 0.31 * m_.w, 0.36 * m_.w, side * 1.1 * m_.yarn), beside.entry},
+             {sibling.point(toward * 0.37 * m_.w, 0.46 * m_.w, -side * 1.1 * m_.yarn), beside.entry}};
+    } else if (under.z * beside.z < 0) {
+        // Only past the leg beside it.
+        const double toward = dot(under.frame.at - beside.frame.at, beside.frame.right) > 0 ? 1 : -1;
+        const Point3 past = beside.frame.point(toward * 0.5 * m_.w, -m_.yc - 0.9 * m_.ay, beside.z);
+        const Point3 over = mix(past, under.frame.point(toward * -0.3 * m_.w, 0, under.z), 0.6);
+        p = {{over, under.entry}, {past, beside.entry}};
+    }
+    if (!first) std::reverse(p.begin(), p.end());
+    return p;
+}
+
+double StrandWays::siblingSide(LoopId loop) const {
+    const LinkId mine = f_[loop].firstLink;
+    double side = 1;
+    bool passed = false;
+    for (LinkId k = f_[f_[mine].host].firstKid; k; k = f_[k].nextInHost) {
+        if (k == mine) passed = true;
+        // Kids lie from right to left.
+        if (k != mine && layout_.row(f_[k].loop) < layout_.row(loop)) side = passed ? -1 : 1;
+    }
+    return side;
+}
+
+bool StrandWays::sharesHost(LoopId one, LoopId other) const {
+    for (LinkId l = f_[one].firstLink; l; l = f_[l].nextInLoop) {
+        if (f_[l].host == f_[f_[other].firstLink].host) return true;
+    }
+    return false;
+}
+
+double StrandWays::leanBeyond(const StrandEnd& end, const StrandEnd& other) const {
+    if (end.pass || other.pass || f_.linkCount(end.entry) != 2) return 0;
+    const Point2 way = other.frame.at - end.frame.at;
+    double most = 0;
+    for (LinkId l = f_[end.entry].firstLink; l; l = f_[l].nextInLoop)
+        most = std::max(most, dot(layout_[f_[l].host].frame.at - end.frame.at, unit(way, {1, 0})));
+    return std::clamp(most - 0.5 * length(way), 0.0, 0.15 * m_.w);
+}
+
+std::int32_t StrandWays::rowAlong(EntryId e, bool back) const {
+    EntryId loop = e;
+    while (loop && !f_.isLoop(loop) && f_.run(loop) == f_.run(e)) loop = back ? f_[loop].prev : f_[loop].next;
+    return loop && f_.isLoop(loop) && f_.run(loop) == f_.run(e) ? layout_.row(loop) : layout_.row(e);
+}
+
+double StrandWays::rowUnder(EntryId e) const {
+    if (!f_.isLoop(e) || !f_[e].firstLink) return m_.h;
+    const Frame& host = layout_[f_[f_[e].firstLink].host].frame;
+    return dot(layout_[e].frame.at - host.at, host.up);
+}
+
+bool StrandWays::besideClimb(EntryId e) const {
+    if (!f_.isLoop(e) || !f_[e].firstLink) return false;
+    const LoopId host = f_[f_[e].firstLink].host;
+    const EntryId next = f_[host].next;
+    return next && f_.run(next) != f_.run(host) && layout_.row(next) > layout_.row(e);
+}
+
+}  // namespace loopmend

@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "fabric/fabric.h"
+#include "shape/bindings.h"
+#include "shape/layout.h"
+#include "shape/measure.h"
+#include "shape/spline.h"
+
+namespace loopmend {
+
+/// The end of what an entry adds to the yarn, as the strand to its neighbour must know it.
+struct StrandEnd {
+    EntryId entry;
+    Frame frame;
+    double z = 0;
+    Run run = Run::leftward;
+    bool pass = false;
+};
+
+/// What strands between entries must mind: what they go by, hang under and come up behind.
+class StrandWays {
+  public:
+    StrandWays(const Fabric& fabric, const Layout& layout, const Bindings& bindings)
+        : f_(fabric), layout_(layout), bindings_(bindings), m_(layout.gauge) {}
+
+    /// Beside a loop drawn up out of a stitch under another one that stands in it, and drawn to the other
+    /// face than its neighbour: points of the strand from one face to the other. Else none.
+    std::vector<PathPoint> fromUnder(const StrandEnd& a, const StrandEnd& b) const;
+    /// On which side of a lifted loop the one stands that is in its host already: +1 right, -1 left.
+    double siblingSide(LoopId loop) const;
+    /// How far a host leans out beyond the middle of the strand beside its loop, mm: the strand passes under
+    /// its leg.
+    double leanBeyond(const StrandEnd& end, const StrandEnd& other) const;
+    /// The row that a strand belongs to: a rung is swept with the loop it names, though the yarn is of a row
+    /// below or above.
+    std::int32_t rowAlong(EntryId e, bool back) const;
+    /// How high a loop stands over the one that it was drawn through, mm.
+    double rowUnder(EntryId e) const;
+    /// What it was drawn through ends its row, and that yarn is carried up past this one.
+    bool besideClimb(EntryId e) const;
+
+  private:
+    bool sharesHost(LoopId one, LoopId other) const;
+
+    const Fabric& f_;
+    const Layout& layout_;
+    const Bindings& bindings_;
+    Measure m_;
+};
+
+}  // namespace loopmend
