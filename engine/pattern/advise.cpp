@@ -19,11 +19,12 @@ namespace loopmend {
 namespace {
 
 constexpr std::size_t kRowsAhead = 400;
-constexpr std::size_t kMostEffort = 4'000'000;  ///< items and rows looked at for one piece of advice
+constexpr std::size_t kMostEffort = 2'000'000;  ///< items and rows looked at for one piece of advice
 constexpr std::size_t kMostWords = 300;         ///< in a row that is searched
 constexpr std::size_t kMostWeighed = 600;       ///< changes whose likeness is looked at
-constexpr int kGrows = 4;    ///< price of a piece that ends with other stitches than it began with
-constexpr int kRowAway = 1;  ///< price of a row between the misprint and where it shows
+constexpr int kGrows = 4;      ///< price of a piece that ends with other stitches than it began with
+constexpr int kSamePlace = 4;  ///< price of each change shown already for the same word
+constexpr int kRowAway = 1;    ///< price of a row between the misprint and where it shows
 
 /// What comes of a change.
 struct Outcome {
@@ -196,22 +197,43 @@ class Search {
         for (Found& found : found_)
             found.departs = likeness_.departs(found.row, found.words) -
                             likeness_.departs(found.row, pattern_.rows[found.row]);
-        const auto total = [](const Found& found) {
-            return found.price + kRowAway * found.away + found.departs + (found.outcome.grows ? kGrows : 0);
-        };
-        std::stable_sort(found_.begin(), found_.end(),
-                         [&](const Found& a, const Found& b) { return total(a) < total(b); });
         std::vector<Repair> repairs;
-        std::vector<std::pair<std::size_t, Likeness::Runs>> seen;
-        for (Found& found : found_) {
+        for (const auto& [price, found] : distinct()) {
             if (repairs.size() == misfit_.most) break;
-            std::pair<std::size_t, Likeness::Runs> worked{found.row, Likeness::runsOf(found.words)};
-            if (std::find(seen.begin(), seen.end(), worked) != seen.end()) continue;
-            seen.push_back(std::move(worked));
-            std::string words = changeWords(pattern_.rows[found.row], found.words);
-            repairs.push_back({found.row, std::move(found.words), total(found), std::move(words)});
+            std::string words = changeWords(pattern_.rows[found->row], found->words);
+            repairs.push_back({found->row, std::move(found->words), price, std::move(words)});
         }
         return repairs;
+    }
+
+    static int total(const Found& found) {
+        return found.price + kRowAway * found.away + found.departs + (found.outcome.grows ? kGrows : 0);
+    }
+
+    /// Changes that are not worked alike, best first. A short list had better name several places than one
+    /// place with every word that might stand there, so each further one there comes a little later.
+    std::vector<std::pair<int, Found*>> distinct() {
+        std::stable_sort(found_.begin(), found_.end(),
+                         [](const Found& a, const Found& b) { return total(a) < total(b); });
+        std::vector<std::pair<std::size_t, Likeness::Runs>> seen;
+        std::vector<std::tuple<std::size_t, std::size_t, bool, bool>> places;
+        std::vector<std::pair<int, Found*>> list;
+        for (Found& found : found_) {
+            std::pair<std::size_t, Likeness::Runs> worked{found.row, Likeness::runsOf(found.words)};
+            if (std::find(seen.begin(), seen.end(), worked) != seen.end()) continue;
+            const Likeness::Runs old = Likeness::runsOf(pattern_.rows[found.row]);
+            const Likeness::Runs& now = worked.second;
+            const auto change = std::mismatch(old.begin(), old.end(), now.begin(), now.end()).first;
+            const std::tuple place(found.row, static_cast<std::size_t>(change - old.begin()),
+                                   now.size() > old.size(), now.size() < old.size());
+            const auto before = static_cast<int>(std::count(places.begin(), places.end(), place));
+            places.push_back(place);
+            seen.push_back(std::move(worked));
+            list.emplace_back(total(found) + kSamePlace * before, &found);
+        }
+        std::stable_sort(list.begin(), list.end(),
+                         [](const auto& a, const auto& b) { return a.first < b.first; });
+        return list;
     }
 
     static std::string nameOf(const Row& row) {

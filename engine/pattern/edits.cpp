@@ -15,7 +15,8 @@ namespace {
 
 using namespace misprint_price;
 
-constexpr int kMostPlain = 24;  ///< stitches of a plain word that was lost
+constexpr int kLikeLetters = 4;  ///< letters of a word that is still taken for a plain one
+constexpr int kMostPlain = 24;   ///< stitches of a plain word that was lost
 
 bool plain(const Item& item) {
     return item.kind == ItemKind::stitch && (item.step.op == Op::knit || item.step.op == Op::purl);
@@ -39,6 +40,11 @@ int signsBetween(std::string_view a, std::string_view b) {
         }
     }
     return row[b.size()];
+}
+
+std::size_t lettersOf(std::string_view word) {
+    return static_cast<std::size_t>(
+        std::count_if(word.begin(), word.end(), [](char c) { return c >= 'a' && c <= 'z'; }));
 }
 
 /// Numbers that may have been meant where `n` is printed, with the price of the slip.
@@ -179,7 +185,7 @@ class Editing {
             item.yarnSaid = words_.stitches[i].yarnSaid;
             if (item.step == old.step && old.times == 1) continue;
             const int letters = signsBetween(printed, printItem(item));
-            const int price = letters <= 1 ? kLetter : letters <= 5 ? kWord : kUnlikeWord;
+            const int price = letters <= 1 ? kLetter : letters <= kLikeLetters + 1 ? kWord : kUnlikeWord;
             trying(price + (i < words_.own ? 0 : kNewWord));
         }
         item = old;
@@ -190,7 +196,7 @@ class Editing {
                 item.step.yarn = old.step.yarn;
                 plainNumbers(spare_ + usesOf(old), [&](int n) {
                     item.times = n;
-                    trying(old.step.op == Op::cable ? kUnlikeWord : kWord);
+                    trying(lettersOf(printed) > kLikeLetters ? kUnlikeWord : kWord);
                 });
             }
             item = old;

@@ -11,8 +11,8 @@ namespace {
 
 constexpr std::int32_t kStarBegins = -1;
 constexpr std::int32_t kStarEnds = -2;
-constexpr double kBitPrice = 2;  ///< what a bit of surprise costs
-constexpr double kWordBits = 4;  ///< bits that any word is worth: a longer row is not a stranger one
+constexpr double kBitPrice = 3;  ///< what a bit of surprise costs
+constexpr double kWordBits = 5;  ///< bits that any word is worth: a longer row is not a stranger one
 constexpr std::size_t kMostRuns = 200;
 constexpr int kStranger = 200;              ///< no further away is looked for
 constexpr std::size_t kMostWritten = 2000;  ///< words, brackets in brackets written out
