@@ -67,11 +67,24 @@ bool couldBe(const Walk& trial, EntryId x, const Walk& target, EntryId y) {
 
 }  // namespace
 
+namespace {
+
+/// Where only the yarn lies otherwise, knots do not tell.
+std::vector<const Fault*> changingTheKnot() {
+    std::vector<const Fault*> faults = catalogue();
+    faults.erase(std::remove_if(faults.begin(), faults.end(),
+                                [](const Fault* f) { return f->family == Family::lengths; }),
+                 faults.end());
+    return faults;
+}
+
+}  // namespace
+
 Trials::Trials(Script script, const Setup& setup, const Fabric& actual)
     : script_(std::move(script)),
       setup_(setup),
       actual_(actual),
-      faults_(catalogue()),
+      faults_(changingTheKnot()),
       target_(walkOf(actual)) {
     full_.emplace(script_, setup_, After::byReading);
     const auto lastEntry = [&] {
@@ -339,7 +352,9 @@ void Trials::tryOne(const PlacedFault& fault, After after) {
 void Trials::tryWorked(const Place& at, int step) {
     WorkedRow& row = script_.rows[static_cast<std::size_t>(at.row) - 1];
     for (const Fault* fault : faults_) {
-        if (fault->suffered() || !fault->standsOn({row, step, base_->actual().knitter})) continue;
+        if (fault->standsOn == nullptr) continue;
+        const Spot spot{row, step, base_->actual().knitter, at.stitch - stitchOfStep(row, step)};
+        if (!fault->standsOn(spot)) continue;
         const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, step};
         for (const After after : {After::byReading, After::byCount}) tryOne(placed, after);
     }
@@ -375,7 +390,7 @@ void Trials::tryWorkedInRow(const std::vector<Place>& places) {
 void Trials::tryFallen(const Place& at) {
     const bool last = at.row == static_cast<int>(script_.rows.size());
     for (const Fault* fault : faults_) {
-        if (!fault->suffered() || (!fault->runs && !last)) continue;
+        if (!fault->suffered() || (!fault->runs && !fault->inCloth && !last)) continue;
         const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, 0};
         forgetTrial();
         full_->split();
@@ -403,7 +418,7 @@ void Trials::tryFallenEarlier(const Place& at) {
     for (const Fallen& fallen : fallen_) {
         if (fallen.left == 0) continue;
         for (const Fault* fault : faults_) {
-            if (!fault->suffered() || fault->runs != (fallen.ran > 0)) continue;
+            if (!fault->suffered() || fault->inCloth || fault->runs != (fallen.ran > 0)) continue;
             const int row = at.row + std::max(fallen.ran, 1) - 1;
             if (row >= rows || std::abs(rows - row - fallen.left) > 1) continue;
             const PlacedFault placed{

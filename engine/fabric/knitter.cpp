@@ -18,7 +18,7 @@ Knitter::Knitter(Fabric& fabric, YarnId yarn, Side facing, bool round, Habit hab
       mirrored_(mirrored) {}
 
 Knitter::State Knitter::mark() {
-    return {fabric_->mark(), facing_, round_, yarn_, floats_};
+    return {fabric_->mark(), facing_, round_, yarn_, floats_, tension_};
 }
 
 void Knitter::rollBack(const State& state) {
@@ -27,6 +27,7 @@ void Knitter::rollBack(const State& state) {
     round_ = state.round;
     yarn_ = state.yarn;
     floats_ = state.floats;
+    tension_ = state.tension;
     run_ = (facing_ == Side::right) != mirrored_ ? Run::leftward : Run::rightward;
 }
 
@@ -154,10 +155,13 @@ std::int8_t Knitter::place(int i) const {
 }
 
 std::int32_t Knitter::ordinaryUm() const {
-    return (*fabric_)[yarn_].loopUm;
+    return (*fabric_)[yarn_].loopUm * tension_.loop / 100;
 }
 std::int32_t Knitter::smallUm() const {
-    return (*fabric_)[yarn_].loopUm * 2 / 3;
+    return ordinaryUm() * 2 / 3;
+}
+std::int32_t Knitter::ordinaryStrandUm() const {
+    return (*fabric_)[yarn_].strandUm * tension_.strand / 100;
 }
 
 Result<LoopId> Knitter::newLoop(std::int32_t um) {
@@ -165,7 +169,7 @@ Result<LoopId> Knitter::newLoop(std::int32_t um) {
     const Yarn& yarn = (*fabric_)[yarn_];
     std::int32_t strands = 1;
     for (EntryId e = yarn.last; e && !fabric_->isLoop(e); e = (*fabric_)[e].prev) ++strands;
-    return fabric_->liftFromBall(yarn_, run_, um, strands * yarn.strandUm);
+    return fabric_->liftFromBall(yarn_, run_, um, strands * ordinaryStrandUm());
 }
 
 void Knitter::layFloats() {

@@ -61,6 +61,14 @@ class Knitter {
     /// floats, so that the blocks hold together. Its strand goes by what the last stitch stands on. A yarn
     /// that has worked in this row floats across anyway. Refused: nothing worked in this row to link with.
     Result<void> takeYarnLinked(YarnId yarn);
+    /// How much yarn her stitches take, in percent of an ordinary loop and strand of the yarn: another needle
+    /// size, a hand that is tight or slack. Loops that stand already keep theirs.
+    struct Tension {
+        std::int32_t loop = 100;
+        std::int32_t strand = 100;
+    };
+    Tension tension() const { return tension_; }
+    void setTension(Tension tension) { tension_ = tension; }
     /// The yarns that lie at hand, numbered as a script numbers them; none: the one in her hand alone.
     const std::vector<YarnId>& yarnsAtHand() const { return atHand_; }
     void layOut(std::vector<YarnId> yarns) { atHand_ = std::move(yarns); }
@@ -272,6 +280,7 @@ class Knitter {
         bool round;
         YarnId yarn;
         Side floats;
+        Tension tension;
     };
     State mark();
     void rollBack(const State& state);
@@ -319,6 +328,7 @@ class Knitter {
     bool wentOverJoin(PassId pass) const;
     std::int32_t ordinaryUm() const;
     std::int32_t smallUm() const;
+    std::int32_t ordinaryStrandUm() const;
     Mount mountOf(Mount hers) const { return mirrored_ ? opposite(hers) : hers; }
     Mount wrapMount(bool purl) const;
     bool sitsTurned(HeldId place) const;
@@ -344,6 +354,7 @@ class Knitter {
     Habit habit_;
     bool mirrored_;
     Side floats_ = Side::wrong;
+    Tension tension_;
     std::vector<YarnId> atHand_;
 };
 

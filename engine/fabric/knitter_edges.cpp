@@ -20,8 +20,8 @@ Result<void> Knitter::castOnBackward(int n, Hand hand) {
 Result<void> Knitter::castOnLongTail(int n) {
     if ((*fabric_)[yarn_].flags.ball == 0) return refuse(Why::noBall);
     for (int i = 0; i < n; ++i) {
-        const LoopId hitch = *fabric_->liftFromBall(yarn_, opposite(run_), ordinaryUm(),
-                                                    (*fabric_)[yarn_].strandUm, End::first);
+        const LoopId hitch =
+            *fabric_->liftFromBall(yarn_, opposite(run_), ordinaryUm(), ordinaryStrandUm(), End::first);
         fabric_->setAnchored(hitch, true);
         const LoopId loop = *newLoop(ordinaryUm());
         LinkForm form;

@@ -89,7 +89,7 @@ Result<LoopId> Knitter::wrapped(int turns, bool purl) {
     return whole([&]() -> Result<LoopId> {
         Result<LoopId> last = work(1, purl, Leg::leading);
         for (int i = 1; i < turns && last; ++i) {
-            last = fabric_->liftFromBall(yarn_, run_, ordinaryUm(), (*fabric_)[yarn_].strandUm / kTurnStrand);
+            last = fabric_->liftFromBall(yarn_, run_, ordinaryUm(), ordinaryStrandUm() / kTurnStrand);
             if (last) putOnRight(*last, wrapMount(purl));
         }
         return last;
@@ -152,7 +152,7 @@ void Knitter::settleYarnOver(bool toFront) {
 
 void Knitter::giveHalfTurns(LoopId loop, int halfTurns) {
     const Yarn& yarn = (*fabric_)[(*fabric_)[loop].yarn];
-    const std::int32_t um = yarn.loopUm * kTurnThirds * halfTurns / 6;
+    const std::int32_t um = yarn.loopUm * tension_.loop / 100 * kTurnThirds * halfTurns / 6;
     if ((*fabric_)[loop].um != um) (void)fabric_->easeFromBall(loop, um - (*fabric_)[loop].um);
 }
 

@@ -47,8 +47,8 @@ std::string_view name(Family family) {
 
 std::vector<const Fault*> catalogue() {
     FaultList all;
-    for (const auto& family :
-         {dropFaults, strandFaults, stitchFaults, shapingFaults, cableFaults, edgeFaults, colourFaults}) {
+    for (const auto& family : {dropFaults, strandFaults, stitchFaults, shapingFaults, cableFaults, edgeFaults,
+                               colourFaults, harmFaults, lengthFaults}) {
         const FaultList list = family();
         all.insert(all.end(), list.begin(), list.end());
     }

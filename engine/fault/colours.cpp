@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Mistakes that need a second yarn.
+#include <vector>
+
 #include "fault/families.h"
 #include "fault/needle.h"
 #include "fault/steps.h"
@@ -41,6 +43,19 @@ Result<int> withTheOther(Knitter& k, const Spot& spot) {
     return did(work(k, other));
 }
 
+bool isLinked(const Misreading& m) {
+    const Step& here = m.here().steps[static_cast<std::size_t>(m.step)];
+    return here.link && uses(here) > 0;
+}
+
+/// From that row on, for as many rows as are said: the yarns lie side by side.
+std::vector<WorkedRow> notLinked(const Misreading& m, int row) {
+    WorkedRow words = m.rowAt(row);
+    if (row < m.row || (m.by > 0 && row >= m.row + m.by)) return {words};
+    for (Step& step : words.steps) step.link = false;
+    return {words};
+}
+
 constexpr Fault kColours[] = {
     {.id = "wrong_colour",
      .name = "stitch in the wrong color",
@@ -55,6 +70,18 @@ constexpr Fault kColours[] = {
      .sign = "One stitch is of another color than the pattern, and on the wrong side the strands change "
              "places there.",
      .onPurpose = "work it with the other yarn",
+     .inLessons = false},
+    {.id = "colour_gap",
+     .name = "yarns not crossed at a color change",
+     .ukName = "yarns not crossed at a colour change",
+     .family = Family::colours,
+     .canRead = isLinked,
+     .rowsFor = notLinked,
+     .cause = "The new color was taken up without passing it round the old one.",
+     .prevention = "Lay the old yarn over the new one before the first stitch of each block.",
+     .confusedWith = "drop_left_behind wrong_colour",
+     .sign = "Stretch it: a slit opens between the two colors, and nothing crosses it.",
+     .onPurpose = "take up the new yarn without crossing it with the old one",
      .inLessons = false},
 };
 

@@ -151,12 +151,16 @@ class Looker {
 std::optional<FaultExample> exampleOf(const Fault& fault) {
     for (const Wanted& wanted :
          {Wanted{3, 0, 4, false}, Wanted{3, 0, 1, false}, Wanted{3, 0, 0, false}, Wanted{}}) {
-        for (int g = 0; g < kAllStockGrounds; ++g) {
-            const auto ground = static_cast<StockGround>(g);
-            const Script script = stockGround(ground, kStitches, kRows);
+        for (int g = 0; g < 2 * kAllStockGrounds; ++g) {
+            // Flat if it can be.
+            const bool round = g >= kAllStockGrounds;
+            const auto ground = static_cast<StockGround>(round ? g - kAllStockGrounds : g);
+            const Script script = stockGround(ground, kStitches, kRows, round);
             const std::vector<FaultPlace> places = placesFor(fault, script, {}, wanted);
             if (places.empty()) continue;
-            const FaultPlace& place = places[places.size() / 3];
+            // What goes on row after row is shown from low down.
+            const bool goesOn = fault.everyRow || (fault.misread() && !fault.wholeRow);
+            const FaultPlace& place = places[goesOn ? 0 : places.size() / 3];
             auto reading = knitWith(script, {}, {place}, After::byReading);
             auto count = knitWith(script, {}, {place}, After::byCount);
             if (reading && count)

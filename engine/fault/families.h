@@ -19,6 +19,8 @@ FaultList rowFaults();
 FaultList startFaults();
 FaultList edgeFaults();
 FaultList colourFaults();
+FaultList harmFaults();
+FaultList lengthFaults();
 
 template <std::size_t n>
 FaultList listOf(const Fault (&faults)[n]) {

@@ -86,6 +86,8 @@ struct Fault {
     Result<int> (*work)(Knitter&, const Spot&) = nullptr;
     bool ownYarn = false;    ///< worked in: the moves take up their yarn themselves (else the row's)
     bool anyStitch = false;  ///< worked in: at any stitch of a step that works several (else at its first)
+    /// Worked in: again in every later row that has the same step, and the same one after it, in that column.
+    bool everyRow = false;
 
     /// Suffered later. fallsAt: this is the kind of cloth it is called after. suffer: the moves.
     bool (*fallsAt)(const Fabric&, const Fall&) = nullptr;

@@ -68,6 +68,28 @@ int rowTakenOtherwise(const Script& script, const PlacedFault& fault) {
     return leftOut ? rows : fault.place.row;
 }
 
+/// The same mistake in later rows: where the row faces her as that one did and has the same words there.
+std::vector<PlacedFault> alsoLater(const Script& script, const PlacedFault& first) {
+    std::vector<PlacedFault> later;
+    const WorkedRow& row = script.rows[static_cast<std::size_t>(first.place.row) - 1];
+    const auto wordsAt = [](const WorkedRow& r, int step) {
+        return static_cast<std::size_t>(step) < r.steps.size() ? r.steps[static_cast<std::size_t>(step)]
+                                                               : Step{};
+    };
+    for (int r = first.place.row + 1; r <= static_cast<int>(script.rows.size()); ++r) {
+        const WorkedRow& other = script.rows[static_cast<std::size_t>(r) - 1];
+        const std::optional<int> step = stepOfStitch(other, first.place.stitch);
+        if (!step || other.facing != row.facing || wordsAt(other, *step) != wordsAt(row, first.step) ||
+            wordsAt(other, *step + 1) != wordsAt(row, first.step + 1))
+            continue;
+        PlacedFault again = first;
+        again.place.row = r;
+        again.step = *step;
+        later.push_back(std::move(again));
+    }
+    return later;
+}
+
 }  // namespace
 
 int rowOf(const Script& script, const PlacedFault& fault) {
@@ -89,6 +111,9 @@ tl::expected<FaultyKnitting, FaultProblem> knitWith(const Script& script, const 
         last = std::max(last, row);
         const int begins = placed->fault->misread() ? where.row : row;
         (placed->fault->suffered() ? suffered : worked)[static_cast<std::size_t>(begins)].push_back(*placed);
+        if (!placed->fault->everyRow) continue;
+        for (PlacedFault& again : alsoLater(script, *placed))
+            worked[static_cast<std::size_t>(again.place.row)].push_back(std::move(again));
     }
     if (after != After::rowEnd || faults.empty()) last = static_cast<int>(script.rows.size());
     SideBySide both(script, setup, after);

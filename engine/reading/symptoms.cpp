@@ -25,6 +25,8 @@ struct RowFacts {
     int begun = 0;  // columns that begin on another's base or on a bar
     int tall = 0;
     int openMade = 0;
+    int tight = 0;
+    int slack = 0;
     int made = 0;
     int twos = 0;    // two together
     int threes = 0;  // more than two
@@ -40,6 +42,8 @@ RowFacts factsOf(const ReadRow& row) {
         const Symbol& s = cell.symbol;
         if (s.sight == Sight::rung) continue;
         ++facts.stitches;
+        facts.tight += s.tight ? 1 : 0;
+        facts.slack += s.slack ? 1 : 0;
         facts.holes += s.sight == Sight::hole ? 1 : 0;
         facts.joins += s.sight == Sight::together ? 1 : 0;
         facts.crossed += s.sight == Sight::stitch && s.sisters == 1 && s.twist != 0 ? 1 : 0;
@@ -74,6 +78,7 @@ class Looker {
                 if (f_.yarnCount() > 1) countFloats(c_.cell(p));
             }
             for (Place p = c_.first(row); p < c_.last(row); ++p) lookAt(p);
+            lookAtHand(row);
         }
         lookAtLines();
         lookAtOpenRows();
@@ -305,9 +310,22 @@ class Looker {
             return q != kNone && (cell.symbol.tight ? c_.cell(q).symbol.tight : c_.cell(q).symbol.slack);
         };
         if (alike(c_.left(p)) && alike(c_.right(p))) return;  // a row of them is a hand, not a stitch
+        if (oneHand()) return;
         out_.add(SymptomKind::pulled, cell,
                  cell.symbol.tight ? "a stitch much tighter than its neighbours"
                                    : "a stitch much slacker than its neighbours");
+    }
+
+    /// Most stitches of the row are tight, or most are slack.
+    bool oneHand() const {
+        return facts_.stitches > 3 && std::max(facts_.tight, facts_.slack) * 4 > facts_.stitches * 3;
+    }
+    void lookAtHand(int row) {
+        if (row > 0 && oneHand())
+            out_.addRow(SymptomKind::pulled, row,
+                        facts_.tight > facts_.slack
+                            ? "the stitches of this row are all much tighter than those of the cloth"
+                            : "the stitches of this row are all much slacker than those of the cloth");
     }
 
     void lookAtLines() {

@@ -27,13 +27,20 @@ TEST_CASE("what mistakes do to the count, as the trade has it") {
         {"split_yarn", 0},       {"split_in_two", 1},      {"caught_strand", 0},
         {"marker_knitted", 0},   {"edge_doubled", 1},      {"bindoff_open", 0},
         {"pickup_gap", -1},      {"pickup_wrong_side", 0}, {"wrong_colour", 0},
+        {"colour_gap", 0},       {"broken_yarn", 0},       {"needle_size", 0},
+        {"edge_tension", 0},     {"needle_ladder", 0},     {"loose_last_knit", 0},
+        {"float_tight", 0},      {"join_gap", 0},          {"snag", 0},
     };
     for (const Fault* fault : catalogue()) {
         INFO(fault->id);
-        REQUIRE(expected.count(fault->id) == 1);
         const auto example = exampleOf(*fault);
         REQUIRE(example);
         const FaultFacts facts = factsOf(*example);
+        if (fault->id == "needle_pulled_out") {  // as many as it slid out of
+            CHECK(facts.countAtRow < -2);
+            continue;
+        }
+        REQUIRE(expected.count(fault->id) == 1);
         CHECK(facts.countAtRow == expected.at(fault->id));
         CHECK(facts.countLater == expected.at(fault->id));
         CHECK(facts.countEffect == (expected.at(fault->id) == 0  ? "the count stays right"
@@ -63,8 +70,8 @@ TEST_CASE("what hangs free can run, and nothing else can") {
     // Common practice: a loop that stands free is a drop, a run, or has escaped from a decrease.
     for (const Fault* fault : catalogue()) {
         INFO(fault->id);
-        const bool drops =
-            (fault->family == Family::drops && fault->id != "lost_yo") || fault->id == "bindoff_open";
+        const bool drops = (fault->family == Family::drops && fault->id != "lost_yo") ||
+                           fault->id == "bindoff_open" || fault->family == Family::harm;
         CHECK(factsOf(*exampleOf(*fault)).canRun == drops);
     }
 }

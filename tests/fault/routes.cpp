@@ -196,7 +196,8 @@ TEST_CASE("left-handed lace, cables and shaping take every mistake too") {
                 INFO(cloth.words << " " << text(*at));
                 const FaultyKnitting a = spoiled(cloth.script, {*at}, After::byReading);
                 const FaultyKnitting b = spoiled(cloth.script, {*at}, After::byReading, left);
-                CHECK(knotOf(*b.actual.fabric) != knotOf(*clean->fabric));
+                if (fault->family != Family::lengths)
+                    CHECK(knotOf(*b.actual.fabric) != knotOf(*clean->fabric));
                 CHECK(a.counts.back().actual == b.counts.back().actual);
                 CHECK(a.actual.fabric->loopCount() == b.actual.fabric->loopCount());
             }
