@@ -4,7 +4,9 @@
 
 #include "pattern/markers.h"
 #include "pattern/order.h"
+#include "pattern/parts.h"
 #include "pattern/reader.h"
+#include "pattern/reverse_shaping.h"
 #include "pattern/settle.h"
 
 #include <algorithm>
@@ -29,13 +31,46 @@ bool stitchStart(const Token& token) {
                      "and",  "then",   "kpk",  "kyok", "sp", "spp",  "cdd",  "yarn", "sm",   "pm",  "over"});
 }
 
+/// What is said of a piece that is one of several.
+void onePart(const Parts& parts, std::size_t index, Pattern& pattern) {
+    pattern.parts = parts.names;
+    const std::size_t chosen = std::min(index, parts.names.size() - 1);
+    const auto say = [&](std::string message) {
+        pattern.understood.push_back({0, parts.line, 1, parts.names[chosen], std::move(message)});
+    };
+    say(fmt::format("{} pieces are told; this one is read", parts.names.size()));
+    if (!parts.unknownAs.empty()) {
+        Problem problem;
+        problem.line = parts.line;
+        problem.column = 1;
+        problem.words = parts.names[chosen];
+        problem.message = fmt::format("It is worked as the {}, which is not told here.", parts.unknownAs);
+        pattern.problems.push_back(std::move(problem));
+    }
+    if (parts.joined > 0 && !pattern.castOn && parts.joined <= kLargestNumber) {
+        pattern.castOn = static_cast<int>(parts.joined);
+        say(fmt::format("it begins with {} stitches of other pieces, counted here as if they were cast on",
+                        parts.joined));
+    }
+    if (parts.reversed && !parts.as.empty()) {
+        reverseShaping(pattern);
+        say(fmt::format("the mirror image of the {}: its rows are worked with the other side facing",
+                        parts.as));
+    } else if (!parts.as.empty()) {
+        say(fmt::format("its rows are those of the {}", parts.as));
+    }
+}
+
 }  // namespace
 
 Pattern parse(std::string_view text, const ParseOptions& options) {
     Pattern pattern;
-    Reader(text, options, pattern).read();
+    const Parts parts = partsOf(text, options.part);
+    const bool several = parts.names.size() > 1;
+    Reader(several ? std::string_view(parts.text) : text, options, pattern).read();
     followMarkers(pattern);
     settle(pattern);
+    if (several) onePart(parts, options.part, pattern);
     std::vector<Problem> order = orderProblems(pattern);
     pattern.problems.insert(pattern.problems.end(), std::make_move_iterator(order.begin()),
                             std::make_move_iterator(order.end()));
@@ -232,6 +267,7 @@ void Reader::rowStatement(Statement& statement) {
         const int n = lastNumber() + 1;
         row.spans.push_back({n, n + head.nextRows - 1});
     }
+    numberInGroup(row, head.next || head.unnumbered, statement.begin);
     if (!head.name.empty() && !row.spans.empty()) names_.emplace_back(head.name, row.spans.front().first);
     row_ = row.spans.empty() ? 0 : row.spans.front().first;
     at_ = std::min(head.body, limit_);
@@ -246,9 +282,62 @@ void Reader::rowStatement(Statement& statement) {
     headSide_ = row.facing;
     if (row.every == Every::none && groundBody(row, statement.begin)) return;
     rowBody(row);
+    if (row.sameAs) {
+        row.sameAs->first = std::min(row.sameAs->first + offset_, kLargestNumber);
+        row.sameAs->last = std::min(row.sameAs->last + offset_, kLargestNumber);
+    }
     at_ = limit_;
     row.place = placeFrom(statement.begin);
     out_.rows.push_back(std::move(row));
+}
+
+/// Rows that begin again from 1 under another heading are counted on from those before.
+void Reader::numberInGroup(Row& row, bool counted, std::size_t start) {
+    if (counted) {
+        heading_.clear();
+        return;  // `Next row` has its number from the rows before
+    }
+    const int first = row.spans.empty() ? 0 : row.spans.front().first;
+    const bool restarts =
+        !heading_.empty() && first <= groupRow_ && (first == 1 || (first == 2 && row.every != Every::none));
+    if (restarts) beginGroup(start);
+    for (RowSpan& span : row.spans) {
+        groupRow_ = std::max(groupRow_, span.last);
+        if (span.last == 0) continue;
+        span.first = std::min(span.first + offset_, kLargestNumber);
+        span.last = std::min(span.last + offset_, kLargestNumber);
+    }
+    if (offset_ % 2 != 0 && (row.every == Every::odd || row.every == Every::even))
+        row.every = row.every == Every::odd ? Every::even : Every::odd;
+    if (offset_ > 0 && row.every != Every::none && row.spans.empty()) {
+        // `Every even row` of this group: from its first one on.
+        const int from =
+            offset_ + (row.every == Every::odd ? (offset_ % 2 == 0 ? 1 : 2) : (offset_ % 2 == 0 ? 2 : 1));
+        if (row.every == Every::odd || row.every == Every::even) row.spans.push_back({from, from});
+    }
+    heading_.clear();
+}
+
+void Reader::beginGroup(std::size_t start) {
+    // What `every even row` of the group before claims is settled now.
+    const RowOrder order = rowOrder(out_);
+    for (std::size_t i = 0; i < out_.rows.size(); ++i) {
+        Row& row = out_.rows[i];
+        if (row.every == Every::none) continue;
+        std::vector<RowSpan> spans;
+        for (const OrderedRow& ordered : order.rows)
+            if (ordered.head == i && !ordered.again) spans.push_back({ordered.printed, ordered.printed});
+        if (spans.empty()) continue;
+        row.spans = std::move(spans);
+        row.every = Every::none;
+    }
+    offset_ = lastNumber();
+    groupRow_ = 0;
+    const std::size_t line = static_cast<std::size_t>(tokens_->list[start].line);
+    out_.understood.push_back(
+        {offset_ + 1, static_cast<int>(line), tokens_->list[start].column, heading_,
+         fmt::format("rows begin again from 1 here; they are counted on, so that row 1 is row {}",
+                     offset_ + 1)});
 }
 
 void Reader::repeatStatement(const Statement& statement) {
@@ -264,16 +353,19 @@ void Reader::repeatStatement(const Statement& statement) {
     bool known = false;
     if (rowWord(round)) {
         if (number(n)) {
+            n += offset_;
             repeat.rows = {n, from ? lastRow : n};
-            if (takeAny({"-", "to", "through", "and", "&"})) number(repeat.rows.last);
+            if (takeAny({"-", "to", "through", "and", "&"}) && number(repeat.rows.last))
+                repeat.rows.last += offset_;
             known = true;
         } else if (last) {
             repeat.rows = {lastRow, lastRow};
             known = true;
         }
     } else if (ordinal(n)) {
+        n += offset_;
         repeat.rows = {n, from ? lastRow : n};
-        if (takeAny({"-", "to", "and"})) ordinal(repeat.rows.last);
+        if (takeAny({"-", "to", "and"}) && ordinal(repeat.rows.last)) repeat.rows.last += offset_;
         rowWord(round);
         known = true;
     } else if (number(n)) {
@@ -355,6 +447,7 @@ void Reader::remarkStatement(const Statement& statement) {
     at_ = statement.end;
     const std::string words = wordsFrom(start);
     if (!facts && statement.begin == 0) out_.title = words;
+    if (!words.empty()) heading_ = words.size() <= 60 ? words : "a remark";
     if (!facts) out_.remarks.push_back(words);
 
     // Stitches without a row head are not silently lost.

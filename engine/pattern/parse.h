@@ -3,6 +3,7 @@
 
 #include "pattern/pattern.h"
 
+#include <cstddef>
 #include <optional>
 #include <string_view>
 
@@ -17,6 +18,8 @@ struct ParseOptions {
     std::optional<bool> k1bIsBelow;
     /// Which of `40 (44, 48)`: 0 is the number before the brackets.
     int size = 0;
+    /// Which of the pieces that a text tells under headings (Pattern::parts): 0 is the first.
+    std::size_t part = 0;
 };
 
 /// Reads printed instructions as books and leaflets print them, US and UK words, abbreviated or in full, in

@@ -79,6 +79,8 @@ class Reader {
     void split(std::vector<Statement>& statements);
     bool classify(std::size_t token, bool lineStart, bool inRow, Statement& statement);
     void rowStatement(Statement& statement);
+    void beginGroup(std::size_t start);
+    void numberInGroup(Row& row, bool counted, std::size_t start);
     void repeatStatement(const Statement& statement);
     void remarkStatement(const Statement& statement);
     void aliasStatement(const Statement& statement);
@@ -225,6 +227,9 @@ class Reader {
     bool link_ = false;      ///< and first led round the one before
     int mark_ = -1;          ///< items of the innermost star up to the mark at which its last repeat ends
     int autoLast_ = -1;      ///< index of a top-level star that ends before the items behind it
+    int offset_ = 0;         ///< rows counted before the group of rows that is read
+    int groupRow_ = 0;       ///< the largest number printed in that group
+    std::string heading_;    ///< the remark read last, since the last row
     int sizes_ = 0;          ///< sizes of the first list of them
     bool sized_ = false;     ///< the number read last was one of such a list
     std::vector<std::pair<std::string, Item>> aliases_;

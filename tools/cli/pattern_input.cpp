@@ -17,6 +17,9 @@ void PatternInput::addTo(CLI::App& command) {
     command.add_option("--size", size_, "which of 40 (44, 48): 1 is the first")
         ->check(CLI::Range(1, 99))
         ->type_name("N");
+    command.add_option("--part", part_, "which of several pieces (Back, Sleeve ...): 1 is the first")
+        ->check(CLI::Range(1, 99))
+        ->type_name("N");
 }
 
 tl::expected<std::string, Failure> PatternInput::readText(Console& console) const {
@@ -51,6 +54,7 @@ Pattern PatternInput::fromWords(const std::string& text) const {
     options.m1IsYarnOver = m1IsYarnOver_;
     if (!k1b_.empty()) options.k1bIsBelow = k1b_ == "below";
     options.size = size_ - 1;
+    options.part = static_cast<std::size_t>(part_ - 1);
     return parse(text, options);
 }
 

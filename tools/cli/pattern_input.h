@@ -30,6 +30,7 @@ class PatternInput {
     bool m1IsYarnOver_ = false;
     std::string k1b_;
     int size_ = 1;
+    int part_ = 1;
 };
 
 /// `line 3, column 7 (row 2): message`

@@ -1,0 +1,202 @@
+// SPDX-License-Identifier: MIT
+#include "pattern/parts.h"
+
+#include <algorithm>
+#include <cctype>
+
+namespace loopmend {
+
+namespace {
+
+constexpr std::string_view kPieces[] = {"back",   "front",   "sleeve", "sleeves", "yoke",   "body",
+                                        "collar", "hood",    "cuff",   "cuffs",   "bodice", "skirt",
+                                        "pocket", "pockets", "border", "thumb",   "hand",   "crown",
+                                        "brim",   "strap",   "sole",   "upper",   "flap"};
+constexpr std::string_view kWhich[] = {"left", "right", "first", "second", "the",
+                                       "one",  "other", "both",  "two",    "make"};
+
+struct Section {
+    std::string name;
+    int line = 1;
+    std::size_t begin = 0;  ///< of its heading
+    std::size_t body = 0;
+    std::size_t end = 0;
+    bool castOn = false;
+    std::string as;
+    bool reversed = false;
+    long long joined = 0;
+};
+
+bool letter(char c) {
+    return std::isalpha(static_cast<unsigned char>(c)) != 0;
+}
+
+std::vector<std::string> wordsOf(std::string_view text) {
+    std::vector<std::string> words;
+    for (std::size_t i = 0; i < text.size();) {
+        if (!letter(text[i])) {
+            ++i;
+            continue;
+        }
+        std::string word;
+        for (; i < text.size() && letter(text[i]); ++i)
+            word += static_cast<char>(std::tolower(static_cast<unsigned char>(text[i])));
+        words.push_back(std::move(word));
+    }
+    return words;
+}
+
+template <std::size_t N>
+bool among(const std::string_view (&list)[N], std::string_view word) {
+    return std::find(std::begin(list), std::end(list), word) != std::end(list);
+}
+
+/// The name in words that can only be a heading; empty if they are none.
+std::string pieceIn(const std::vector<std::string>& words) {
+    std::string name;
+    bool piece = false;
+    for (const std::string& word : words) {
+        const bool named = among(kPieces, word);
+        if (!named && !among(kWhich, word)) return {};
+        piece = piece || named;
+        if (word == "the" || word == "make" || word == "both" || word == "two") continue;
+        name += name.empty() ? word : " " + word;
+    }
+    return piece && words.size() <= 4 ? name : std::string();
+}
+
+/// The heading of a line and where its body begins; empty if it has none.
+std::string headingOf(std::string_view line, std::size_t& body) {
+    const std::size_t colon = line.find(':');
+    const std::string_view head = line.substr(0, colon);
+    if (head.size() > 40 || std::any_of(head.begin(), head.end(), [](char c) {
+            return !letter(c) && c != ' ' && c != '\t' && c != '\r' && c != '.' && c != '(' && c != ')' &&
+                   c != '-';
+        }))
+        return {};
+    body = colon == std::string_view::npos ? line.size() : colon + 1;
+    return pieceIn(wordsOf(head));
+}
+
+/// `30 sts of left sleeve, 60 sts of back`: all of them together.
+long long stitchesIn(std::string_view text) {
+    long long sum = 0;
+    for (std::size_t i = 0; i < text.size();) {
+        if (std::isdigit(static_cast<unsigned char>(text[i])) == 0) {
+            ++i;
+            continue;
+        }
+        long long n = 0;
+        for (; i < text.size() && std::isdigit(static_cast<unsigned char>(text[i])) != 0; ++i)
+            n = std::min<long long>(n * 10 + (text[i] - '0'), 100'000);
+        std::size_t word = i;
+        while (word < text.size() && text[word] == ' ') ++word;
+        if (text.substr(word, 2) == "st" || text.substr(word, 2) == "St") sum += n;
+    }
+    return sum;
+}
+
+void lookInto(std::string_view text, Section& section) {
+    const std::string_view body = text.substr(section.body, section.end - section.body);
+    const std::vector<std::string> words = wordsOf(body);
+    for (std::size_t i = 0; i + 1 < words.size(); ++i) {
+        if (words[i] == "cast" && words[i + 1] == "on") section.castOn = true;
+        if (words[i] == "as" && (words[i + 1] == "for" || words[i + 1] == "given") && section.as.empty()) {
+            std::vector<std::string> name;
+            for (std::size_t j = i + 2; j < words.size() && name.size() < 3; ++j) {
+                if (words[j] == "for") continue;
+                if (!among(kPieces, words[j]) && !among(kWhich, words[j])) break;
+                name.push_back(words[j]);
+                if (among(kPieces, words[j])) break;
+            }
+            section.as = pieceIn(name);
+        }
+        if (words[i].rfind("revers", 0) == 0 &&
+            (words[i + 1].rfind("shaping", 0) == 0 || words[i + 1] == "all" || words[i + 1] == "the"))
+            section.reversed = true;
+    }
+    if (section.castOn || !section.as.empty()) return;
+    // "Join: work across 30 sts of sleeve, 60 sts of back"
+    for (const std::string_view word : {"join", "Join", "across"}) {
+        const std::size_t at = body.find(word);
+        if (at == std::string_view::npos) continue;
+        section.joined = stitchesIn(body.substr(at, body.find_first_of(".\n", at) - at));
+        if (section.joined > 0) return;
+    }
+}
+
+}  // namespace
+
+Parts partsOf(std::string_view text, std::size_t index) {
+    Parts parts;
+    std::vector<Section> sections;
+    int line = 1;
+    for (std::size_t i = 0; i < text.size(); ++line) {
+        std::size_t end = text.find('\n', i);
+        if (end == std::string_view::npos) end = text.size();
+        std::size_t body = 0;
+        const std::string name = headingOf(text.substr(i, end - i), body);
+        if (!name.empty()) {
+            if (!sections.empty()) sections.back().end = i;
+            Section section;
+            section.name = name;
+            section.line = line;
+            section.begin = i;
+            section.body = i + body;
+            section.end = text.size();
+            sections.push_back(std::move(section));
+        }
+        i = end + 1;
+    }
+    if (sections.size() < 2) return parts;
+    const std::size_t head = sections.front().begin;
+    for (Section& section : sections) lookInto(text, section);
+    // Headings that begin nothing (`Crown`, within a hat) belong to the piece before them.
+    std::vector<Section> pieces;
+    for (Section& section : sections) {
+        const bool begins = section.castOn || !section.as.empty() || section.joined > 0;
+        if (begins) {
+            pieces.push_back(section);
+        } else if (!pieces.empty()) {
+            pieces.back().end = section.end;
+        }
+    }
+    if (pieces.size() < 2) return parts;
+    for (const Section& piece : pieces) parts.names.push_back(piece.name);
+    const std::size_t chosen = std::min(index, pieces.size() - 1);
+    const Section& piece = pieces[chosen];
+    parts.line = piece.line;
+    parts.joined = piece.joined;
+    parts.reversed = piece.reversed;
+    std::vector<std::pair<std::size_t, std::size_t>> shown = {{0, head}};
+    if (piece.as.empty()) {
+        shown.emplace_back(piece.body, piece.end);
+    } else {
+        // "as for the front" where there is a left and a right one: the one that is written out
+        const Section* other = nullptr;
+        for (const Section& one : pieces) {
+            if (&one == &piece || !one.as.empty()) continue;
+            const bool same =
+                one.name == piece.as || one.name == piece.as + "s" || one.name + "s" == piece.as;
+            const bool loose =
+                one.name.size() > piece.as.size() &&
+                one.name.compare(one.name.size() - piece.as.size(), piece.as.size(), piece.as) == 0;
+            if (same || (!other && loose)) other = &one;
+        }
+        if (other) {
+            parts.as = other->name;
+            shown.emplace_back(other->body, other->end);
+        } else {
+            parts.unknownAs = piece.as;
+        }
+    }
+    parts.text.assign(text);
+    for (std::size_t i = 0; i < parts.text.size(); ++i) {
+        bool kept = false;
+        for (const auto& [begin, end] : shown) kept = kept || (i >= begin && i < end);
+        if (!kept && parts.text[i] != '\n') parts.text[i] = ' ';
+    }
+    return parts;
+}
+
+}  // namespace loopmend
