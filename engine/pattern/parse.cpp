@@ -518,6 +518,20 @@ bool Reader::factsInRemark() {
                     number(multiple.plus);
                     stitchWord();
                 }
+                // "+ 1, plus 2 edge sts": both stand beside the repeats
+                const std::size_t edges = at_;
+                takeAny({",", "("});
+                takeAny({",", "and"});
+                int more = 0;
+                if (takeAny({"+", "plus"}) && number(more)) {
+                    takeAny({"edge", "selvedge", "selvage", "border"});
+                    stitchWord();
+                    takeAny({"edge", "selvedge"});
+                    take(")");
+                    multiple.plus = std::min(multiple.plus + more, kLargestNumber);
+                } else {
+                    at_ = edges;
+                }
                 facts = true;
                 multiple.place = placeFrom(here);
                 if (!out_.multiple) out_.multiple = multiple;

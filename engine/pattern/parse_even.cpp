@@ -11,10 +11,11 @@ namespace {
 
 bool begins(std::string_view text) {
     static constexpr std::string_view kWords[] = {
-        "work", "worked", "cont",  "continue",  "proceed",  "keep",  "knit",     "k",     "plain",
-        "purl", "p",      "pearl", "dec",       "decrease", "inc",   "increase", "bind",  "cast",
-        "rep",  "repeat", "beg",   "beginning", "starting", "start", "at",       "k2tog", "ssk",
-        "now",  "then",   "shape", "bo",        "with",     "using", "change",   "join",  "switch"};
+        "work",   "worked",      "cont",     "continue",  "proceed",  "keep",  "knit",     "k",     "plain",
+        "purl",   "p",           "pearl",    "dec",       "decrease", "inc",   "increase", "bind",  "cast",
+        "rep",    "repeat",      "beg",      "beginning", "starting", "start", "at",       "k2tog", "ssk",
+        "now",    "then",        "shape",    "bo",        "with",     "using", "change",   "join",  "switch",
+        "garter", "stockinette", "stocking", "st",        "seed",     "moss",  "double",   "single"};
     return std::find(std::begin(kWords), std::end(kWords), text) != std::end(kWords);
 }
 
@@ -211,7 +212,18 @@ bool Reader::evenWords(Directive& directive) {
         rowWord(round);
         take(",");
     }
-    if (bareKnit(peek().text) || barePurl(peek().text)) {
+    const std::size_t first = at_;
+    if (stitchName(directive.named)) {  // "K2, p2 rib for 6 rows"
+        directive.ground = true;
+        const std::size_t behind = at_;
+        Directive ahead;
+        const bool far = lengthWords(ahead) && ahead.length;
+        at_ = behind;
+        take("for");
+        int n = 0;
+        if (!far && !(number(n) && rowWords())) return false;
+        at_ = behind;
+    } else if (at_ = first; bareKnit(peek().text) || barePurl(peek().text)) {
         const bool knitted = bareKnit(peek().text);
         ++at_;
         const bool every = takeAny({"every", "all", "each"});

@@ -40,6 +40,9 @@ TEST_CASE("stitches by their names") {
           "Row 1: *k2, p2; rep from * to last 2 sts, k2.\nRow 2: knit the knits and purl the purls to end.");
     CHECK(rows("Cast on 21 sts.\nWork in seed st for 3 rows.") ==
           "Row 1: *k1, p1; rep from * to last st, k1.\nRows 2-3: knit the purls and purl the knits to end.");
+    CHECK(rows("Cast on 20 sts.\nK2, p2 rib for 2 rows.\nGarter st for 2 rows.") ==
+          "Row 1: *k2, p2; rep from * to end.\nRow 2: knit the knits and purl the purls to end.\nRows 3-4: k "
+          "to end.");
     CHECK(rows("Cast on 20 sts.\nKnit 4 rows.\nPurl 1 row.") == "Rows 1-4: k to end.\nRow 5: p to end.");
     CHECK(rows("Cast on 20 sts.\nRows 1-4: work in garter st.\nRow 5: st st.") ==
           "Rows 1-4: k to end.\nRow 5: k to end.");
@@ -128,12 +131,10 @@ TEST_CASE("shaping at the edges") {
           std::string::npos);
     CHECK(rows(kPlain + "K2tog at each end of next and foll alt row.")
               .find("Rows 3 and 5: k2tog, k to last 2 sts, k2tog.\nRow 4: p to end.") != std::string::npos);
-    CHECK(
-        rows(kPlain + "Dec 1 st at each end of next 2 rows, then every other row twice. 12 sts.")
-            .find(
-                "Row 3: ssk, k to last 2 sts, k2tog.\nRows 4 and 6: p2tog, p to last 2 sts, ssp.\n"
-                "Rows 5 and 7: k to end.\n"
-                "Row 8: p2tog, p to last 2 sts, ssp. (12 sts)") != std::string::npos);
+    CHECK(rows(kPlain + "Dec 1 st at each end of next 2 rows, then every other row twice. 12 sts.")
+              .find("Row 3: ssk, k to last 2 sts, k2tog.\nRows 4 and 6: p2tog, p to last 2 sts, ssp.\n"
+                    "Rows 5 and 7: k to end.\n"
+                    "Row 8: p2tog, p to last 2 sts, ssp. (12 sts)") != std::string::npos);
     CHECK(readings(kPlain + "Dec 1 st at each end of next row.").find("which decrease") != std::string::npos);
 }
 

@@ -88,3 +88,11 @@ TEST_CASE("rows that are rows repeated so often") {
     CHECK(printedBack("Row 2 (and all foll WS rows): p.\nRow 1: k.\nRow 3: k.") ==
           "Row 2 and all WS rows: p to end.\nRow 1: k to end.\nRow 3: k to end.");
 }
+
+TEST_CASE("edge stitches beside a multiple") {
+    CHECK(printedBack(
+              "Multiple of 6 sts + 1, plus 2 edge sts.\nRow 1: k1, *k3, p3; rep from * to last 2 sts, k2.")
+              .find("Multiple of 6 plus 3.") != std::string::npos);
+    CHECK(check(parse("Mult of 6 sts + 1 (+ 2 edge sts).\nRow 1: k1, *k3, p3; rep from * to last 2 sts, k2."))
+              .ok);
+}
