@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <vector>
 
-#include "fabric/hands.h"
 #include "fault/families.h"
 #include "fault/needle.h"
 #include "fault/steps.h"
@@ -15,35 +14,19 @@ namespace {
 // ---- the first stitch of a row
 // ---------------------------------------------------------------------------------------
 
-/// Knitted, its yarn fresh from the row before, over a stitch that carries it alone.
+/// Knitted, its yarn fresh from the row before.
 bool isFirstKnit(const Spot& spot) {
     const Knitter& k = spot.knitter;
     const LoopId next = nextLoop(k);
     if (!next || spot.step != 0 || spot.here().op != Op::knit || k.inTheRound()) return false;
     const Fabric& f = k.fabric();
-    if (f[f[next].yarn].last != next || f.linkCount(next) != 1) return false;
-    const LoopId below = f[f[next].firstLink].host;
-    return f.kidCount(below) == 1 && f[below].flags.anchored == 0;
+    return f[f[next].yarn].last == next && f[next].firstLink;
 }
 
-/// The yarn goes up over the needle and draws the stitch of the row before out of the one below, whose two
-/// legs then lie over the needle; each is knitted.
+/// The yarn goes up over the needle and pulls the stitch up until both its legs lie over the needle; each is
+/// knitted like a stitch, neither through a loop of its own.
 Result<int> bothLegsOfTheEdge(Knitter& k, const Spot&) {
-    return k.whole([&]() -> Result<int> {
-        Fabric& f = k.fabric();
-        const LoopId stitch = nextLoop(k);
-        const LoopId below = f[f[stitch].firstLink].host;
-        const HeldState sits = f[f.heldOn(stitch, f.needle())].state;
-        const Result<void> off = k.drop(stitch);
-        if (!off) return did(off);
-        const Result<std::vector<LoopId>> out = undo(f, stitch);
-        if (!out) return did(out);
-        f.reelIn(k.yarn());
-        const HeldId hangs = f.heldOn(below, f.needle());
-        const Result<HeldId> held = f.hold(below, f.needle(), hangs, sits.mount);
-        if (!held) return did(held);
-        return did(k.workInto({Knitter::Into::knit, Knitter::Into::knit}));
-    });
+    return did(k.workInto({Knitter::Into::knit, Knitter::Into::knit}));
 }
 
 // ---- bound off
