@@ -8,6 +8,7 @@
 #include "diagnosis/words.h"
 #include "fabric/itinerary.h"
 #include "fabric/rows.h"
+#include "fault/catalogue.h"
 #include "reading/read.h"
 #include "reading/script.h"
 
@@ -20,13 +21,15 @@ struct Found {
     FoundFault fault;
     double weight = 0;
     bool yarnAgrees = false;
+    bool nothingFollowed = false;
 };
 
 std::vector<Found> gather(const std::vector<Proved>& proved, const Trials& trials, bool cut) {
     const int last = static_cast<int>(trials.script().rows.size());
     std::vector<Found> all;
     for (const Proved& p : proved) {
-        const double weight = priorOf(p.fault->id) * (p.yarnAgrees ? 1 : kOtherYarn);
+        const double weight =
+            priorOf(p.fault->id) * (p.yarnAgrees ? 1 : kOtherYarn) * (p.allRows ? 1 : kNotAllRows);
         const auto same = std::find_if(all.begin(), all.end(), [&](const Found& f) {
             return f.fault.id == p.place.id && f.fault.row == p.place.row &&
                    f.fault.stitch == p.place.stitch && f.fault.rows == p.place.rows;
@@ -42,24 +45,31 @@ std::vector<Found> gather(const std::vector<Proved>& proved, const Trials& trial
         Found found;
         found.fault.id = p.place.id;
         found.fault.row = p.place.row;
+        found.fault.rowTo = p.place.row;
         found.fault.stitch = p.place.stitch;
         found.fault.stitchTo = p.place.stitch;
         found.fault.rows = p.place.rows;
         // What was done to the legs of a stitch shows in the stitch itself, a row below.
-        const bool below = trials.parting().onlyTwist && !p.fault->suffered();
+        const bool below = trials.parting().onlyTwist && !p.fault->suffered() && !p.fault->misread();
         found.fault.seenRow = below ? p.place.row - 1 : p.place.row;
         found.fault.after = p.after;
         found.yarnAgrees = p.yarnAgrees;
+        found.nothingFollowed = p.fault->misread() && p.nothingFollowed;
         found.weight = weight * priorOf(p.after);
         all.push_back(std::move(found));
     }
     for (Found& f : all) {
         // In the last row nothing followed yet: if she stopped short there, she noticed.
-        if (f.fault.row != last) continue;
+        if (f.fault.row != last && !f.nothingFollowed) continue;
         f.fault.afterOpen = true;
         if (cut) f.fault.after = After::rowEnd;
     }
     return all;
+}
+
+bool isOfWholeRow(std::string_view id) {
+    const Fault* const fault = findFault(id);
+    return fault != nullptr && fault->wholeRow;
 }
 
 /// Neighbouring places that give the same fabric are one place that nobody can tell: a span.
@@ -71,7 +81,14 @@ std::vector<Found> joined(std::vector<Found> all) {
                    s.fault.after == f.fault.after && s.yarnAgrees == f.yarnAgrees &&
                    s.fault.stitchTo + 1 == f.fault.stitch;
         });
-        if (beside == spans.end()) {
+        const auto below = std::find_if(spans.begin(), spans.end(), [&](const Found& s) {
+            return isOfWholeRow(s.fault.id) && s.fault.id == f.fault.id && s.fault.rows == f.fault.rows &&
+                   s.yarnAgrees == f.yarnAgrees && s.fault.rowTo + 1 == f.fault.row;
+        });
+        if (below != spans.end()) {
+            below->fault.rowTo = f.fault.row;
+            below->fault.afterOpen = below->fault.afterOpen || f.fault.afterOpen;
+        } else if (beside == spans.end()) {
             spans.push_back(std::move(f));
         } else {
             beside->fault.stitchTo = f.fault.stitch;
@@ -113,17 +130,9 @@ Explanations conclude(Trials& trials, bool cut, Terms terms) {
     return result;
 }
 
-/// The script cut to the rows that the actual fabric has.
-struct Cut {
-    Script script;
-    bool shorter;
-};
-Cut cutTo(const Script& script, const Fabric& actual) {
-    Cut cut{script, false};
-    const auto rows = static_cast<std::size_t>(std::max(0, rowsOf(actual).last));
-    cut.shorter = rows < script.rows.size();
-    if (cut.shorter) cut.script.rows.resize(rows);
-    return cut;
+/// How many of the script's rows the actual fabric has.
+int rowsThere(const Script& script, const Fabric& actual) {
+    return std::min(std::max(0, rowsOf(actual).last), static_cast<int>(script.rows.size()));
 }
 
 bool agree(const Walk& a, const Walk& b) {
@@ -154,9 +163,9 @@ Explanations onlyWhere(const Fabric& meant, const Fabric& actual, Terms terms) {
 }  // namespace
 
 Explanations explain(const Script& meant, const Setup& setup, const Fabric& actual, Terms terms) {
-    Cut cut = cutTo(meant, actual);
-    Trials trials(std::move(cut.script), setup, actual);
-    if (trials.works()) return conclude(trials, cut.shorter, terms);
+    const int rows = rowsThere(meant, actual);
+    Trials trials(meant, rows, setup, actual);
+    if (trials.works()) return conclude(trials, rows < static_cast<int>(meant.rows.size()), terms);
     Explanations result;
     result.unknown.push_back({});
     result.words = "The rows as they are meant cannot be worked.";
@@ -175,16 +184,17 @@ Explanations explain(const Fabric& meant, const Fabric& actual, Terms terms) {
         break;
     }
     // Only what gives the meant fabric again may stand for it.
-    Cut cut = cutTo(read.script, actual);
-    Trials trials(std::move(cut.script), setup, actual);
+    const int rows = rowsThere(read.script, actual);
+    const bool shorter = rows < static_cast<int>(read.script.rows.size());
+    Trials trials(read.script, rows, setup, actual);
     const Walk walk = walkOf(meant);
     bool same = trials.works() && read.unnamed.empty();
-    if (same && !cut.shorter) same = agree(walk, walkOf(trials.meant()));
-    if (same && cut.shorter) {
+    if (same && !shorter) same = agree(walk, walkOf(trials.meant()));
+    if (same && shorter) {
         const auto again = knit(read.script, setup);
         same = again && agree(walk, walkOf(*again->fabric));
     }
-    if (same) return conclude(trials, cut.shorter, terms);
+    if (same) return conclude(trials, shorter, terms);
     if (knotOf(meant) != knotOf(actual)) return onlyWhere(meant, actual, terms);
     Explanations result;
     result.nothingWrong = true;

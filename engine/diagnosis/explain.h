@@ -22,6 +22,7 @@ namespace loopmend {
 struct FoundFault {
     std::string id;
     int row = 0;       ///< the row in which the hands did it (see FaultPlace)
+    int rowTo = 0;     ///< the last of a span of rows in any of which it gives the same fabric
     int stitch = 0;    ///< 1 is the first stitch worked in that row
     int stitchTo = 0;  ///< the last of a span of stitches at any of which it gives the same fabric
     int rows = 0;      ///< a run: how many rows came out, if she knitted on after it; 0: down from the needle

@@ -13,15 +13,19 @@ struct Weight {
 // One short in lace is a missed yarn over before it is a dropped stitch; a stitch left behind is commoner
 // than one that fell after its row; a cross done from habit goes wrong more often than it is forgotten.
 constexpr Weight kWeights[] = {
-    {"missed_yo", 10},       {"lost_yo", 4},        {"accidental_yo", 8},   {"worked_the_bar", 1},
-    {"drop_left_behind", 6}, {"drop_live", 4},      {"ladder_lace", 3},     {"ladder_stockinette", 5},
-    {"ladder_garter", 3},    {"ladder_rib", 3},     {"ladder_edge", 3},     {"ladder_cable", 1},
-    {"decrease_escaped", 2}, {"knit_below", 1},     {"slip_float_back", 2}, {"slip_float_front", 2},
-    {"yo_closed", 2},        {"wrong_kp", 10},      {"twist_tbl", 4},       {"twist_wrap", 3},
-    {"twist_pickup", 3},     {"missed_dec", 8},     {"merged", 6},          {"wrong_lean", 4},
-    {"dec_3_for_2", 2},      {"dec_off_by_one", 3}, {"dec_yo_swapped", 3},  {"cdd_wrong_stack", 3},
-    {"dec_twisted", 2},      {"missed_inc", 4},     {"m1_open", 2},         {"m1_wrong_lean", 3},
-    {"kfb_accident", 1},     {"inc_off_by_one", 1}, {"miscrossed", 4},      {"cross_missed", 3},
+    {"missed_yo", 10},       {"lost_yo", 4},         {"accidental_yo", 8},   {"worked_the_bar", 1},
+    {"drop_left_behind", 6}, {"drop_live", 4},       {"ladder_lace", 3},     {"ladder_stockinette", 5},
+    {"ladder_garter", 3},    {"ladder_rib", 3},      {"ladder_edge", 3},     {"ladder_cable", 1},
+    {"decrease_escaped", 2}, {"knit_below", 1},      {"slip_float_back", 2}, {"slip_float_front", 2},
+    {"yo_closed", 2},        {"wrong_kp", 10},       {"twist_tbl", 4},       {"twist_wrap", 3},
+    {"twist_pickup", 3},     {"missed_dec", 8},      {"merged", 6},          {"wrong_lean", 4},
+    {"dec_3_for_2", 2},      {"dec_off_by_one", 3},  {"dec_yo_swapped", 3},  {"cdd_wrong_stack", 3},
+    {"dec_twisted", 2},      {"missed_inc", 4},      {"m1_open", 2},         {"m1_wrong_lean", 3},
+    {"kfb_accident", 1},     {"inc_off_by_one", 1},  {"miscrossed", 4},      {"cross_missed", 3},
+    {"wrong_row", 3},        {"extra_row", 3},       {"missed_row", 3},      {"sides_swapped", 1},
+    {"turned_midrow", 2},    {"last_left", 2},       {"turn_unclosed", 2},   {"rib_shift", 2},
+    {"seed_to_rib", 2},      {"repeat_drift", 3},    {"marker_moved", 2},    {"cross_wrong_row", 3},
+    {"cast_on_count", 3},    {"wrong_size_read", 2},
 };
 
 }  // namespace

@@ -15,5 +15,7 @@ double priorOf(After after);
 /// How much less a mistake is believed whose yarn would lie there in other lengths: a bar of the wrong
 /// length is seen at a tug, but cloth is worked over and eased.
 inline constexpr double kOtherYarn = 0.05;
+/// How much less a row more or fewer is believed after which not all rows that were meant were worked.
+inline constexpr double kNotAllRows = 0.5;
 
 }  // namespace loopmend

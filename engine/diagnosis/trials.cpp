@@ -5,6 +5,7 @@
 
 #include "fabric/hands.h"
 #include "fabric/itinerary.h"
+#include "fault/knit_with.h"
 #include "fault/steps.h"
 
 namespace loopmend {
@@ -80,12 +81,14 @@ std::vector<const Fault*> changingTheKnot() {
 
 }  // namespace
 
-Trials::Trials(Script script, const Setup& setup, const Fabric& actual)
-    : script_(std::move(script)),
+Trials::Trials(const Script& whole, int rows, const Setup& setup, const Fabric& actual)
+    : script_(whole),
+      whole_(whole),
       setup_(setup),
       actual_(actual),
       faults_(changingTheKnot()),
       target_(walkOf(actual)) {
+    script_.rows.resize(static_cast<std::size_t>(rows));
     full_.emplace(script_, setup_, After::byReading);
     const auto lastEntry = [&] {
         const Knitting& k = full_->actual();
@@ -100,11 +103,11 @@ Trials::Trials(Script script, const Setup& setup, const Fabric& actual)
     meantWalk_ = walkOf(meant());
     parting_ = loopmend::parting(meantWalk_, target_);
     same_ = parting_.at < 0 && parting_.meant.empty() && knotOf(meant()) == targetLines().knot;
-    const auto& rows = full_->meantLoops();
-    for (std::size_t r = 0; r < rows.size(); ++r) {
-        for (std::size_t s = 0; s < rows[r].size(); ++s) {
-            if (rows[r][s])
-                placeOf_.push_back({rows[r][s], {static_cast<int>(r) + 1, static_cast<int>(s) + 1}});
+    const auto& loops = full_->meantLoops();
+    for (std::size_t r = 0; r < loops.size(); ++r) {
+        for (std::size_t s = 0; s < loops[r].size(); ++s) {
+            if (loops[r][s])
+                placeOf_.push_back({loops[r][s], {static_cast<int>(r) + 1, static_cast<int>(s) + 1}});
         }
     }
     std::stable_sort(placeOf_.begin(), placeOf_.end(),
@@ -277,7 +280,7 @@ bool Trials::soFarRight(EntryId after) {
 /// Brings the base up to the row below the next places.
 void Trials::raiseBase(int row) {
     if (!base_) {
-        base_.emplace(script_, setup_, After::byReading);
+        base_.emplace(whole_, setup_, After::byReading);
         trial_.backwards = meantWalk_.backwards;
     }
     // Entries of the faultless knitting have the same ids in the base: it was worked by the same hands.
@@ -312,13 +315,16 @@ void Trials::raiseBase(int row) {
 // ---- trials
 // --------------------------------------------------------------------------------------------------
 
-void Trials::judge(SideBySide& both, Beside beside, const PlacedFault& fault, After after) {
+bool Trials::judge(SideBySide& both, Beside beside, const PlacedFault& fault, After after) {
     const Fabric& f = *both.actual().fabric;
-    if (!follow(f, beside, true)) return;
-    if (beside.next != static_cast<std::int32_t>(target_.loops.size())) return;
+    if (!follow(f, beside, true)) return false;
+    if (beside.next != static_cast<std::int32_t>(target_.loops.size())) return false;
     const Itinerary lines = itinerary(f);
-    if (lines.knot != targetLines().knot) return;
-    proved_.push_back({fault.fault, fault.place, after, lines.measure == targetLines().measure});
+    if (lines.knot != targetLines().knot) return false;
+    const int last = fault.fault->misread() ? rowOf(whole_, fault) : fault.place.row;
+    proved_.push_back({fault.fault, fault.place, after, lines.measure == targetLines().measure,
+                       !fault.fault->misread() || both.done(), last == both.rows()});
+    return true;
 }
 
 /// Knits on to the last row, as long as what cannot change any more is as it is in the actual cloth.
@@ -326,7 +332,7 @@ void Trials::goOnToEnd(const PlacedFault& fault, After after) {
     const Fabric& f = *base_->actual().fabric;
     Beside beside = baseBeside_;
     while (follow(f, beside, false)) {
-        if (base_->done()) {
+        if (base_->rows() == static_cast<int>(script_.rows.size())) {
             judge(*base_, beside, fault, after);
             return;
         }
@@ -350,7 +356,7 @@ void Trials::tryOne(const PlacedFault& fault, After after) {
 }
 
 void Trials::tryWorked(const Place& at, int step) {
-    WorkedRow& row = script_.rows[static_cast<std::size_t>(at.row) - 1];
+    WorkedRow& row = whole_.rows[static_cast<std::size_t>(at.row) - 1];
     for (const Fault* fault : faults_) {
         if (fault->standsOn == nullptr) continue;
         const Spot spot{row, step, base_->actual().knitter, at.stitch - stitchOfStep(row, step)};
@@ -371,11 +377,112 @@ void Trials::tryWorked(const Place& at, int step) {
     op = read;
 }
 
+// ---- rows taken otherwise
+// -----------------------------------------------------------------------------------------------
+
+/// How many rows below a stitch the strand may lie that was lifted for it.
+constexpr int kBelow = 2;
+
+/// A row more or less shows at the latest when what it repeats has gone by.
+std::vector<int> Trials::rowsToMisread() const {
+    constexpr int kRowsBefore = 6;
+    const int at = partingPlace().row;
+    const int last =
+        std::min(static_cast<int>(whole_.rows.size()), static_cast<int>(script_.rows.size()) + 1);
+    std::vector<int> rows;
+    for (int row = std::max(1, at - kRowsBefore); row <= std::min(at + kBelow, last); ++row)
+        rows.push_back(row);
+    return rows;
+}
+
+/// The base stands before the row.
+void Trials::tryMisreadInRow(int row) {
+    constexpr int kStitchesBefore = 12;
+    const WorkedRow& words = whole_.rows[static_cast<std::size_t>(row) - 1];
+    const int inRow = stitchesIn(words);
+    const Place at = partingPlace();
+    const auto isNear = [&](int stitch) {
+        const int off = at.stitch - stitch;
+        return at.stitch == 0 || (off >= -kNear && off <= kStitchesBefore);
+    };
+    for (const Fault* fault : faults_) {
+        if (!fault->misread() || (fault->castsOn != nullptr && (row > 1 || at.row > 1))) continue;
+        int stitch = 1;
+        for (int step = 0; step < static_cast<int>(words.steps.size()); ++step) {
+            const int width = stitchesOf(words.steps[static_cast<std::size_t>(step)]);
+            // Other rows may be worked from the other end.
+            const bool near =
+                fault->wholeRow || isNear(stitch) || (row != at.row && isNear(inRow + 1 - stitch));
+            if (width > 0 && near) tryMisreadAt(*fault, {row, stitch}, step);
+            stitch += width;
+            if (fault->wholeRow && stitch > 1) break;
+        }
+    }
+}
+
+/// By the usual amount, else by others.
+void Trials::tryMisreadAt(const Fault& fault, const Place& at, int step) {
+    const std::size_t before = proved_.size();
+    for (const int by : {0, 1, -2, 2}) {
+        const PlacedFault placed{&fault, {std::string(fault.id), at.row, at.stitch, by}, step};
+        if (proved_.size() > before || !fault.canRead(misreadingOf(whole_, placed))) continue;
+        if (fault.rowsFor != nullptr) {
+            const int differs =
+                std::min(firstDifference(whole_, placed).inRow, static_cast<int>(script_.rows.size()));
+            // A strand lifted otherwise parts the two in the row that it lies in, below the stitch.
+            const int off = differs - partingPlace().row;
+            if (off < -1 || off > kBelow) continue;
+        }
+        if (tryMisread(placed, After::byReading)) tryMisread(placed, After::byCount);
+    }
+}
+
+/// Whether she could have gone on otherwise: some row did not have its stitches.
+bool Trials::tryMisread(const PlacedFault& fault, After after) {
+    if (fault.fault->castsOn != nullptr) {
+        // Nothing is known to agree.
+        SideBySide both(whole_, setup_, after);
+        if (!both.misread(fault)) return false;
+        trial_.number.clear();
+        goOnMisread(both, {}, fault, after);
+        trial_.number = meantWalk_.number;
+        return true;
+    }
+    forgetTrial();
+    const SideBySide::Mark before = base_->mark();
+    base_->setAfter(after);
+    bool counts = true;
+    if (base_->misread(fault)) counts = goOnMisread(*base_, baseBeside_, fault, after);
+    base_->rollBack(before);
+    return !counts;
+}
+
+/// Which of its rows the actual cloth ends with is not known beforehand. Whether all counts were right.
+bool Trials::goOnMisread(SideBySide& both, Beside beside, const PlacedFault& fault, After after) {
+    const int first = rowOf(whole_, fault);
+    bool counts = true;
+    while (follow(*both.actual().fabric, beside, false)) {
+        if (both.rows() >= first && judge(both, beside, fault, after)) {
+            // Then blindly, too.
+            if (counts) {
+                proved_.push_back(proved_.back());
+                proved_.back().after = After::byCount;
+            }
+            return counts;
+        }
+        if (both.done() || !both.workRow()) return counts;
+        // Also of those that were left waiting.
+        counts = counts && both.counts().back().meant == both.counts().back().actual &&
+                 both.actual().knitter.behind().empty();
+    }
+    return counts;
+}
+
 /// The base goes through the row once; at every place the mistakes are made and taken back.
 void Trials::tryWorkedInRow(const std::vector<Place>& places) {
     forgetTrial();
     const SideBySide::Mark before = base_->mark();
-    const WorkedRow& row = script_.rows[static_cast<std::size_t>(base_->rows())];
+    const WorkedRow& row = whole_.rows[static_cast<std::size_t>(base_->rows())];
     base_->setAfter(After::byCount);
     for (const Place& at : places) {
         const std::optional<int> step = stepOfStitch(row, at.stitch);
@@ -442,16 +549,23 @@ void Trials::tryPlaces(bool far) {
     findPlaces(far);
     // A run down to a yarn-over leaves nothing loose, but loops are gone.
     const bool lost = !fallen_.empty() || actual_.loopCount() < meant().loopCount();
-    for (std::size_t i = 0; i < places_.size();) {
-        std::size_t end = i;
-        while (end < places_.size() && places_[end].row == places_[i].row) ++end;
-        raiseBase(places_[i].row - 1);
-        tryWorkedInRow({places_.begin() + static_cast<std::ptrdiff_t>(i),
-                        places_.begin() + static_cast<std::ptrdiff_t>(end)});
-        for (; i < end; ++i) {
-            tryFallenEarlier(places_[i]);
-            if (lost) tryFallen(places_[i]);
+    const std::vector<int> misread = far ? std::vector<int>{} : rowsToMisread();
+    std::vector<int> rows = misread;
+    for (const Place& at : places_) rows.push_back(at.row);
+    std::sort(rows.begin(), rows.end());
+    rows.erase(std::unique(rows.begin(), rows.end()), rows.end());
+    for (const int row : rows) {
+        std::vector<Place> places;
+        for (const Place& at : places_) {
+            if (at.row == row) places.push_back(at);
         }
+        raiseBase(row - 1);
+        tryWorkedInRow(places);
+        for (const Place& at : places) {
+            tryFallenEarlier(at);
+            if (lost) tryFallen(at);
+        }
+        if (std::binary_search(misread.begin(), misread.end(), row)) tryMisreadInRow(row);
     }
 }
 

@@ -18,14 +18,17 @@ struct Proved {
     FaultPlace place;
     After after = After::byReading;
     bool yarnAgrees = false;
+    bool allRows = true;           ///< all rows of the script were worked
+    bool nothingFollowed = false;  ///< the actual cloth ends with the row of the mistake
 };
 
 /// Puts mistakes into a meant knitting near the place where the actual cloth parts from it, knits on beside
 /// that cloth and keeps those that give its knot.
 class Trials {
   public:
-    /// The script has as many rows as the actual fabric.
-    Trials(Script script, const Setup& setup, const Fabric& actual);
+    /// rows: as many of the script's rows as the actual fabric has, if it has not more. What is left of the
+    /// script is for rows that were left out.
+    Trials(const Script& whole, int rows, const Setup& setup, const Fabric& actual);
 
     /// The script could be worked to its end.
     bool works() const { return works_; }
@@ -62,17 +65,23 @@ class Trials {
     void raiseBase(int row);
     void tryWorkedInRow(const std::vector<Place>& places);
     void tryWorked(const Place& place, int step);
+    std::vector<int> rowsToMisread() const;
+    void tryMisreadInRow(int row);
+    void tryMisreadAt(const Fault& fault, const Place& place, int step);
+    bool tryMisread(const PlacedFault& fault, After after);
     void tryFallen(const Place& place);
     void tryFallenEarlier(const Place& place);
     void tryOne(const PlacedFault& fault, After after);
     void goOnToEnd(const PlacedFault& fault, After after);
+    bool goOnMisread(SideBySide& both, Beside beside, const PlacedFault& fault, After after);
     bool follow(const Fabric& fabric, Beside& beside, bool all);
     bool soFarRight(EntryId after);
     void forgetTrial();
-    void judge(SideBySide& both, Beside beside, const PlacedFault& fault, After after);
+    bool judge(SideBySide& both, Beside beside, const PlacedFault& fault, After after);
     void findFallen();
 
-    Script script_;
+    Script script_;  ///< as many rows as were worked
+    Script whole_;   ///< what the base is worked from
     Setup setup_;
     const Fabric& actual_;
     const std::vector<const Fault*> faults_;

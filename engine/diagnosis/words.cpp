@@ -52,6 +52,23 @@ constexpr Sign kSigns[] = {
     {"kfb_accident", "Two columns share one foot, and a small bar lies across the second."},
     {"inc_off_by_one", "The new column begins one stitch beside its line."},
     {"miscrossed", "Where the ropes cross, the other one lies in front."},
+    {"wrong_row", "One row goes right across the cloth as a ridge, or as a smooth gap in garter stitch."},
+    {"extra_row",
+     "Count the rows between two lines of the pattern: there are more than in the repeat below."},
+    {"missed_row", "Every repeat of the row is wrong alike: the pattern is shorter there, right across."},
+    {"sides_swapped", "Above a line right across, the pattern stands on the other side."},
+    {"turned_midrow", "Count the rows to the left and to the right of the small hole: they differ by two."},
+    {"last_left", "The edge stitch is tall, and its column has two rows fewer than the one beside it."},
+    {"turn_unclosed", "At the turn a bar lies across, or a hole and one stitch too many."},
+    {"rib_shift", "The ribs stop at one row and go on a stitch beside, right across."},
+    {"seed_to_rib", "A few stitches side by side stand out of the pattern, two or three rows high."},
+    {"repeat_drift", "The lines of the pattern step sideways, from the first repeat that is off."},
+    {"marker_moved", "Only one repeat is off, and the one beside it has a stitch fewer."},
+    {"cross_wrong_row",
+     "Count the strands between two crossings: they are not as many as between the others."},
+    {"cast_on_count", "The count is off from the first row on, always by the same number."},
+    {"joined_round_twisted", "Laid flat, the work winds round the needle and never hangs as a tube."},
+    {"wrong_size_read", "The count is right for another size of the pattern."},
     {"cross_missed", "The columns run straight on, and there is no gap at the row of the crossing."},
 };
 
@@ -66,6 +83,10 @@ std::string_view signOf(std::string_view id) {
 }
 
 std::string placeOf(const FoundFault& f) {
+    const Fault* const fault = findFault(f.id);
+    if (fault != nullptr && fault->castsOn != nullptr) return "before row 1";
+    if (f.rowTo > f.row) return fmt::format("rows {} to {}", f.row, f.rowTo);
+    if (fault != nullptr && fault->wholeRow) return fmt::format("row {}", f.row);
     if (f.stitchTo > f.stitch)
         return fmt::format("row {}, between the {} and the {} stitch worked", f.row, ordinalNumber(f.stitch),
                            ordinalNumber(f.stitchTo));

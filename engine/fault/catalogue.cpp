@@ -36,6 +36,7 @@ std::string_view name(Family family) {
         case Family::shaping: return "shaping";
         case Family::cables: return "cables";
         case Family::rows: return "rows";
+        case Family::repeats: return "repeats";
         case Family::starts: return "starts";
         case Family::edges: return "edges";
         case Family::colours: return "colors";
@@ -47,8 +48,9 @@ std::string_view name(Family family) {
 
 std::vector<const Fault*> catalogue() {
     FaultList all;
-    for (const auto& family : {dropFaults, strandFaults, stitchFaults, shapingFaults, cableFaults, edgeFaults,
-                               colourFaults, harmFaults, lengthFaults}) {
+    for (const auto& family :
+         {dropFaults, strandFaults, stitchFaults, shapingFaults, cableFaults, rowFaults, repeatFaults,
+          startFaults, edgeFaults, colourFaults, harmFaults, lengthFaults}) {
         const FaultList list = family();
         all.insert(all.end(), list.begin(), list.end());
     }

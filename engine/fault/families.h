@@ -16,6 +16,7 @@ FaultList stitchFaults();
 FaultList shapingFaults();
 FaultList cableFaults();
 FaultList rowFaults();
+FaultList repeatFaults();
 FaultList startFaults();
 FaultList edgeFaults();
 FaultList colourFaults();

@@ -20,7 +20,8 @@ enum class Family : std::uint8_t {
     stitches,  ///< the wrong stitch, or the right one the wrong way round
     shaping,   ///< decreases and increases
     cables,
-    rows,     ///< other rows than those that were meant, or the right ones elsewhere
+    rows,     ///< other rows than those that were meant, or turned in the wrong place
+    repeats,  ///< the right stitches in the wrong place: columns, repeats, crossings
     starts,   ///< another cast-on, another join
     edges,    ///< where a piece begins, ends, turns or is picked up
     colours,  ///< several yarns
@@ -69,7 +70,7 @@ struct Misreading {
 };
 
 /// How a piece is begun.
-struct Start {
+struct PieceStart {
     int castOn = 0;
     std::int8_t twist = 0;  ///< in the round: half turns of the band at the join
 };
@@ -101,7 +102,7 @@ struct Fault {
     /// none. castsOn: what she begins with instead.
     bool (*canRead)(const Misreading&) = nullptr;
     std::vector<WorkedRow> (*rowsFor)(const Misreading&, int row) = nullptr;
-    Start (*castsOn)(const Misreading&) = nullptr;
+    PieceStart (*castsOn)(const Misreading&) = nullptr;
     bool wholeRow = false;  ///< misread: no stitch of the row in particular; it is named by the first one
 
     std::string_view cause = {};

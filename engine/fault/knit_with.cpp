@@ -34,8 +34,7 @@ tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultP
     }
     placed.step = *step;
     if (placed.fault->misread()) {
-        if (placed.fault->canRead({script, where.row, *step, where.rows}) &&
-            where.stitch == stitchOfStep(row, *step))
+        if (placed.fault->canRead(misreadingOf(script, placed)) && where.stitch == stitchOfStep(row, *step))
             return placed;
         return problem(
             FaultProblem::What::cannotStand,
@@ -50,23 +49,20 @@ tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultP
     return placed;
 }
 
-namespace {
-
-/// The first row for which she works something else. What is left out shows in the next row that she works.
-int rowTakenOtherwise(const Script& script, const PlacedFault& fault) {
-    const int rows = static_cast<int>(script.rows.size());
-    if (fault.fault->rowsFor == nullptr) return fault.place.row;
-    bool leftOut = false;
-    for (int row = fault.place.row; row <= rows; ++row) {
-        const std::vector<WorkedRow> taken =
-            fault.fault->rowsFor({script, fault.place.row, fault.step, fault.place.rows}, row);
-        const bool asMeant =
-            taken.size() == 1 && taken.front().steps == script.rows[static_cast<std::size_t>(row) - 1].steps;
-        if (!taken.empty() && (leftOut || !asMeant)) return row;
-        leftOut = leftOut || taken.empty();
+Differs firstDifference(const Script& script, const PlacedFault& fault) {
+    const auto rows = static_cast<int>(script.rows.size());
+    int worked = fault.place.row;
+    for (int row = fault.place.row; fault.fault->rowsFor != nullptr && row <= rows; ++row) {
+        for (const WorkedRow& taken : fault.fault->rowsFor(misreadingOf(script, fault), row)) {
+            if (worked > rows || taken.steps != script.rows[static_cast<std::size_t>(worked) - 1].steps)
+                return {row, worked};
+            ++worked;
+        }
     }
-    return leftOut ? rows : fault.place.row;
+    return {fault.place.row, fault.place.row};
 }
+
+namespace {
 
 /// The same mistake in later rows: where the row faces her as that one did and has the same words there.
 std::vector<PlacedFault> alsoLater(const Script& script, const PlacedFault& first) {
@@ -93,7 +89,7 @@ std::vector<PlacedFault> alsoLater(const Script& script, const PlacedFault& firs
 }  // namespace
 
 int rowOf(const Script& script, const PlacedFault& fault) {
-    if (fault.fault->misread()) return rowTakenOtherwise(script, fault);
+    if (fault.fault->misread()) return firstDifference(script, fault).after;
     if (!fault.fault->suffered() || !(fault.fault->runs || fault.fault->inCloth)) return fault.place.row;
     if (fault.place.rows > 0) return fault.place.row + fault.place.rows - 1;
     return static_cast<int>(script.rows.size());
@@ -129,10 +125,12 @@ tl::expected<FaultyKnitting, FaultProblem> knitWith(const Script& script, const 
         }
     }
     const int rows = both.rows();
+    const int handsRows = both.handsRows();
     std::vector<SideBySide::Counts> counts = both.counts();
     std::vector<Misfit> misfits = both.misfits();
     auto [meant, actual] = std::move(both).take();
-    return FaultyKnitting{std::move(meant), std::move(actual), rows, std::move(counts), std::move(misfits)};
+    return FaultyKnitting{std::move(meant), std::move(actual), rows,
+                          handsRows,        std::move(counts), std::move(misfits)};
 }
 
 }  // namespace loopmend

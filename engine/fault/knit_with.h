@@ -15,7 +15,8 @@ namespace loopmend {
 struct FaultyKnitting {
     Knitting meant;
     Knitting actual;
-    int rows = 0;  ///< rows worked on both
+    int rows = 0;       ///< meant rows worked on both
+    int handsRows = 0;  ///< rows that the hands worked for them
     std::vector<SideBySide::Counts> counts;
     std::vector<Misfit> misfits;  ///< rows that did not come out, and that hands fudged
 };
@@ -30,5 +31,12 @@ tl::expected<FaultyKnitting, FaultProblem> knitWith(const Script& script, const 
 tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultPlace& where);
 /// The row after which a fault is in the knitting.
 int rowOf(const Script& script, const PlacedFault& fault);
+/// Where what is worked for misread words first differs from what was meant: a row more or fewer need not
+/// show at once.
+struct Differs {
+    int after = 0;  ///< the meant row in place of which it was worked
+    int inRow = 0;  ///< the row of the cloth; one more than the script has, if only that is too many
+};
+Differs firstDifference(const Script& script, const PlacedFault& fault);
 
 }  // namespace loopmend

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "fault/families.h"
+#include "fault/needle.h"
 #include "fault/place.h"
 #include "fault/steps.h"
 
@@ -184,6 +185,43 @@ std::vector<WorkedRow> allButTheLast(const Misreading& m, int row) {
     return {taken};
 }
 
+// ---- the other side
+// -----------------------------------------------------------------------------------------------------
+
+/// Taken up from the other side, she goes on with the row after the one that was due.
+bool canSwapSides(const Misreading& m) {
+    return m.by == 0 && isFlat(m) && canBeMissed({m.script, m.row, m.step, 1});
+}
+
+std::vector<WorkedRow> onTheOtherSide(const Misreading& m, int row) {
+    return leftOut({m.script, m.row, m.step, 1}, row);
+}
+
+// ---- a turn left open
+// ---------------------------------------------------------------------------------------------------
+
+bool closesTurn(const Spot& spot) {
+    if (!nextLoop(spot.knitter)) return false;
+    switch (spot.here().op) {
+        case Op::knitWithWrap:
+        case Op::purlWithWrap:
+        case Op::knitDoubled:
+        case Op::purlDoubled: return true;
+        default: return false;
+    }
+}
+
+/// The wrap stays where it lies; the two legs of a doubled stitch are worked one after the other.
+Result<int> leaveItOpen(Knitter& k, const Spot& spot) {
+    const Op op = spot.here().op;
+    const bool purl = op == Op::purlWithWrap || op == Op::purlDoubled;
+    return k.whole([&]() -> Result<int> {
+        const Result<LoopId> one = k.work(1, purl, Leg::leading);
+        if (!one || op == Op::knitWithWrap || op == Op::purlWithWrap) return did(one);
+        return did(k.work(1, purl, Leg::leading));
+    });
+}
+
 constexpr Fault kRows[] = {
     {.id = "wrong_row",
      .name = "row of the wrong stitch",
@@ -193,7 +231,8 @@ constexpr Fault kRows[] = {
      .wholeRow = true,
      .cause = "The side was lost, or the next row was read ahead of its time.",
      .prevention = "Before the first stitch, look which side faces you and read the necks of the stitches.",
-     .confusedWith = "extra_row missed_row"},
+     .confusedWith = "extra_row missed_row",
+     .inLessons = false},
     {.id = "extra_row",
      .name = "row worked once too often",
      .family = Family::rows,
@@ -202,7 +241,8 @@ constexpr Fault kRows[] = {
      .wholeRow = true,
      .cause = "The row was not ticked off, and after a pause it was worked again.",
      .prevention = "Tick off each row when it is done, and find the last one in the cloth before you go on.",
-     .confusedWith = "missed_row wrong_row"},
+     .confusedWith = "missed_row wrong_row",
+     .inLessons = false},
     {.id = "missed_row",
      .name = "row left out",
      .family = Family::rows,
@@ -211,7 +251,18 @@ constexpr Fault kRows[] = {
      .wholeRow = true,
      .cause = "The row was ticked off before it was worked, or a line of the chart was skipped.",
      .prevention = "Tick off a row after it, never before; cover the lines above the one you work.",
-     .confusedWith = "extra_row missed_yo"},
+     .confusedWith = "extra_row missed_yo",
+     .inLessons = false},
+    {.id = "sides_swapped",
+     .name = "pattern gone on with on the other side",
+     .family = Family::rows,
+     .canRead = canSwapSides,
+     .rowsFor = onTheOtherSide,
+     .wholeRow = true,
+     .cause = "After a pause the wrong side was taken for the right one, or the other way round.",
+     .prevention = "Put a marker on the right side, and read the last row before you go on.",
+     .confusedWith = "missed_row extra_row",
+     .inLessons = false},
     {.id = "turned_midrow",
      .name = "turned round in the middle of a row",
      .family = Family::rows,
@@ -219,7 +270,8 @@ constexpr Fault kRows[] = {
      .rowsFor = backAndAgain,
      .cause = "The work was put down in mid-row and taken up with the needles in the wrong hands.",
      .prevention = "Finish the row; if you cannot, take the needle with the working yarn in the right hand.",
-     .confusedWith = "last_left accidental_yo"},
+     .confusedWith = "last_left accidental_yo",
+     .inLessons = false},
     {.id = "last_left",
      .name = "turned before the last stitch",
      .family = Family::rows,
@@ -229,7 +281,17 @@ constexpr Fault kRows[] = {
      .cause =
          "The last stitch hid under the tip or in the curl of the edge, and the work was turned without it.",
      .prevention = "Look at the left needle before you turn: it must be empty.",
-     .confusedWith = "turned_midrow slip_float_back"},
+     .confusedWith = "turned_midrow slip_float_back",
+     .inLessons = false},
+    {.id = "turn_unclosed",
+     .name = "turn of a short row left open",
+     .family = Family::rows,
+     .standsOn = closesTurn,
+     .work = leaveItOpen,
+     .cause = "The wrap was not lifted, or the two legs of a doubled stitch were worked as two stitches.",
+     .prevention = "Put a marker at every turn, and count the stitches when the long row is done.",
+     .confusedWith = "last_left accidental_yo",
+     .inLessons = false},
 };
 
 }  // namespace

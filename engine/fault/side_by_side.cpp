@@ -353,14 +353,14 @@ tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFau
 // ----------------------------------------------------------------------------------------------
 
 tl::expected<void, FaultProblem> SideBySide::misread(const PlacedFault& fault) {
-    const Misreading read{*script_, fault.place.row, fault.step, fault.place.rows};
+    const Misreading read = misreadingOf(*script_, fault);
     if (!fault.fault->canRead(read)) return cannotStand(fault.place, "the words cannot be taken so there");
-    if (!fault.fault->castsOn) {
+    if (fault.fault->castsOn == nullptr) {
         misread_.push_back(fault);
         return {};
     }
     if (actual_) return cannotStand(fault.place, "another mistake was made before it");
-    const Start start = fault.fault->castsOn(read);
+    const PieceStart start = fault.fault->castsOn(read);
     Script begun;
     begun.castOn = start.castOn;
     begun.round = script_->round;
@@ -379,9 +379,7 @@ tl::expected<void, FaultProblem> SideBySide::misread(const PlacedFault& fault) {
 /// What she works for the row that comes next, if that is not what was meant.
 std::optional<std::vector<WorkedRow>> SideBySide::takenAs() const {
     for (const PlacedFault& fault : misread_) {
-        const int row = rows() + 1;
-        std::vector<WorkedRow> taken =
-            fault.fault->rowsFor({*script_, fault.place.row, fault.step, fault.place.rows}, row);
+        std::vector<WorkedRow> taken = fault.fault->rowsFor(misreadingOf(*script_, fault), rows() + 1);
         if (taken.size() != 1 || taken.front().steps != words().steps) return taken;
     }
     if (!sameWay()) return std::vector<WorkedRow>{words()};

@@ -28,6 +28,11 @@ struct PlacedFault {
     int step = 0;
 };
 
+/// How it takes the words, if it is one that misreads them.
+inline Misreading misreadingOf(const Script& script, const PlacedFault& fault) {
+    return {script, fault.place.row, fault.step, fault.place.rows};
+}
+
 /// Two knittings grow side by side, row by row: as it was meant, and as it was done.
 ///
 /// After a mistake the hands go on in one of three ways.
@@ -75,8 +80,6 @@ class SideBySide {
     // ---- a row step by step
     // ------------------------------------------------------------------------------
 
-    /// The row that comes next is worked otherwise as a whole: nothing can be done in the middle of it.
-    bool nextIsMisread() const { return takenAs().has_value(); }
     /// Works the row in hand (the next one, if none is begun) up to a step.
     tl::expected<void, FaultProblem> workTo(int step);
     /// Makes a mistake at the step that comes next.

@@ -118,6 +118,11 @@ bool turnAfter(PlanBuilder& b, int row) {
                  b.knitter().inTheRound() ? "Begin the next round." : "Turn the work.");
 }
 
+std::size_t stitchesIn(const StitchPlaces& spots, int row) {
+    const auto r = static_cast<std::size_t>(row);
+    return r < spots.rows().size() ? spots.rows()[r].size() : 0;
+}
+
 }  // namespace
 
 bool planTink(const Situation& s, PlanBuilder& b) {
@@ -220,7 +225,9 @@ bool goOn(const Situation& s, PlanBuilder& b) {
 
 bool planRip(const Situation& s, PlanBuilder& b) {
     if (onlyTheEndIsMissing(s)) return goOn(s, b);
-    const int row = firstWrongRow(s);
+    int row = firstWrongRow(s);
+    // What was turned early below it is no whole row to work on from.
+    while (row > 1 && stitchesIn(s.actualSpots, row - 1) < stitchesIn(s.meantSpots, row - 1)) --row;
     const int lastRow = s.actualSpots.lastRow();
     if (row == 0 || row > static_cast<int>(s.script.rows.size())) return false;
     const int rows = lastRow - row + 1;

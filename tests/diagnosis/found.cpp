@@ -29,8 +29,8 @@ struct Score {
         for (std::size_t i = 0; i < told.explanations.size(); ++i) {
             const Explanation& e = told.explanations[i];
             const FoundFault& f = e.faults.front();
-            bool same = f.id == truth.id && f.row == truth.row && f.stitch <= truth.stitch &&
-                        truth.stitch <= f.stitchTo;
+            bool same = f.id == truth.id && f.row <= truth.row && truth.row <= std::max(f.row, f.rowTo) &&
+                        f.stitch <= truth.stitch && truth.stitch <= f.stitchTo;
             for (const std::string& id : e.sameFabricAs) same = same || id == truth.id;
             if (same && i == 0) ++first;
             found = found || same;
@@ -59,7 +59,8 @@ TEST_CASE("on stock grounds every fault is found in first place, however she wen
             const auto meant = knit(script);
             REQUIRE(meant);
             for (const Fault* fault : catalogue()) {
-                for (std::uint64_t seed = 1; seed < 3; ++seed) {
+                // Rows that were misread take long to try: one place of each.
+                for (std::uint64_t seed = 1; seed < (fault->misread() ? 2U : 3U); ++seed) {
                     const auto place = drawPlace(seed, *fault, script, {});
                     if (!place) continue;
                     for (const After after : kAfters) {

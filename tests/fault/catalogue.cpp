@@ -30,6 +30,7 @@ TEST_CASE("every fault is whole, has its own id and name, and knows what it is t
         CHECK(names.insert(fault->name).second);
         CHECK((fault->standsOn != nullptr) == (fault->work != nullptr));
         CHECK((fault->fallsAt != nullptr) == (fault->suffer != nullptr));
+        CHECK((fault->misread()) == (fault->rowsFor != nullptr || fault->castsOn != nullptr));
         CHECK((fault->work != nullptr ? 1 : 0) + (fault->suffered() ? 1 : 0) + (fault->misread() ? 1 : 0) ==
               1);
         CHECK_FALSE(fault->cause.empty());
@@ -62,8 +63,8 @@ TEST_CASE("names are a knitter's, and change with the side of the Atlantic only 
             }
         }
     }
-    for (const char* id :
-         {"ladder_rib", "ladder_stockinette", "wrong_colour", "colour_gap", "bindoff_open", "edge_tension"})
+    for (const char* id : {"ladder_rib", "ladder_stockinette", "wrong_colour", "colour_gap", "bindoff_open",
+                           "edge_tension", "seed_to_rib"})
         CHECK(different.erase(id) == 1);
     CHECK(different == std::set<std::string>{});
 }

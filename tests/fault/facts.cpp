@@ -30,6 +30,11 @@ TEST_CASE("what mistakes do to the count, as the trade has it") {
         {"colour_gap", 0},       {"broken_yarn", 0},       {"needle_size", 0},
         {"edge_tension", 0},     {"needle_ladder", 0},     {"loose_last_knit", 0},
         {"float_tight", 0},      {"join_gap", 0},          {"snag", 0},
+        {"wrong_row", 0},        {"extra_row", 0},         {"missed_row", 0},
+        {"turned_midrow", 0},    {"last_left", 0},         {"cast_on_count", -1},
+        {"sides_swapped", 0},    {"rib_shift", 0},         {"joined_round_twisted", 0},
+        {"seed_to_rib", 0},      {"repeat_drift", 0},      {"marker_moved", 0},
+        {"cross_wrong_row", 0},  {"wrong_size_read", 2},   {"turn_unclosed", 1},
     };
     for (const Fault* fault : catalogue()) {
         INFO(fault->id);
@@ -43,6 +48,8 @@ TEST_CASE("what mistakes do to the count, as the trade has it") {
         REQUIRE(expected.count(fault->id) == 1);
         CHECK(facts.countAtRow == expected.at(fault->id));
         CHECK(facts.countLater == expected.at(fault->id));
+        // Several increases or decreases of one row, as another size has them.
+        if (fault->id == "wrong_size_read") continue;
         CHECK(facts.countEffect == (expected.at(fault->id) == 0  ? "the count stays right"
                                     : expected.at(fault->id) < 0 ? "one too few from its row on"
                                                                  : "one too many from its row on"));
