@@ -99,7 +99,9 @@ class Parsing {
 
     void problem(const Line& line, std::string_view words, std::string message,
                  std::vector<std::string> suggestions = {}, int row = 0) {
-        const auto begin = static_cast<std::size_t>(words.data() - chart_.text.data());
+        // Nothing has no place of its own: it may be a view of nowhere.
+        const std::size_t begin =
+            words.empty() ? line.begin : static_cast<std::size_t>(words.data() - chart_.text.data());
         const Place place = placeOf(line, begin, begin + words.size());
         Problem told;
         told.row = row;

@@ -415,6 +415,13 @@ TEST_CASE("all that is wrong in a chart is told at once, each at its place") {
                          [](const Problem& a, const Problem& b) { return a.line < b.line; }));
 }
 
+TEST_CASE("a legend that says nothing for a sign") {
+    const WrittenChart chart = parseChart("loopmend chart 1\n\nChart:\n1  |  |  1\n\nLegend:\nQ  ;\n");
+    REQUIRE_FALSE(chart.problems.empty());
+    CHECK(chart.problems.back().line == 7);
+    CHECK(chart.problems.back().column >= 1);
+}
+
 TEST_CASE("a chart whose rows do not fit is found out as words are") {
     const WrittenChart chart =
         parseChart("loopmend chart 1\nCast on: 5\nChart:\n2 |  |  |  |  |\n  |  |  /  |  |  1\n");
