@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: MIT
+#include "tries_words.h"
+
+#include <algorithm>
+#include <stdexcept>
+#include <string>
+
+#include "pattern/chart.h"
+#include "pattern/chart_text.h"
+#include "pattern/counts.h"
+#include "pattern/parse.h"
+#include "pattern/print.h"
+
+namespace loopmend::testing {
+
+namespace {
+
+constexpr int kStitches = 24;
+constexpr int kRows = 6;
+
+void promise(bool kept, const char* what) {
+    if (!kept) throw std::logic_error(what);
+}
+
+void placed(const Problem& problem, std::string_view bytes) {
+    const auto lines = 1 + std::count(bytes.begin(), bytes.end(), '\n');
+    promise(!problem.message.empty(), "a problem without words");
+    promise(problem.line >= 1 && problem.line <= lines && problem.column >= 1, "a problem without its place");
+}
+
+void countedAndWorked(const Pattern& pattern, std::string_view bytes) {
+    const CheckReport report = check(pattern, kStitches);
+    promise(report.ok == report.problems.empty(), "problems, and yet it adds up");
+    for (const Problem& problem : report.problems) placed(problem, bytes);
+    check(pattern);
+    const auto script = expand(pattern, kStitches, kRows);
+    promise(script || !script.error().message.empty(), "refused without a word");
+}
+
+}  // namespace
+
+void tryWords(std::string_view bytes) {
+    const Pattern pattern = parse(bytes);
+    for (const Problem& problem : pattern.problems) placed(problem, bytes);
+    countedAndWorked(pattern, bytes);
+    if (!pattern.problems.empty() || pattern.rows.empty()) return;
+    for (const Terms terms : {Terms::us, Terms::uk}) {
+        const Pattern again = parse(print(pattern, terms));
+        promise(again.problems.empty(), "its own words are not read");
+        promise(sameRows(pattern, again), "its own words are read otherwise");
+    }
+}
+
+void tryChart(std::string_view bytes) {
+    const WrittenChart chart = parseChart(bytes);
+    for (const Problem& problem : chart.problems) placed(problem, bytes);
+    const Pattern pattern = patternOf(chart);
+    if (!chart.problems.empty()) return;
+    const WrittenChart again = parseChart(printChart(chart));
+    promise(again.problems.empty(), "its own chart is not read");
+    promise(sameChart(chart, again), "its own chart is read otherwise");
+    (void)expand(pattern, kStitches, kRows);
+}
+
+}  // namespace loopmend::testing
