@@ -4,6 +4,7 @@
 #include "pattern/edits.h"
 #include "pattern/likeness.h"
 #include "pattern/print.h"
+#include "pattern/reword.h"
 
 #include <algorithm>
 #include <optional>
@@ -45,6 +46,7 @@ struct Found {
     int price = 0;
     int away = 0;
     int departs = 0;
+    std::string said;  ///< the change, if not to be found by comparing the rows
 };
 
 class Search {
@@ -73,6 +75,18 @@ class Search {
             tryRow(static_cast<int>(back));
             if (effort_ > kMostEffort) break;
         }
+        return best();
+    }
+
+    std::vector<Repair> reword() {
+        rowIndex_ = counts_.order.rows[misfit_.position].row;
+        first_ = misfit_.position;
+        eachRewording(pattern_, rowIndex_, words_, [&](const Row& row, int price, const std::string& said) {
+            const Outcome& outcome = outcomeOf(countsOf(row));
+            if (!outcome.works) return Tried::no;
+            found_.push_back({outcome, rowIndex_, row, price, 0, 0, said});
+            return Tried::fits;
+        });
         return best();
     }
 
@@ -108,7 +122,7 @@ class Search {
             effort_ += 4 * size;
             leastWrong_ =
                 found_.empty() ? outcome.wrongUpToHere : std::min(leastWrong_, outcome.wrongUpToHere);
-            found_.push_back({outcome, rowIndex_, row, price, away, 0});
+            found_.push_back({outcome, rowIndex_, row, price, away, 0, {}});
             return Tried::fits;
         });
     }
@@ -155,7 +169,7 @@ class Search {
             const bool mine = counts_.order.rows[i].row == rowIndex_;
             const RowCounts& row = mine ? changed : counts_.rows[i];
             if (i == counts_.order.loopFirst) atLoop = n;
-            if (!pattern_.rows[counts_.order.rows[i].row].sound) {
+            if (!mine && !pattern_.rows[counts_.order.rows[i].row].sound) {
                 n = i + 1 < before_.size() ? before_[i + 1] : n;
                 continue;
             }
@@ -200,7 +214,9 @@ class Search {
         std::vector<Repair> repairs;
         for (const auto& [price, found] : distinct()) {
             if (repairs.size() == misfit_.most) break;
-            std::string words = changeWords(pattern_.rows[found->row], found->words);
+            const Row& old = pattern_.rows[found->row];
+            std::string words = found->said.empty() ? changeWords(old, found->words)
+                                                    : fmt::format("{}: {}", nameOf(old), found->said);
             repairs.push_back({found->row, std::move(found->words), price, std::move(words)});
         }
         return repairs;
@@ -293,6 +309,9 @@ class Search {
             std::size_t end = from->size() - tail;
             std::size_t toEnd = to->size() - tail;
             const bool lost = toEnd == begin;
+            // Of two that are alike it is said so.
+            if (lost && begin > 0 && end > begin && sameItems({(*from)[begin - 1]}, {(*from)[begin]}))
+                --begin;
             // A word put in has to have a neighbour, and what stands more than once has to have more of them.
             while ((begin == end || times(whole, joined(*from, begin, end)) > 1) &&
                    (begin > 0 || end < from->size())) {
@@ -330,6 +349,11 @@ class Search {
 std::vector<Repair> repairsFor(const Pattern& pattern, const PatternCounts& counts,
                                const std::vector<OnNeedle>& before, const Misfit& misfit) {
     return Search(pattern, counts, before, misfit).work();
+}
+
+std::vector<Repair> rewordingsFor(const Pattern& pattern, const PatternCounts& counts,
+                                  const std::vector<OnNeedle>& before, const Misfit& misfit) {
+    return Search(pattern, counts, before, misfit).reword();
 }
 
 }  // namespace loopmend

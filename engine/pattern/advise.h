@@ -28,4 +28,9 @@ struct Misfit {
 std::vector<Repair> repairsFor(const Pattern& pattern, const PatternCounts& counts,
                                const std::vector<OnNeedle>& before, const Misfit& misfit);
 
+/// The same for a row whose words are not understood: which small change of them lets it be read (reword.h),
+/// and all come out that does not depend on other such rows.
+std::vector<Repair> rewordingsFor(const Pattern& pattern, const PatternCounts& counts,
+                                  const std::vector<OnNeedle>& before, const Misfit& misfit);
+
 }  // namespace loopmend

@@ -15,6 +15,9 @@ namespace {
 
 /// Advice costs thousands of trials of a row; after so many rows one reads on anyway.
 constexpr int kMostAdvised = 6;
+constexpr std::size_t kMostUnread = 2;
+constexpr std::ptrdiff_t kMostStumbles = 4;  ///< problems of reading that one misprint may give
+constexpr std::size_t kMostRewordings = 5;
 constexpr std::size_t kMostChanges = 10;  ///< suggested for one row
 
 std::string stitches(std::int64_t n) {
@@ -111,6 +114,7 @@ class Checker {
         std::size_t believed = 0;  // rows before this position were confirmed by a printed count
         int advised = 0;
         std::vector<bool> told(pattern_.rows.size());
+        std::vector<bool> toldUnread(pattern_.rows.size());
         before_.clear();
         for (std::size_t i = 0; i < counts_.rows.size(); ++i) {
             const OrderedRow& ordered = counts_.order.rows[i];
@@ -125,8 +129,11 @@ class Checker {
             checked.text = printBody(head);
             if (!words.sound) {
                 before_.push_back(n);
+                const bool wasKnown = known;
                 if (head.printedCount) n = {*head.printedCount, 0};
                 known = head.printedCount.has_value();
+                if (wasKnown && !toldUnread[ordered.row]) unread_.push_back({i, 0, 0, believed});
+                toldUnread[ordered.row] = true;
                 checked.fits = false;
                 checked.stitchesAfter = n.all();
                 report_.rows.push_back(std::move(checked));
@@ -164,6 +171,9 @@ class Checker {
             report_.rows.push_back(std::move(checked));
         }
         before_.push_back(n);
+        // More rows than a misprint or two would spoil are written in words that are not known here.
+        if (unread_.size() <= kMostUnread)
+            for (const Missing& missing : unread_) reword(missing);
         for (const std::size_t i : contradictory_) {
             const OrderedRow& ordered = counts_.order.rows[i];
             const RowCounts& row = counts_.rows[i];
@@ -310,6 +320,32 @@ class Checker {
         return changes(misfit, before_);
     }
 
+    /// A row that is not understood: changes after which it is, before what the reader had to say.
+    void reword(const Missing& missing) {
+        if (advice_ == Advice::none) return;
+        const Row& row = pattern_.rows[counts_.order.rows[missing.position].row];
+        const auto place =
+            std::find_if(report_.problems.begin(), report_.problems.end(), [&](const Problem& problem) {
+                return problem.row == counts_.order.rows[missing.position].printed &&
+                       problem.line >= row.place.line;
+            });
+        const auto those = std::count_if(place, report_.problems.end(), [&](const Problem& problem) {
+            return problem.row == counts_.order.rows[missing.position].printed;
+        });
+        if (those == 0 || those > kMostStumbles) return;
+        Misfit misfit;
+        misfit.position = missing.position;
+        misfit.believedUpTo = missing.believed;
+        misfit.comparesCounts = comparesCounts();
+        misfit.most = kMostRewordings;
+        std::vector<std::string> words;
+        for (Repair& repair : rewordingsFor(pattern_, counts_, before_, misfit)) {
+            words.push_back(repair.words);
+            report_.repairs.push_back(std::move(repair));
+        }
+        place->suggestions.insert(place->suggestions.begin(), words.begin(), words.end());
+    }
+
     std::vector<std::string> changes(const Misfit& misfit, const std::vector<OnNeedle>& before) {
         std::vector<std::string> words;
         if (advice_ == Advice::none) return words;
@@ -447,6 +483,7 @@ class Checker {
     std::int64_t own_ = 0;
     std::vector<OnNeedle> before_;  ///< the needle before each row, and after the last
     std::vector<std::size_t> contradictory_;
+    std::vector<Missing> unread_;
     std::vector<Missing> pending_;
     std::vector<Missing> wrongCounts_;
 };

@@ -14,7 +14,7 @@ constexpr std::int32_t kStarEnds = -2;
 constexpr double kBitPrice = 3;  ///< what a bit of surprise costs
 constexpr double kWordBits = 5;  ///< bits that any word is worth: a longer row is not a stranger one
 constexpr std::size_t kMostRuns = 200;
-constexpr int kStranger = 200;              ///< no further away is looked for
+constexpr int kStranger = 60;               ///< no further away is looked for
 constexpr std::size_t kMostWritten = 2000;  ///< words, brackets in brackets written out
 constexpr std::size_t kMostExpected = 24;
 
@@ -237,7 +237,7 @@ int Likeness::Habit::surprise(const Runs& runs) const {
             return found == seen_.end() ? 0.0 : static_cast<double>(found->second) / (all_ + 1.0);
         };
         const double p = 0.45 * whole + 0.3 * stitches * 0.4 + 0.15 * alone(run, 4) +
-                         0.05 * alone(stitchOf(run), 5) + 0.005;
+                         0.05 * alone(stitchOf(run), 5) + 0.005 + 0.5 / (all_ + 16.0);
         const double surprise = -std::log2(p);
         bits += run.sign == kStarBegins || run.sign == kStarEnds ? std::min(surprise - kWordBits, 0.0)
                                                                  : surprise - kWordBits;
@@ -275,6 +275,7 @@ Likeness::Expected Likeness::expected(std::size_t row) const {
             const int y = (*b)[i].times;
             append(runs, (*a)[i].sign, std::max(between ? (x + y) / 2 : 2 * y - x, 0));
         }
+        expected.habit.learn(runs, 4);
         add(std::move(runs));
     };
     for (const std::ptrdiff_t step : {1, 2, 4}) {

@@ -155,8 +155,8 @@ Spoiling spoilt(const BookPattern& book, std::uint64_t seed, bool multiple) {
             if (!changed) continue;
             spoiling.now = *changed;
         } else if (spoiling.spoil == Spoil::doubled) {
-            const bool word = !bracket(spoiling.was[0]) && !isDigit(spoiling.was[0]);
-            spoiling.now = spoiling.was + (word ? ", " : " ") + spoiling.was;
+            const bool comma = token.end < text.size() && text[token.end] == ',';
+            spoiling.now = spoiling.was + (comma ? ", " : " ") + spoiling.was;
         } else {
             spoiling.now.clear();
         }
@@ -205,6 +205,7 @@ Verdict judge(const Spoiling& spoiling) {
             if (repair.words != problem->suggestions[i]) continue;
             Pattern repaired = spoiling.pattern;
             repaired.rows[repair.row] = repair.repaired;
+            repaired.problems.clear();
             if (workedRows(repaired, spoiling.castOn, rows) != truth) continue;
             verdict.rank = static_cast<int>(i) + 1;
             return verdict;
@@ -216,6 +217,8 @@ Verdict judge(const Spoiling& spoiling) {
 void SpoilTally::add(const Spoiling& spoiling, const Verdict& verdict) {
     if (spoiling.shows == SpoilShows::unread) {
         ++unread;
+        unreadFirstThree += verdict.rank >= 1 && verdict.rank <= 3 ? 1 : 0;
+        unreadShown += verdict.rank > 0 ? 1 : 0;
         return;
     }
     if (spoiling.shows == SpoilShows::nowhere) {

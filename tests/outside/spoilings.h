@@ -63,6 +63,8 @@ struct SpoilTally {
     int shown = 0;
     int lines = 0;  ///< suggestions in all
     int unread = 0;
+    int unreadFirstThree = 0;
+    int unreadShown = 0;
     int nowhere = 0;
 
     void add(const Spoiling& spoiling, const Verdict& verdict);

@@ -6,6 +6,7 @@
 // first, three, shown    in 100 of them, the true repair is the first suggestion, among three, among all
 // lines       suggestions for the row
 // unread      counted apart: the words are not understood any more, and the reader names the place
+// read_three  in 100 of those, the true repair is among three suggestions
 // comes_out   counted apart: everything comes out all the same
 #include "outside/spoilings.h"
 
@@ -70,6 +71,7 @@ void table(benchmark::State& state, bool multiple, Which which) {
     state.counters["shown"] = share(tally.shown);
     state.counters["lines"] = static_cast<double>(tally.lines) / tally.judged;
     state.counters["unread"] = tally.unread;
+    state.counters["read_three"] = tally.unread == 0 ? 0.0 : 100.0 * tally.unreadFirstThree / tally.unread;
     state.counters["comes_out"] = tally.nowhere;
 }
 
