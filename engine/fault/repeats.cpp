@@ -139,6 +139,8 @@ std::optional<Repeat> repeatOf(const Steps& steps) {
             if (!best || found.last - found.first > best->last - best->first) best = found;
             i = end;
         }
+        // Nothing longer could take in much more.
+        if (best && size(steps) - (best->last - best->first) < best->steps) break;
     }
     return best;
 }
