@@ -450,6 +450,17 @@ void Reader::remarkStatement(const Statement& statement) {
     if (!words.empty()) heading_ = words.size() <= 60 ? words : "a remark";
     if (!facts) out_.remarks.push_back(words);
 
+    // Nor is shaping that is not understood.
+    const bool shapes = anyRow_ && isAnyOf(tokens_->list[start].text, {"dec", "decrease", "inc", "increase"});
+    bool rows = false;
+    for (std::size_t i = start; i < statement.end && shapes; ++i)
+        rows = rows || isAnyOf(tokens_->list[i].text, {"row", "rows", "rnd", "rnds", "round", "rounds"});
+    if (rows) {
+        problem(start, "These words seem to shape the piece, but when or where is not understood.",
+                {"Dec 1 st at each end of next and every foll 4th row 3 times."});
+        return;
+    }
+
     // Stitches without a row head are not silently lost.
     at_ = start;
     const std::size_t problems = out_.problems.size();

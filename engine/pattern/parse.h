@@ -41,9 +41,20 @@ struct ParseOptions {
 /// end`, `to last 3 sts`, `*..* 4 times`, `rep from * 3 more times`; `k to last 2 sts`; `knit the knits and
 /// purl the purls`; the count at its end, `(64 sts)` or `- 64 sts`; or only `as row 2`.
 ///
+/// Sentences that stand for rows are written out as rows, under the next numbers: `Work 6 rows even`, `Cont
+/// in patt`, `Work in st st for 10 rows`, `K2, p2 rib for 4 rows`, `Knit 4 rows`; `Dec 1 st at each end of
+/// next and every foll 4th row 3 times`, `Cast off 5 sts at beg of next 2 rows`, `at the same time ...`; `Rep
+/// dec row every other row until 20 sts remain`. So are rows that say no more than a stitch (`Rows 1-4:
+/// garter st`) or lean on those before (`work in patt to last 2 sts`). `k to 2 sts before marker` is said in
+/// stitches, wherever the markers stand (markers.h). Rows that begin again from 1 under another remark are
+/// counted on. Of a text of several pieces (`Back`, `Sleeve` ...) one is read (ParseOptions::part); `work as
+/// for left front, reversing shaping` gives its mirror image (reverse_shaping.h).
+///
 /// Unless a book says otherwise (common practice): `n times` counts in all, `n more times` counts further
 /// times, for stitches and for rows; a bare `sl` is purlwise with the strand on the wrong side; `yf` before a
-/// purl or a slip only moves the yarn and before anything else is a yarn-over.
+/// purl or a slip only moves the yarn and before anything else is a yarn-over. Where books differ and the
+/// counts of this row and the next ones come out only the other way, the other way is taken (settle.h). Which
+/// reading was taken, and why, is in Pattern::understood, once for each kind of words.
 Pattern parse(std::string_view text, const ParseOptions& options = {});
 
 }  // namespace loopmend

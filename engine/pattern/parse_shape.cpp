@@ -237,6 +237,18 @@ bool Reader::oneBeat(Beat& beat) {
         const bool said = rowWord(round) || beat.side || is("and");
         return said ? true : fail();
     }
+    if (peek().kind != TokenKind::word || !isAny({"every", "each", "foll", "following"})) {
+        // "5th row", "3rd and every foll 4th row"
+        const std::size_t here = at_;
+        int nth = 0;
+        if (ordinal(nth) && nth > 0 &&
+            (rowWord(round) || (is("and") && isAny({"every", "foll", "following"}, 1)))) {
+            beat.first = nth;
+            beat.saidFirst = true;
+            return true;
+        }
+        at_ = here;
+    }
     if (takeAny({"every", "each"})) {
         every = true;
         takeAny({"foll", "following"});

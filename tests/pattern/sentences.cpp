@@ -149,6 +149,15 @@ TEST_CASE(
     CHECK_FALSE(check(parse(words + " (13 sts)")).ok);
 }
 
+TEST_CASE("the 5th and every following 6th row") {
+    CHECK(rows(kPlain + "Inc 1 st at each end of 3rd and every foll 4th row until there are 24 sts.")
+              .find("Row 9: k1, m1l, k to last st, m1r, k1. (24 sts)") != std::string::npos);
+    CHECK(rows(kPlain + "Dec 1 st at each end of 5th row, then every foll 6th row twice.")
+              .find("Rows 7, 13 and 19: ssk, k to last 2 sts, k2tog.") != std::string::npos);
+    // what is not understood is not lost in silence
+    CHECK(parse(kPlain + "\nDec 1 st wherever she likes in these rows.").problems.size() == 1);
+}
+
 TEST_CASE("at the same time: two clocks in the same rows") {
     const std::string text =
         kPlain +
