@@ -352,7 +352,7 @@ void Reader::repeatStatement(const Statement& statement) {
     int n = 1;
     bool known = false;
     if (rowWord(round)) {
-        if (number(n)) {
+        if (!last && number(n)) {
             n += offset_;
             repeat.rows = {n, from ? lastRow : n};
             if (takeAny({"-", "to", "through", "and", "&"}) && number(repeat.rows.last))

@@ -17,6 +17,20 @@ constexpr std::string_view kEdges[] = {"neck",   "armhole", "front",  "side",  "
 }  // namespace
 
 bool Reader::shapeWords(Directive& directive) {
+    // "Cont in garter st, inc 1 st at each end of ..."
+    if (isAny({"work", "cont", "continue", "keep", "working"})) {
+        const std::size_t here = at_;
+        ++at_;
+        takeSeq({"to", "work"});
+        const bool pattern = inPattern();
+        const bool in = !pattern && take("in");
+        directive.ground = in && stitchName(directive.named);
+        takeAny({","});
+        take("and");
+        if (!(pattern || directive.ground) ||
+            !isAny({"dec", "decrease", "inc", "increase", "decreasing", "increasing"}))
+            at_ = here;
+    }
     Clock clock;
     if (!clockWords(clock, directive)) return false;
     directive.clocks.push_back(clock);

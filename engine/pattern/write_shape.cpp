@@ -165,6 +165,12 @@ std::vector<int> Reader::strikes(Clock& clock, const Directive& directive, const
 void Reader::workShape(const Directive& given, std::size_t start) {
     Directive directive = given;
     Standing now = standing();
+    if (directive.ground) {
+        established_ = {};
+        established_.kind = Established::Kind::ground;
+        established_.ground = directive.named;
+        established_.since = out_.rows.size();
+    }
     assume(start);
     const bool edges = std::any_of(directive.clocks.begin(), directive.clocks.end(),
                                    [](const Clock& clock) { return clock.act != Clock::Act::row; });

@@ -154,6 +154,11 @@ TEST_CASE("the 5th and every following 6th row") {
               .find("Row 9: k1, m1l, k to last st, m1r, k1. (24 sts)") != std::string::npos);
     CHECK(rows(kPlain + "Dec 1 st at each end of 5th row, then every foll 6th row twice.")
               .find("Rows 7, 13 and 19: ssk, k to last 2 sts, k2tog.") != std::string::npos);
+    CHECK(rows("Cast on 20 sts.\nRow 1: k.\nRep last row twice more.\nCont in garter st, inc 1 st at each "
+               "end of every "
+               "alt row twice.") ==
+          "Row 1: k to end.\nRepeat row 1 2 more times.\nRows 2 and 4: k1, m1l, k to last st, m1r, k1.\nRow "
+          "3: k to end.");
     // what is not understood is not lost in silence
     CHECK(parse(kPlain + "\nDec 1 st wherever she likes in these rows.").problems.size() == 1);
 }
