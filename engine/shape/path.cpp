@@ -228,8 +228,10 @@ class Weaver {
             put(p - in * 1.5 + bow, layer, b.entry);
             return;
         }
-        put(p - in - bow, mixed(a.z, b.z, 0.25), a.entry);
-        put(p, z, a.entry);
+        // What comes up from behind an edge stays behind it until it is past it.
+        const bool behind = !a.pass && f_.isLoop(a.entry) && underLegs(a.entry);
+        put(p - in - bow, behind ? a.z : mixed(a.z, b.z, 0.25), a.entry);
+        put(p, behind ? a.z : z, a.entry);
         put(p - in + bow, mixed(a.z, b.z, 0.75), b.entry);
     }
 

@@ -49,20 +49,57 @@ std::string Weave::along(EntryId mover, EntryId other, double reach) const {
         }
     }
     const double slack = reach / fine().step;
-    std::vector<std::pair<double, char>> list;
+    std::vector<Seen> list;
     for (const Met& m : met_) {
         const auto within = [&](const PlanarCrossing::Branch& b, EntryId e) {
             return e == mover ||
                    (b.strand == strand && e != other && b.at >= from - slack && b.at <= to + slack);
         };
-        if (m.under == other && within(m.crossing->over, m.over)) list.emplace_back(m.crossing->over.at, 'O');
+        if (m.under == other && within(m.crossing->over, m.over))
+            list.push_back({m.crossing->over, m.crossing->under, 'O'});
         if (m.over == other && within(m.crossing->under, m.under))
-            list.emplace_back(m.crossing->under.at, 'U');
+            list.push_back({m.crossing->under, m.crossing->over, 'U'});
     }
-    std::sort(list.begin(), list.end());
+    std::sort(list.begin(), list.end(), [](const Seen& a, const Seen& b) { return a.mine.at < b.mine.at; });
+    for (std::size_t i = 0; i + 1 < list.size();) {
+        if (undone(list[i], list[i + 1])) {
+            list.erase(list.begin() + static_cast<std::ptrdiff_t>(i),
+                       list.begin() + static_cast<std::ptrdiff_t>(i) + 2);
+            i = i > 0 ? i - 1 : 0;
+        } else {
+            ++i;
+        }
+    }
     std::string text;
-    for (const auto& [at, what] : list) text += what;
+    for (const Seen& seen : list) text += seen.what;
     return text;
+}
+
+/// Two crossings that follow each other on both strands, the one strand over the other both times, there and
+/// back: where one strand is crossed by nothing between them it can be drawn aside (the second of
+/// Reidemeister's moves).
+bool Weave::undone(const Seen& a, const Seen& b) const {
+    const double near = 0.9 / fine().step;
+    if (a.what != b.what || std::abs(a.mine.at - b.mine.at) > near) return false;
+    if (a.theirs.strand != b.theirs.strand || std::abs(a.theirs.at - b.theirs.at) > near) return false;
+    const auto way = [&](const PlanarCrossing::Branch& branch) {
+        const auto& points = path_.strands[static_cast<std::size_t>(branch.strand)].points;
+        const auto i = std::min(static_cast<std::size_t>(branch.at), points.size() - 2);
+        const Point3 d = points[i + 1].at - points[i].at;
+        return Point2{d.x, d.y};
+    };
+    if (turnOf(way(a.mine), way(a.theirs)) * turnOf(way(b.mine), way(b.theirs)) > 0) return false;
+    const auto free = [&](const PlanarCrossing::Branch& p, const PlanarCrossing::Branch& q) {
+        const double low = std::min(p.at, q.at);
+        const double high = std::max(p.at, q.at);
+        for (const PlanarCrossing& x : crossings_) {
+            for (const PlanarCrossing::Branch& at : {x.over, x.under}) {
+                if (at.strand == p.strand && at.at > low && at.at < high) return false;
+            }
+        }
+        return true;
+    };
+    return free(a.mine, b.mine) || free(a.theirs, b.theirs);
 }
 
 std::string Weave::pickedUp(LoopId loop) const {

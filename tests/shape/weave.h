@@ -22,7 +22,7 @@ class Weave {
 
     /// Crossings of two entries in the order in which they lie along `mover`: `O` where it lies over, `U`
     /// where it lies under, as the right side shows it. reach: so far into the strands on both sides of it,
-    /// in stitch widths.
+    /// in stitch widths. Without two that undo each other.
     std::string along(EntryId mover, EntryId other, double reach = 0) const;
     /// Crossings of a picked-up loop with the piece whose edge it was picked up along, along the loop.
     std::string pickedUp(LoopId loop) const;
@@ -48,6 +48,13 @@ class Weave {
         EntryId under;
         const PlanarCrossing* crossing;
     };
+    /// A crossing along one strand.
+    struct Seen {
+        PlanarCrossing::Branch mine;
+        PlanarCrossing::Branch theirs;
+        char what = 0;
+    };
+    bool undone(const Seen& a, const Seen& b) const;
     bool plainNeighbour(LoopId loop, EntryId beside) const;
     EntryId entryAt(const PlanarCrossing::Branch& branch) const;
 
