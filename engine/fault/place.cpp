@@ -6,22 +6,9 @@
 
 #include <fmt/format.h>
 
+#include "pattern/numbers.h"
+
 namespace loopmend {
-
-namespace {
-
-/// A whole number of at most six digits, nothing around it.
-std::optional<int> wholeNumber(std::string_view digits) {
-    if (digits.empty() || digits.size() > 6) return std::nullopt;
-    int n = 0;
-    for (const char c : digits) {
-        if (c < '0' || c > '9') return std::nullopt;
-        n = 10 * n + (c - '0');
-    }
-    return n;
-}
-
-}  // namespace
 
 std::string_view name(After after) {
     switch (after) {
@@ -48,6 +35,7 @@ tl::expected<FaultPlace, FaultProblem> parsePlace(std::string_view words) {
     };
     const std::size_t at = words.find('@');
     if (at == std::string_view::npos || at == 0) return wrong();
+    constexpr std::size_t kMostDigits = 6;
     FaultPlace place;
     place.id = std::string(words.substr(0, at));
     std::vector<int> numbers;
@@ -57,7 +45,7 @@ tl::expected<FaultPlace, FaultProblem> parsePlace(std::string_view words) {
         std::string_view word = rest.substr(0, comma);
         const bool fewer = numbers.size() == 2 && !word.empty() && word.front() == '-';
         if (fewer) word.remove_prefix(1);
-        const std::optional<int> n = wholeNumber(word);
+        const std::optional<int> n = word.size() > kMostDigits ? std::nullopt : wholeNumber(word);
         if (!n) return wrong();
         numbers.push_back(fewer ? -*n : *n);
         if (comma == std::string_view::npos) break;

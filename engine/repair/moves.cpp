@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "pattern/counts.h"
+#include "pattern/numbers.h"
 #include "pattern/parse.h"
 #include "pattern/print.h"
 
@@ -17,28 +18,6 @@ namespace loopmend {
 namespace {
 
 using Words = std::vector<std::string_view>;
-
-Words split(std::string_view text) {
-    Words words;
-    while (!text.empty()) {
-        const std::size_t end = std::min(text.find(' '), text.size());
-        if (end > 0) words.push_back(text.substr(0, end));
-        text.remove_prefix(std::min(end + 1, text.size()));
-    }
-    return words;
-}
-
-std::optional<int> number(std::string_view word) {
-    const bool minus = !word.empty() && word.front() == '-';
-    if (!word.empty() && (minus || word.front() == '+')) word.remove_prefix(1);
-    if (word.empty() || word.size() > 8) return std::nullopt;
-    int n = 0;
-    for (const char c : word) {
-        if (c < '0' || c > '9') return std::nullopt;
-        n = n * 10 + (c - '0');
-    }
-    return minus ? -n : n;
-}
 
 tl::expected<std::vector<Step>, MoveFault> stepsFrom(std::string_view text, bool andOne = false) {
     // Letters are places in the row of yarns, whichever of them are named here.
@@ -76,7 +55,7 @@ constexpr std::array<std::pair<std::string_view, MoveKind>, 14> kNames = {{{"pin
 /// Reads the words of one line from left to right.
 class LineReader {
   public:
-    explicit LineReader(std::string_view line) : line_(line), words_(split(line)) {}
+    explicit LineReader(std::string_view line) : line_(line), words_(splitAtBlanks(line)) {}
 
     tl::expected<Move, MoveFault> read() {
         if (words_.empty()) return fault("the line is empty");
@@ -161,13 +140,13 @@ class LineReader {
     }
     std::optional<int> count() {
         if (at_ >= words_.size()) return std::nullopt;
-        const std::optional<int> n = number(words_[at_]);
+        const std::optional<int> n = signedNumber(words_[at_]);
         if (n) ++at_;
         return n;
     }
     bool loops(Move& move, std::size_t most) {
         while (move.loops.size() < most && at_ < words_.size()) {
-            const std::optional<int> n = number(words_[at_]);
+            const std::optional<int> n = signedNumber(words_[at_]);
             if (!n || *n < 0) break;
             move.loops.push_back(LoopId{*n});
             ++at_;

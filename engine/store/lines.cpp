@@ -94,17 +94,6 @@ std::optional<std::string> unescapedValue(std::string_view text) {
     return value;
 }
 
-std::optional<int> wholeNumber(std::string_view text) {
-    constexpr std::size_t kMostDigits = 8;
-    if (text.empty() || text.size() > kMostDigits) return std::nullopt;
-    int n = 0;
-    for (const char c : text) {
-        if (c < '0' || c > '9') return std::nullopt;
-        n = n * 10 + (c - '0');
-    }
-    return n;
-}
-
 std::optional<std::uint64_t> longNumber(std::string_view text) {
     constexpr std::uint64_t kMost = std::numeric_limits<std::uint64_t>::max();
     if (text.empty() || text.size() > 20) return std::nullopt;

@@ -12,6 +12,7 @@
 #include <tl/expected.hpp>
 
 #include "fabric/knitter.h"
+#include "pattern/numbers.h"
 #include "pattern/working.h"
 
 /// What all our text files have in common. The first line names the format and its version, every other line
@@ -44,8 +45,6 @@ tl::expected<std::string_view, std::string> unframed(const TextFormat& format, s
 std::string escapedValue(std::string_view value);
 std::optional<std::string> unescapedValue(std::string_view text);
 
-/// 0 to 99999999, digits only.
-std::optional<int> wholeNumber(std::string_view text);
 /// 0 to 2^64 - 1, digits only.
 std::optional<std::uint64_t> longNumber(std::string_view text);
 /// The shortest decimal that gives back the same number; and that number again. Only what `decimal` writes

@@ -25,7 +25,7 @@ std::vector<std::string_view> faultsFor(const Swatch& swatch, const Cell& cell, 
     if (here) {
         if (const Fault* fault = findFault(found->id)) {
             itself = fault->id;
-            for (const std::string& id : confusedWith(*fault)) {
+            for (const std::string& id : swatch.takenFor()) {
                 if (const Fault* other = findFault(id)) add(other->id);
             }
         }

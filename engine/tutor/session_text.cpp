@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "pattern/numbers.h"
 #include "tutor/session.h"
 #include "tutor/session_state.h"
 
@@ -24,36 +25,14 @@ std::optional<std::size_t> indexOf(const std::array<std::string_view, n>& names,
     return std::nullopt;
 }
 
-std::vector<std::string_view> split(std::string_view line) {
-    std::vector<std::string_view> words;
-    while (!line.empty()) {
-        const std::size_t end = std::min(line.find(' '), line.size());
-        if (end > 0) words.push_back(line.substr(0, end));
-        line.remove_prefix(std::min(end + 1, line.size()));
-    }
-    return words;
-}
-
-std::optional<int> numberFrom(std::string_view word) {
-    const bool minus = !word.empty() && word.front() == '-';
-    if (minus) word.remove_prefix(1);
-    if (word.empty() || word.size() > 8) return std::nullopt;
-    int n = 0;
-    for (const char c : word) {
-        if (c < '0' || c > '9') return std::nullopt;
-        n = n * 10 + (c - '0');
-    }
-    return minus ? -n : n;
-}
-
 /// Does what a line of the log says; false: it says nothing.
 bool redoLine(Session& session, std::string_view line) {
-    const std::vector<std::string_view> words = split(line);
+    const std::vector<std::string_view> words = splitAtBlanks(line);
     if (words.empty()) return false;
     const std::string_view what = words[0];
     if (what == "point" && words.size() == 4) {
         const auto thing = indexOf(kThings, words[1]);
-        const auto id = numberFrom(words[2]);
+        const auto id = signedNumber(words[2]);
         const auto spot = indexOf(kSpots, words[3]);
         if (!thing || !id || !spot) return false;
         session.pointAt(
@@ -61,14 +40,14 @@ bool redoLine(Session& session, std::string_view line) {
         return true;
     }
     if (what == "choose" && words.size() == 2) {
-        const auto index = numberFrom(words[1]);
+        const auto index = signedNumber(words[1]);
         if (!index) return false;
         session.choose(*index);
         return true;
     }
     if (what == "look" && words.size() == 3) {
         const auto kind = indexOf(kLooks, words[1]);
-        const auto id = numberFrom(words[2]);
+        const auto id = signedNumber(words[2]);
         if (!kind || !id) return false;
         session.look(static_cast<LookKind>(*kind), LoopId{*id});
         return true;

@@ -86,7 +86,7 @@ std::vector<Option> causeOptions(const SessionState& s) {
     // What tempts: what it is easily taken for; then what else befalls such cloth.
     const std::size_t wanted = options.size() + kWrongAnswers;
     if (truth != nullptr) {
-        for (const std::string& id : confusedWith(*truth)) {
+        for (const std::string& id : s.swatch.takenFor()) {
             if (options.size() < wanted && !contains(right, id)) offer(id);
         }
     }

@@ -8,6 +8,8 @@
 
 #include "diagnosis/words.h"
 #include "fabric/itinerary.h"
+#include "fault/catalogue.h"
+#include "fault/confusions.h"
 #include "pattern/counts.h"
 #include "pattern/parse.h"
 
@@ -158,6 +160,17 @@ std::vector<std::string> Swatch::rightFaults() const {
         for (const FaultPlace& place : lessonFaults_) ids.push_back(place.id);
     }
     return ids;
+}
+
+const std::vector<std::string>& Swatch::takenFor() const {
+    if (!takenFor_) {
+        takenFor_.emplace();
+        const Fault* fault = found() == nullptr ? nullptr : findFault(found()->id);
+        if (fault != nullptr) {
+            if (const auto example = exampleOf(*fault)) takenFor_ = easilyTakenFor(likenesses(*example));
+        }
+    }
+    return *takenFor_;
 }
 
 std::vector<std::vector<std::string>> Swatch::causes() const {

@@ -42,6 +42,9 @@ class Swatch {
     const FoundFault* found() const;
     /// Every mistake that makes this very cloth.
     std::vector<std::string> rightFaults() const;
+    /// Mistakes for which the likeliest one is easily taken, the most alike first; found when first asked
+    /// for.
+    const std::vector<std::string>& takenFor() const;
     /// What has to be named to have named everything: one mistake a line, by any of its ids. Empty: nothing
     /// is wrong.
     std::vector<std::vector<std::string>> causes() const;
@@ -58,6 +61,7 @@ class Swatch {
     std::optional<Knitting> actual_;
     Fabric atRowEnd_;  ///< at the start, without the row in hand: what the diagnosis is asked of
     mutable std::optional<Explanations> story_;
+    mutable std::optional<std::vector<std::string>> takenFor_;
     std::vector<FaultPlace> lessonFaults_;
     mutable std::map<std::pair<int, int>, Knitting> meant_;
     mutable std::map<std::pair<int, int>, std::string> knots_;

@@ -90,6 +90,58 @@ TEST_CASE("what is wanted of a place is kept to") {
     CHECK(placesFor(*findFault("wrong_kp"), script, {}, {1, 0, 0, true}).size() == 16);
 }
 
+TEST_CASE("places in a repeat, beside a marker, below the needle, on one kind of stitch, seen from a side") {
+    const Script lace = stockGround(StockGround::eyelets, 15, 8);
+    const Script rib = stockGround(StockGround::rib, 14, 8);
+    const auto places = [](const char* id, const Script& script, const char* words) {
+        const auto wanted = wantedFrom(words);
+        INFO(words);
+        REQUIRE(wanted);
+        return placesFor(*findFault(id), script, {}, *wanted);
+    };
+    const auto repeat = places("wrong_kp", rib, "rows=4,stitches=5-8");
+    REQUIRE(repeat.size() == 4);
+    CHECK(repeat.front() == FaultPlace{"wrong_kp", 4, 5, 0});
+    CHECK(repeat.back() == FaultPlace{"wrong_kp", 4, 8, 0});
+    // Two stitches on either side of the marker before stitch 7.
+    const auto near = places("wrong_kp", rib, "rows=2-2,near=7");
+    REQUIRE(near.size() == 4);
+    CHECK(near.front().stitch == 5);
+    CHECK(near.back().stitch == 8);
+    for (const FaultPlace& p : places("wrong_kp", rib, "below=2")) CHECK(p.row == 6);
+    CHECK(places("wrong_kp", rib, "below=2").size() == 14);
+    CHECK(places("wrong_kp", rib, "edge,rows=1-3").size() == 6);
+    const auto on = places("wrong_lean", lace, "on=ssk");
+    CHECK_FALSE(on.empty());
+    CHECK(on.size() < places("wrong_lean", lace, "").size());
+    for (const FaultPlace& p : on) {
+        const WorkedRow& row = lace.rows[static_cast<std::size_t>(p.row) - 1];
+        CHECK(row.steps[static_cast<std::size_t>(*stepOfStitch(row, p.stitch))].op == Op::ssk);
+    }
+    CHECK(places("wrong_kp", rib, "on=p1").size() == 56);
+
+    // How a decrease leans is seen from the side on which it was knitted alone (common practice).
+    const Fault& lean = *findFault("wrong_lean");
+    Wanted wanted;
+    wanted.seenFrom = Side::right;
+    CHECK(drawPlace(3, lean, lace, {}, wanted));
+    wanted.seenFrom = Side::wrong;
+    CHECK_FALSE(drawPlace(3, lean, lace, {}, wanted));
+}
+
+TEST_CASE("what may be asked of a place is told") {
+    for (const char* words : {"rows", "rows=", "rows=6-3", "rows=0", "rows=x", "near=0", "near=3-4",
+                              "below=-1", "seen=front", "on=", "edge=1", "stitches=2-", "row=3", "rows=1 "}) {
+        INFO(words);
+        const auto wanted = wantedFrom(words);
+        REQUIRE_FALSE(wanted);
+        CHECK(wanted.error().find(std::string("\"") + words + "\"") == 0);
+        CHECK(wanted.error().find("stitches=4-9") != std::string::npos);
+    }
+    CHECK(wantedFrom("clear=3,rows=2")->clearOfEdges == 3);
+    CHECK(wantedFrom("clear=3,rows=2")->rowTo == 2);
+}
+
 TEST_CASE("a drawn place is the same for the same seed, and all places come up") {
     const Script script = stockGround(StockGround::eyelets, 11, 4);
     const Fault& fault = *findFault("missed_yo");

@@ -12,6 +12,7 @@
 
 #include "cli/commands.h"
 #include "fault/catalogue.h"
+#include "fault/confusions.h"
 #include "fault/facts.h"
 #include "repair/plan.h"
 
@@ -27,6 +28,8 @@ struct Faults {
 struct Sheet {
     std::optional<FaultExample> example;
     FaultFacts facts;
+    std::vector<Likeness> likenesses;
+    std::vector<std::string> takenFor;
     std::vector<std::string> repairs;  ///< plan families, cheapest first
 };
 
@@ -35,6 +38,8 @@ Sheet sheetOf(const Fault& fault, Terms terms) {
     sheet.example = exampleOf(fault);
     if (!sheet.example) return sheet;
     sheet.facts = factsOf(*sheet.example, terms);
+    sheet.likenesses = likenesses(*sheet.example);
+    sheet.takenFor = easilyTakenFor(sheet.likenesses);
     FaultyKnitting& knitting = sheet.example->reading;
     for (const Plan& plan :
          plansFor(*knitting.meant.fabric, sheet.example->script, knitting.actual.knitter)) {
@@ -52,6 +57,19 @@ std::string familyWords(const std::string& family) {
     return "take back whole rows";
 }
 
+Json likenessesOf(const std::vector<Likeness>& likenesses) {
+    const auto names = [](const std::vector<LookWay>& ways) {
+        Json list = Json::array();
+        for (const LookWay way : ways) list.push_back(name(way));
+        return list;
+    };
+    Json all = Json::array();
+    for (const Likeness& one : likenesses) {
+        all.push_back({{"id", one.id}, {"same_at", names(one.same)}, {"told_apart_by", names(one.apart)}});
+    }
+    return all;
+}
+
 Json documentOf(const Fault& fault, const Sheet& sheet, Terms terms) {
     const FaultFacts& facts = sheet.facts;
     Json one = {{"id", fault.id},
@@ -62,7 +80,8 @@ Json documentOf(const Fault& fault, const Sheet& sheet, Terms terms) {
                 {"looks_rs", facts.looksRs},
                 {"looks_ws", facts.looksWs},
                 {"can_run", facts.canRun},
-                {"confused_with", confusedWith(fault)},
+                {"confused_with", sheet.takenFor},
+                {"likenesses", likenessesOf(sheet.likenesses)},
                 {"repairs", sheet.repairs},
                 {"cause", fault.cause},
                 {"prevention", fault.prevention},
@@ -107,7 +126,7 @@ void showOne(const Fault& fault, Console& console) {
                                   facts.noticedBy));
     }
     std::string others;
-    for (const std::string& other : confusedWith(fault)) {
+    for (const std::string& other : sheet.takenFor) {
         const Fault* const known = findFault(other);
         others += others.empty() ? "" : ", or ";
         others += known != nullptr ? name(*known, console.terms()) : other;

@@ -38,6 +38,7 @@ struct Knit {
     std::vector<std::string> faults;
     std::string after = "count";
     std::uint64_t seed = 1;
+    std::string where;
 };
 
 /// What came off the needles.
@@ -81,6 +82,8 @@ Setup setupOf(const Knit& options) {
 tl::expected<std::vector<FaultPlace>, Failure> placesOf(const Knit& options, const Script& script) {
     std::vector<FaultPlace> places;
     std::uint64_t seed = options.seed;
+    const auto wanted = wantedFrom(options.where);
+    if (!wanted) return fail("--where: " + wanted.error());
     for (const std::string& words : options.faults) {
         if (words.find('@') != std::string::npos) {
             const auto where = parsePlace(words);
@@ -95,11 +98,11 @@ tl::expected<std::vector<FaultPlace>, Failure> placesOf(const Knit& options, con
                             "lists them",
                             words, nearestFault(words)));
         }
-        const auto where = drawPlace(seed++, *fault, script, setupOf(options));
+        const auto where = drawPlace(seed++, *fault, script, setupOf(options), *wanted);
         if (!where)
             return fail(fmt::format(
-                "--fault {}: it cannot happen anywhere in these rows; choose another pattern, or more rows",
-                words));
+                "--fault {}: it cannot happen anywhere in these rows{}; choose another pattern, or more rows",
+                words, options.where.empty() ? "" : " as --where wants it"));
         places.push_back(*where);
     }
     return places;
@@ -293,6 +296,12 @@ void addKnit(CLI::App& app, Console& console, Chosen& chosen) {
         ->type_name("count|reading|row-end");
     command->add_option("--seed", options->seed, "the dice for mistakes without a place (1 if not given)")
         ->type_name("N");
+    command
+        ->add_option("--where", options->where,
+                     "what is asked of a place that the dice choose: rows=3-6, stitches=4-9, clear=2 (of the "
+                     "edges), edge, near=8 (stitch), below=3 (rows below the needle), on=k2tog, seen=rs|ws; "
+                     "with commas between")
+        ->type_name("WANTED");
     console.addManners(*command);
     command->footer(
         "Example\n  loopmend-cli knit sampler.txt -o sampler.fabric --stitches 61 --rows 24\n"
