@@ -168,8 +168,7 @@ class Weaver {
         }
         const double l = length(d);
         const Frame middle = between(a.frame, b.frame, 0.5, way * ahead(a.run));
-        const double sag = std::max(ways_.leanBeyond(a, b), ways_.leanBeyond(b, a));
-        const double depth = -m_.yc - m_.ay * std::clamp(l / m_.w, 0.3, 1.0) - 0.3 * sag;
+        const double depth = -m_.yc - m_.ay * std::clamp(l / m_.w, 0.3, 1.0);
         if (l < 1.7 * m_.w) {
             const Point3 p = middle.point(0, depth, z);
             // A strand that goes by reaches to the feet of the loops beside it.

@@ -52,15 +52,6 @@ bool StrandWays::sharesHost(LoopId one, LoopId other) const {
     return false;
 }
 
-double StrandWays::leanBeyond(const StrandEnd& end, const StrandEnd& other) const {
-    if (end.pass || other.pass || f_.linkCount(end.entry) != 2) return 0;
-    const Point2 way = other.frame.at - end.frame.at;
-    double most = 0;
-    for (LinkId l = f_[end.entry].firstLink; l; l = f_[l].nextInLoop)
-        most = std::max(most, dot(layout_[f_[l].host].frame.at - end.frame.at, unit(way, {1, 0})));
-    return std::clamp(most - 0.5 * length(way), 0.0, 0.15 * m_.w);
-}
-
 std::int32_t StrandWays::rowAlong(EntryId e, bool back) const {
     EntryId loop = e;
     while (loop && !f_.isLoop(loop) && f_.run(loop) == f_.run(e)) loop = back ? f_[loop].prev : f_[loop].next;

@@ -32,9 +32,6 @@ class StrandWays {
     std::vector<PathPoint> fromUnder(const StrandEnd& a, const StrandEnd& b) const;
     /// On which side of a lifted loop the one stands that is in its host already: +1 right, -1 left.
     double siblingSide(LoopId loop) const;
-    /// How far a host leans out beyond the middle of the strand beside its loop, mm: the strand passes under
-    /// its leg.
-    double leanBeyond(const StrandEnd& end, const StrandEnd& other) const;
     /// The row that a strand belongs to: a rung is swept with the loop it names, though the yarn is of a row
     /// below or above.
     std::int32_t rowAlong(EntryId e, bool back) const;
