@@ -6,14 +6,13 @@
 #include <string_view>
 
 /// Samplers of which some crossing is drawn otherwise than the links say: where two pieces are bound off
-/// together, in picots, and at the turns of a heel. Neither their knot nor that the picture can be read is
+/// together, and in picots. Neither their knot nor that the picture can be read is
 /// vouched for. Whoever mends one takes it out of this list.
 namespace loopmend {
 
 inline bool isNotYetDrawn(std::string_view id) {
-    static constexpr std::array<std::string_view, 5> kIds = {"picot-bind-off", "picot-bind-off-ws",
-                                                             "three-needle-bind-off",
-                                                             "three-needle-bind-off-outside", "heel"};
+    static constexpr std::array<std::string_view, 4> kIds = {
+        "picot-bind-off", "picot-bind-off-ws", "three-needle-bind-off", "three-needle-bind-off-outside"};
     return std::find(kIds.begin(), kIds.end(), id) != kIds.end();
 }
 
