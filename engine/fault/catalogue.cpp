@@ -87,15 +87,4 @@ std::string_view name(const Fault& fault, Terms terms) {
     return terms == Terms::uk && !fault.ukName.empty() ? fault.ukName : fault.name;
 }
 
-std::vector<std::string> confusedWith(const Fault& fault) {
-    std::vector<std::string> ids;
-    std::string_view rest = fault.confusedWith;
-    while (!rest.empty()) {
-        const std::size_t blank = rest.find(' ');
-        ids.emplace_back(rest.substr(0, blank));
-        rest = blank == std::string_view::npos ? std::string_view{} : rest.substr(blank + 1);
-    }
-    return ids;
-}
-
 }  // namespace loopmend

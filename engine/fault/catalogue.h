@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <string>
 #include <string_view>
 #include <vector>
 
@@ -21,7 +20,5 @@ const Fault* findFault(std::string_view id);
 std::string_view nearestFault(std::string_view id);
 /// In a knitter's words.
 std::string_view name(const Fault& fault, Terms terms);
-/// Ids of the faults it is easily taken for.
-std::vector<std::string> confusedWith(const Fault& fault);
 
 }  // namespace loopmend

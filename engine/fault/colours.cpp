@@ -66,7 +66,6 @@ constexpr Fault kColours[] = {
      .ownYarn = true,
      .cause = "The other yarn was taken up for this stitch.",
      .prevention = "Say the colors of the row in groups, and look at the row below.",
-     .confusedWith = "wrong_kp",
      .sign = "One stitch is of another color than the pattern, and on the wrong side the strands change "
              "places there.",
      .onPurpose = "work it with the other yarn",
@@ -79,7 +78,6 @@ constexpr Fault kColours[] = {
      .rowsFor = notLinked,
      .cause = "The new color was taken up without passing it round the old one.",
      .prevention = "Lay the old yarn over the new one before the first stitch of each block.",
-     .confusedWith = "drop_left_behind wrong_colour",
      .sign = "Stretch it: a slit opens between the two colors, and nothing crosses it.",
      .onPurpose = "take up the new yarn without crossing it with the old one",
      .inLessons = false},

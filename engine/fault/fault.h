@@ -107,9 +107,8 @@ struct Fault {
 
     std::string_view cause = {};
     std::string_view prevention = {};
-    std::string_view confusedWith = {};  ///< ids, divided by blanks
-    std::string_view sign = {};          ///< in one sentence: what tells it from what it is taken for
-    std::string_view onPurpose = {};     ///< what to do at that stitch to make it: `wrap the yarn twice`
+    std::string_view sign = {};       ///< in one sentence: what tells it from what it is taken for
+    std::string_view onPurpose = {};  ///< what to do at that stitch to make it: `wrap the yarn twice`
     /// Lessons and practice can be made of it. What they cannot do yet: name what changes no knot, knit on
     /// with several yarns.
     bool inLessons = true;

@@ -84,7 +84,6 @@ constexpr Fault kHarm[] = {
      .suffer = needleOut,
      .cause = "The work was lifted by the wrong end, and the needle slid out.",
      .prevention = "Put point protectors on before you lay the work down, and lift it by the cloth.",
-     .confusedWith = "drop_live ladder_edge",
      .sign = "A line of open loops stands level, and the working yarn still leaves the last stitch.",
      .inLessons = false},
     {.id = "broken_yarn",
@@ -95,7 +94,6 @@ constexpr Fault kHarm[] = {
      .inCloth = true,
      .cause = "The yarn wore through, or was cut or eaten, and the stitch beside it slipped out.",
      .prevention = "Look the cloth over before it is washed, and catch loose loops with a pin at once.",
-     .confusedWith = "ladder_stockinette join_gap",
      .sign = "Two ends lie in the hole, and loops stand free below and above it.",
      .inLessons = false},
 };

@@ -121,7 +121,6 @@ constexpr Fault kStarts[] = {
      .wholeRow = true,
      .cause = "The stitches were counted once, or the slip knot was taken for one of them.",
      .prevention = "Put a marker after every twenty, and count twice before the first row.",
-     .confusedWith = "merged accidental_yo",
      .inLessons = false},
     {.id = "joined_round_twisted",
      .name = "cast-on joined with a twist",
@@ -131,7 +130,6 @@ constexpr Fault kStarts[] = {
      .wholeRow = true,
      .cause = "The cast-on had wound itself round the needle when the round was joined.",
      .prevention = "Lay the cast-on flat, its edge down all the way round, before you join.",
-     .confusedWith = "cast_on_count wrong_row",
      .inLessons = false},
     {.id = "wrong_size_read",
      .name = "number of another size read",
@@ -140,7 +138,6 @@ constexpr Fault kStarts[] = {
      .rowsFor = withOtherNumber,
      .cause = "The eye jumped a place in the brackets, and the number of another size was worked.",
      .prevention = "Ring the numbers of your size in the whole pattern before you begin.",
-     .confusedWith = "cast_on_count missed_dec missed_inc",
      .inLessons = false},
 };
 
