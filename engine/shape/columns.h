@@ -38,7 +38,7 @@ struct ColumnGrid {
     std::vector<bool> besideHost;  ///< by entry id: a loop drawn through one of its own row that goes on
                                    ///< standing, and put beside it (a knitted cast-on)
     std::vector<LoopId> copies;    ///< by entry id: a loop of another yarn that goes the way of this one,
-                                 ///< through the same and under the same (a duplicate stitch)
+                                   ///< through the same and under the same (a duplicate stitch)
     std::vector<EntryId> joins;  ///< by entry id: a loop with which two sections become one row, and the last
                                  ///< one of the other section, beside it
     std::vector<bool> begins;    ///< by entry id: a loop drawn through a standing edge, where a new
