@@ -393,7 +393,8 @@ std::string_view name(OddSign sign) {
                                                                 "free-loop",    "ladder",
                                                                 "split",        "other-color",
                                                                 "edge",         "slides",
-                                                                "long-bar",     "other"};
+                                                                "long-bar",     "slack",
+                                                                "tight",        "other"};
     return kNames[static_cast<std::size_t>(sign)];
 }
 
@@ -401,6 +402,8 @@ Ease easeOf(OddSign sign) {
     switch (sign) {
         case OddSign::slides: return Ease::slides;
         case OddSign::crossedFeet:
+        case OddSign::slack:
+        case OddSign::tight:
         case OddSign::split: return Ease::hard;
         default: return Ease::usual;
     }

@@ -92,6 +92,8 @@ enum class OddSign : std::uint8_t {
     edge,    ///< the cast-on, a bind-off, a picked-up stitch
     slides,  ///< the pattern stands over other stitches than before
     longBar,
+    slack,  ///< a stitch clearly larger than it should be
+    tight,  ///< or smaller
     other,
 };
 inline constexpr int kOddSigns = static_cast<int>(OddSign::other) + 1;

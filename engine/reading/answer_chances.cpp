@@ -104,6 +104,8 @@ OddSign mistakenFor(OddSign sign) {
         case OddSign::onBar: return OddSign::twoFromOne;
         case OddSign::freeLoop: return OddSign::tall;
         case OddSign::split: return OddSign::crossedFeet;
+        case OddSign::slack: return OddSign::tall;
+        case OddSign::tight: return OddSign::crossedFeet;
         default: return OddSign::bump;
     }
 }

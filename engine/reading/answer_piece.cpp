@@ -186,7 +186,10 @@ OddSign signAgainst(const Symbol& x, const Symbol& y) {
         return y.twist == 0 ? OddSign::hole : OddSign::noHole;
     if (x.twist != y.twist || x.twists != y.twists) return OddSign::crossedFeet;
     if (x.colour != y.colour) return OddSign::otherColour;
-    return alike(x, y) ? OddSign::none : OddSign::other;
+    if (!alike(x, y)) return OddSign::other;
+    if (x.slack != y.slack) return y.slack ? OddSign::slack : OddSign::tight;
+    if (x.tight != y.tight) return y.tight ? OddSign::tight : OddSign::slack;
+    return OddSign::none;
 }
 
 OddSign turnedOver(OddSign sign) {

@@ -271,6 +271,8 @@ std::string words(OddSign sign, Terms terms) {
         case OddSign::edge: return "an edge";
         case OddSign::slides: return "the pattern standing over other stitches from here on";
         case OddSign::longBar: return "a long bar";
+        case OddSign::slack: return "a stitch larger than the others";
+        case OddSign::tight: return "a stitch smaller than the others";
         case OddSign::other: return "something odd";
     }
     return "";

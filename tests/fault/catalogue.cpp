@@ -54,8 +54,8 @@ TEST_CASE("names are a knitter's, and change with the side of the Atlantic only 
             }
         }
     }
-    for (const char* id : {"ladder_rib", "ladder_stockinette", "wrong_colour", "colour_gap", "bindoff_open",
-                           "edge_tension", "seed_to_rib"})
+    for (const char* id : {"cdd_wrong_stack", "ladder_rib", "ladder_stockinette", "wrong_colour",
+                           "colour_gap", "bindoff_open", "edge_tension", "seed_to_rib"})
         CHECK(different.erase(id) == 1);
     CHECK(different == std::set<std::string>{});
 }
