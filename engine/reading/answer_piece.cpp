@@ -158,6 +158,12 @@ OddSign signOf(const Symbol& s) {
     return s.face == Face::v ? OddSign::v : OddSign::bump;
 }
 
+OddSign sizeAgainst(const Symbol& x, const Symbol& y) {
+    if (x.slack != y.slack) return y.slack ? OddSign::slack : OddSign::tight;
+    if (x.tight != y.tight) return y.tight ? OddSign::tight : OddSign::slack;
+    return OddSign::none;
+}
+
 OddSign signAgainst(const Symbol& x, const Symbol& y) {
     if (y.loose && !x.loose) return signOf(y);
     if (y.split != x.split) return OddSign::split;
@@ -186,10 +192,7 @@ OddSign signAgainst(const Symbol& x, const Symbol& y) {
         return y.twist == 0 ? OddSign::hole : OddSign::noHole;
     if (x.twist != y.twist || x.twists != y.twists) return OddSign::crossedFeet;
     if (x.colour != y.colour) return OddSign::otherColour;
-    if (!alike(x, y)) return OddSign::other;
-    if (x.slack != y.slack) return y.slack ? OddSign::slack : OddSign::tight;
-    if (x.tight != y.tight) return y.tight ? OddSign::tight : OddSign::slack;
-    return OddSign::none;
+    return alike(x, y) ? sizeAgainst(x, y) : OddSign::other;
 }
 
 OddSign turnedOver(OddSign sign) {
@@ -287,6 +290,9 @@ void LookedAt::Inner::compareRow(int r) {
     while (end < n - i && alike(a[a.size() - 1 - end]->symbol, b[b.size() - 1 - end]->symbol)) ++end;
     match.alike = static_cast<int>(i);
     match.alikeAtEnd = static_cast<int>(end);
+    // The same stitches, some of them larger or smaller.
+    for (std::size_t k = 0; k < i; ++k) compareSizes(*a[k], *b[k], r);
+    for (std::size_t k = end; k > 0; --k) compareSizes(*a[a.size() - k], *b[b.size() - k], r);
     const std::size_t lacking = a.size() - i - end;
     const std::size_t instead = b.size() - i - end;
     if (lacking == 0 && instead == 0) return;
@@ -326,6 +332,11 @@ void LookedAt::Inner::compareRow(int r) {
 
 void LookedAt::Inner::compareLost(const Cell& a, int row, int column) {
     add(row, column, a.symbol.sight == Sight::hole ? OddSign::noHole : OddSign::noJoin);
+}
+
+void LookedAt::Inner::compareSizes(const Cell& a, const Cell& b, int row) {
+    const OddSign sign = sizeAgainst(a.symbol, b.symbol);
+    if (sign != OddSign::none) add(row, b.column, sign);
 }
 
 void LookedAt::Inner::comparePair(const Cell* a, const Cell& b, int row) {

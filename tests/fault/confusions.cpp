@@ -42,6 +42,7 @@ TEST_CASE("mistakes that the trade takes for each other share half of what can b
         {"dec_3_for_2", {"merged"}},
         {"twist_wrap", {"twist_tbl", "twist_pickup"}},
         {"slip_float_back", {"knit_below"}},
+        {"join_gap", {"snag"}},  // one big stitch
     };
     for (const auto& [id, others] : taken) {
         const std::vector<Likeness> all = likenessesOf(id);
