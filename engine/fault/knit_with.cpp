@@ -36,10 +36,21 @@ tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultP
     if (placed.fault->misread()) {
         if (placed.fault->canRead(misreadingOf(script, placed)) && where.stitch == stitchOfStep(row, *step))
             return placed;
-        return problem(
-            FaultProblem::What::cannotStand,
-            fmt::format("{} cannot happen at stitch {} of row {}: the words there cannot be taken so",
-                        where.id, where.stitch, where.row));
+        // Most are a matter of the row, or begin with a step: named by its first stitch.
+        FaultPlace other = where;
+        for (const int first : {stitchOfStep(row, *step), 1}) {
+            placed.step = *stepOfStitch(row, first);
+            other.stitch = first;
+            if (first == where.stitch || !placed.fault->canRead(misreadingOf(script, placed))) continue;
+            return problem(FaultProblem::What::cannotStand,
+                           fmt::format("{} cannot happen at stitch {} of row {}; there it is named by "
+                                       "stitch {}: write {}",
+                                       where.id, where.stitch, where.row, first, text(other)));
+        }
+        return problem(FaultProblem::What::cannotStand,
+                       fmt::format("{} cannot happen at stitch {} of row {}: the words there cannot be taken "
+                                   "so; choose another row or stitch",
+                                   where.id, where.stitch, where.row));
     }
     if (where.rows < 0 || where.row + std::max(where.rows, 1) - 1 > rows) {
         return problem(FaultProblem::What::noSuchRow,

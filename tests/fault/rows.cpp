@@ -331,4 +331,15 @@ TEST_CASE("what was misread is taken back row by row, and worked again as it was
     CHECK(tried.size() >= 11);
 }
 
+TEST_CASE("a row that cannot be misread at a stitch is told with the stitch that names it") {
+    const Script plain = stockGround(StockGround::stockinette, 14, 8);
+    const auto refused = knitWith(plain, {}, {{"last_left", 5, 14, 0}}, After::byReading);
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().message.find("write last_left@5,1") != std::string::npos);
+    CHECK(knitWith(plain, {}, {{"last_left", 5, 1, 0}}, After::byReading));
+    const auto nowhere = knitWith(plain, {}, {{"cross_wrong_row", 5, 3, 0}}, After::byReading);
+    REQUIRE_FALSE(nowhere);
+    CHECK(nowhere.error().message.find("choose another row or stitch") != std::string::npos);
+}
+
 }  // namespace loopmend
