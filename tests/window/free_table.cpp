@@ -113,4 +113,33 @@ TEST_CASE("the free table: open, spoil, mend, save, open again, export", "[windo
     CHECK(pixels->width > 300);
 }
 
+TEST_CASE("the mistakes that can be put in are leafed through with Page Down and Page Up", "[window]") {
+    const Scratch scratch;
+    const std::string pattern = scratch.path("plain.txt");
+    REQUIRE(
+        writeFile(pattern, "Cast on 12 sts.\nRow 1 (RS): k.\nRow 2: p.\nRepeat rows 1-2 3 more times.\n"));
+    Hands hands("", pattern);
+    const Fabric& f = hands.fabric();
+    LoopId stitch = f[f[f[f[f.needle()].first].next].next].loop;
+    stitch = f.hostsRightToLeft(stitch).front();
+    hands.key(SDLK_1);
+    REQUIRE(hands.click(stitch));
+    hands.key(SDLK_f);
+    const auto inSight = [&](const std::string& id) {
+        for (const Control& control : hands.app().controls()) {
+            if (control.id == id) return control.inSight;
+        }
+        return false;
+    };
+    CHECK(inSight("free.fault.0"));
+    CHECK_FALSE(inSight("free.fault.20"));
+    for (int i = 0; i < 6; ++i) hands.key(SDLK_PAGEDOWN);
+    CHECK_FALSE(inSight("free.fault.0"));
+    CHECK(inSight("free.picture"));
+    for (int i = 0; i < 6; ++i) hands.key(SDLK_PAGEUP);
+    CHECK(inSight("free.fault.0"));
+    // What befalls a whole row is offered at any of its stitches.
+    CHECK(faultButton(hands, "wrong_row") >= 0);
+}
+
 }  // namespace loopmend::app

@@ -108,6 +108,7 @@ void App::drawPage(const Desk& desk) {
         drawLessonPage(desk, session->page(), state);
     } else {
         free_.name = tableName_;
+        free_.pages = pagesAsked(input_);
         free_.unsaved = table_->version() != savedVersion_;
         drawFreePage(desk, *table_->piece(), table_->said(), free_);
     }

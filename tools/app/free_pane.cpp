@@ -3,6 +3,7 @@
 #include <imgui.h>
 
 #include "app/panes.h"
+#include "app/wide_paper.h"
 
 namespace loopmend::app {
 
@@ -35,6 +36,24 @@ bool press(const Desk& desk, const std::string& id, const std::string& words, fl
     return desk.controls.button(Area::page, id, words, Controls::Kind::button, extra);
 }
 
+const char* familyWords(Family family, Terms terms) {
+    switch (family) {
+        case Family::drops: return "Stitches come off";
+        case Family::strands: return "Strands: too many, missing, caught";
+        case Family::stitches: return "Another stitch, or twisted";
+        case Family::shaping: return "Decreases and increases";
+        case Family::cables: return "Cables";
+        case Family::rows: return "Whole rows, and turns";
+        case Family::repeats: return "Columns and repeats";
+        case Family::starts: return "The beginning";
+        case Family::edges: return "Edges";
+        case Family::colours: return terms == Terms::uk ? "Colours" : "Colors";
+        case Family::harm: return "Harm that comes later";
+        case Family::lengths: return "Too much yarn, or too little";
+    }
+    return "";
+}
+
 void drawFaults(const Desk& desk, const FreePageState& state) {
     if (!state.showFaults) return;
     if (state.faults.empty()) {
@@ -43,6 +62,9 @@ void drawFaults(const Desk& desk, const FreePageState& state) {
     }
     paragraph(desk, "What shall happen there?", desk.palette.quiet);
     for (std::size_t i = 0; i < state.faults.size(); ++i) {
+        const Family family = state.faults[i].family;
+        if (i == 0 || family != state.faults[i - 1].family)
+            paragraph(desk, familyWords(family, desk.terms), desk.palette.quiet);
         Controls::Extra extra;
         extra.width = -1;
         if (desk.controls.button(Area::page, fmt::format("free.fault.{}", i), state.faults[i].name,
@@ -85,6 +107,7 @@ std::string durationWords(double seconds) {
 }
 
 void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state) {
+    scrollBy(state.pages);
     if (state.wentWrong) {
         heading(desk, "Stop. Nothing is lost.");
         aside(

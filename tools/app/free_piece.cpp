@@ -112,7 +112,8 @@ std::vector<FaultOffer> FreePiece::faultsAt(LoopId loop, Terms terms) const {
     std::vector<FaultOffer> offers;
     if (where.row < 1 || where.stitch < 1) return offers;
     for (const Fault* fault : catalogue()) {
-        FaultPlace there{std::string(fault->id), where.row, where.stitch, 0};
+        // What befalls a row is named by its first stitch.
+        FaultPlace there{std::string(fault->id), where.row, fault->wholeRow ? 1 : where.stitch, 0};
         std::vector<FaultPlace> all = recipe_.faults;
         all.push_back(there);
         if (!place(script_, there)) continue;
@@ -120,7 +121,7 @@ std::vector<FaultOffer> FreePiece::faultsAt(LoopId loop, Terms terms) const {
         std::string words(name(*fault, terms));
         if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
             words[0] = static_cast<char>(words[0] - 'a' + 'A');
-        offers.push_back({std::move(there), std::move(words)});
+        offers.push_back({std::move(there), std::move(words), fault->family});
     }
     return offers;
 }

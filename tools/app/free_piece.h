@@ -28,6 +28,7 @@ struct Recipe {
 struct FaultOffer {
     FaultPlace place;
     std::string name;
+    Family family = Family::drops;
 };
 
 /// A piece on the free table: a pattern knitted to some row, perhaps with mistakes, and the hand moves done

@@ -4,6 +4,7 @@
 
 #include "app/flowing_text.h"
 #include "app/panes.h"
+#include "app/wide_paper.h"
 
 namespace loopmend::app {
 
@@ -75,8 +76,7 @@ void drawLessonPage(const Desk& desk, const Page& page, const LessonPageState& s
     const float link = 28 * desk.textSize + ImGui::GetStyle().ItemSpacing.y;
     const float foot = 2 * line + (page.canGoBack ? link : 0) + (page.step > 1 ? link : 0);
     ImGui::BeginChild("words", ImVec2(0, -foot));
-    if (state.pages != 0)
-        ImGui::SetScrollY(ImGui::GetScrollY() + state.pages * 0.85F * ImGui::GetWindowHeight());
+    scrollBy(state.pages);
     std::string where = fmt::format("{}, page {} of {}", state.title, page.step, page.steps);
     if (!state.swatch.empty()) where += ". " + state.swatch;
     paragraph(desk, where, desk.palette.quiet);

@@ -54,6 +54,7 @@ struct FreePageState {
     std::vector<FaultOffer> faults;  ///< that can be put in there, once asked for
     bool showFaults = false;
     bool showPlans = false;
+    float pages = 0;  ///< to be scrolled by
 };
 void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state);
 

@@ -7,11 +7,11 @@
 
 namespace loopmend::app {
 
-namespace {
-
 void scrollBy(float pages) {
     if (pages != 0) ImGui::SetScrollY(ImGui::GetScrollY() + pages * 0.85F * ImGui::GetWindowHeight());
 }
+
+namespace {
 
 /// Room is left for the ring round what the keyboard is at.
 void begin(const std::string& name, float width, float textSize) {

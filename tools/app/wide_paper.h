@@ -7,6 +7,9 @@
 
 namespace loopmend::app {
 
+/// Scrolls the sheet being drawn by so many times its height, nearly.
+void scrollBy(float pages);
+
 /// A paper that lies over the whole table, in two columns where there is room for them; otherwise the second
 /// follows below the first.
 class WidePaper {
