@@ -148,9 +148,8 @@ double Likeness::share() const {
 
 std::vector<Likeness> likenesses(const FaultExample& example) {
     const Script& script = example.script;
-    const Fault* made = findFault(example.place.id);
     std::vector<Moment> moments;
-    const int happened = made == nullptr ? example.place.row : rowOf(script, {made, example.place, 0});
+    const int happened = rowOf(script, example.place);
     for (const int rows : {happened, happened + kRowsMore}) {
         if (rows > static_cast<int>(script.rows.size())) continue;
         if (auto moment = momentOf(script, example.place, rows)) moments.push_back(std::move(*moment));

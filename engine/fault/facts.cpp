@@ -175,9 +175,7 @@ FaultFacts factsOf(const FaultExample& example, Terms terms) {
     const FaultyKnitting& k = example.reading;
     const Fabric& meant = *k.meant.fabric;
     const Fabric& actual = *k.actual.fabric;
-    const Fault* fault = findFault(example.place.id);
-    const int happened =
-        fault == nullptr ? example.place.row : rowOf(example.script, {fault, example.place, 0});
+    const int happened = rowOf(example.script, example.place);
     // What fell when all was worked is not in the counts of the rows.
     facts.countLater = example.count.actual.knitter.aheadCount() - example.count.meant.knitter.aheadCount();
     const SideBySide::Counts& then = example.count.counts[static_cast<std::size_t>(happened) - 1];

@@ -106,6 +106,11 @@ int rowOf(const Script& script, const PlacedFault& fault) {
     return static_cast<int>(script.rows.size());
 }
 
+int rowOf(const Script& script, const FaultPlace& where) {
+    const auto placed = place(script, where);
+    return placed ? rowOf(script, *placed) : where.row;
+}
+
 tl::expected<FaultyKnitting, FaultProblem> knitWith(const Script& script, const Setup& setup,
                                                     const std::vector<FaultPlace>& faults, After after) {
     std::vector<std::vector<PlacedFault>> worked(script.rows.size() + 1);

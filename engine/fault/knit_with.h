@@ -31,6 +31,8 @@ tl::expected<FaultyKnitting, FaultProblem> knitWith(const Script& script, const 
 tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultPlace& where);
 /// The row after which a fault is in the knitting.
 int rowOf(const Script& script, const PlacedFault& fault);
+/// The same for a place; its own row if no fault can be placed there.
+int rowOf(const Script& script, const FaultPlace& where);
 /// Where what is worked for misread words first differs from what was meant: a row more or fewer need not
 /// show at once.
 struct Differs {
