@@ -6,6 +6,7 @@
 #include "fault/families.h"
 #include "fault/needle.h"
 #include "fault/steps.h"
+#include "pattern/working_edges.h"
 
 namespace loopmend {
 
@@ -61,15 +62,6 @@ Result<int> chainedPast(Knitter& k, const Spot& spot) {
 
 // ---- picked up
 // -------------------------------------------------------------------------------------------------------
-
-std::vector<LoopId> edgeOf(const Knitter& k, Edge edge) {
-    switch (edge) {
-        case Edge::side: return k.sideEdge();
-        case Edge::castOn: return k.castOnEdge();
-        case Edge::boundOff: return k.boundOffEdge();
-    }
-    return {};
-}
 
 /// The loops under which the stitches are drawn up: spread evenly, as hands that count do it.
 std::vector<LoopId> chosenAlong(const Knitter& k, const Step& step) {

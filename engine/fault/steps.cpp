@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "pattern/op_kinds.h"
+
 namespace loopmend {
 
 bool isPlain(const Step& step) {
@@ -10,23 +12,7 @@ bool isPlain(const Step& step) {
 }
 
 bool isPurl(const Step& step) {
-    switch (step.op) {
-        case Op::purl:
-        case Op::purlTbl:
-        case Op::p2tog:
-        case Op::p2togTbl:
-        case Op::ssp:
-        case Op::spp:
-        case Op::p3tog:
-        case Op::p3togTbl:
-        case Op::sp2p:
-        case Op::s2pp:
-        case Op::m1PurlLeft:
-        case Op::m1PurlRight:
-        case Op::bindOffPurl:
-        case Op::purlBelow: return true;
-        default: return false;
-    }
+    return purls(step.op);
 }
 
 bool isDecrease(const Step& step) {

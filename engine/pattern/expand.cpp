@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // From words to single operations.
 #include "pattern/counts.h"
+#include "pattern/op_kinds.h"
 
 #include <algorithm>
 
@@ -161,21 +162,6 @@ void looksOf(const Step& step, const std::vector<bool>& before, std::size_t& use
         case Op::slipPurlwiseFront:
         case Op::slipKnitwiseBack:
         case Op::slipKnitwiseFront: after.push_back(used < before.size() ? before[used] : true); break;
-        case Op::purl:
-        case Op::purlTbl:
-        case Op::p2tog:
-        case Op::p2togTbl:
-        case Op::ssp:
-        case Op::spp:
-        case Op::p3tog:
-        case Op::p3togTbl:
-        case Op::sp2p:
-        case Op::s2pp:
-        case Op::purlBelow:
-        case Op::liftedRightPurl:
-        case Op::liftedLeftPurl:
-        case Op::m1PurlLeft:
-        case Op::m1PurlRight: add(false); break;
         case Op::purlWraps:  // the further turns are yarn-overs: they look like knits
             add(false);
             for (int i = 1; i < made; ++i) add(true);
@@ -191,7 +177,7 @@ void looksOf(const Step& step, const std::vector<bool>& before, std::size_t& use
             for (int i = 0; i < step.over; ++i) add(!step.purlOver);
             break;
         default:
-            for (int i = 0; i < made; ++i) add(true);
+            for (int i = 0; i < made; ++i) add(!purls(step.op));
             break;
     }
     used += static_cast<std::size_t>(uses(step));

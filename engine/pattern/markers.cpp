@@ -177,6 +177,22 @@ class Walk {
         return true;
     }
 
+    /// Passes that all say the same are said once, as `item` has it, others one after another.
+    void keepPasses(Item item, const std::vector<Said>& each, Said& said) {
+        const bool alike = !each.empty() && std::all_of(each.begin(), each.end(), [&](const Said& one) {
+            return sameItems(one.counted, each.front().counted);
+        });
+        if (alike) {
+            item.items = each.front().counted;
+            keep(item, said);
+            return;
+        }
+        for (const Said& one : each) {
+            said.counted.insert(said.counted.end(), one.counted.begin(), one.counted.end());
+            said.fromEnd.insert(said.fromEnd.end(), one.fromEnd.begin(), one.fromEnd.end());
+        }
+    }
+
     /// A group so many times. Where a marker is met after other numbers each time, each time is said by
     /// itself.
     bool again(const Item& item, std::int64_t times, Said& said) {
@@ -194,19 +210,7 @@ class Walk {
             each.emplace_back();
             if (!walk(item.items, each.back())) return false;
         }
-        const bool alike = std::all_of(each.begin(), each.end(), [&](const Said& one) {
-            return sameItems(one.counted, each.front().counted);
-        });
-        if (alike && !each.empty()) {
-            Item same = item;
-            same.items = each.front().counted;
-            keep(same, said);
-            return true;
-        }
-        for (const Said& one : each) {
-            said.counted.insert(said.counted.end(), one.counted.begin(), one.counted.end());
-            said.fromEnd.insert(said.fromEnd.end(), one.fromEnd.begin(), one.fromEnd.end());
-        }
+        keepPasses(item, each, said);
         return true;
     }
 
@@ -220,25 +224,14 @@ class Walk {
             if (used_ <= before || used_ > target) return lose(item.place, "");
         }
         if (each.empty()) return lose(item.place, "");
-        const bool alike = std::all_of(each.begin(), each.end(), [&](const Said& one) {
-            return sameItems(one.counted, each.front().counted);
-        });
-        if (alike) {
-            Item same = item;
-            same.items = each.front().counted;
-            if (same.until == Until::marker) {
-                same.kind = ItemKind::group;
-                same.until = Until::end;
-                same.last = 0;
-                same.times = static_cast<int>(each.size());
-            }
-            keep(same, said);
-            return true;
+        Item group = item;
+        if (group.until == Until::marker) {
+            group.kind = ItemKind::group;
+            group.until = Until::end;
+            group.last = 0;
+            group.times = static_cast<int>(each.size());
         }
-        for (const Said& one : each) {
-            said.counted.insert(said.counted.end(), one.counted.begin(), one.counted.end());
-            said.fromEnd.insert(said.fromEnd.end(), one.fromEnd.begin(), one.fromEnd.end());
-        }
+        keepPasses(std::move(group), each, said);
         return true;
     }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/working.h"
 
+#include "pattern/working_edges.h"
 #include "pattern/working_yarns.h"
 
 #include <vector>
@@ -44,15 +45,6 @@ Result<void> cable(Knitter& k, const Step& step) {
         }
         return {};
     });
-}
-
-std::vector<LoopId> edgeOf(const Knitter& k, Edge edge) {
-    switch (edge) {
-        case Edge::side: return k.sideEdge();
-        case Edge::castOn: return k.castOnEdge();
-        case Edge::boundOff: return k.boundOffEdge();
-    }
-    return {};
 }
 
 bool bindsOff(Op op) {

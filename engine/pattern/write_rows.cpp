@@ -5,6 +5,7 @@
 
 #include "pattern/counts.h"
 #include "pattern/markers.h"
+#include "pattern/op_kinds.h"
 
 #include <algorithm>
 
@@ -35,29 +36,6 @@ Item asBefore(bool opposite, int last) {
     item.until = last > 0 ? Until::last : Until::end;
     item.last = last;
     return item;
-}
-
-/// Whether an operation draws its loop away from her.
-bool purls(Op op) {
-    switch (op) {
-        case Op::purl:
-        case Op::purlTbl:
-        case Op::p2tog:
-        case Op::p2togTbl:
-        case Op::ssp:
-        case Op::spp:
-        case Op::p3tog:
-        case Op::p3togTbl:
-        case Op::sp2p:
-        case Op::s2pp:
-        case Op::purlBelow:
-        case Op::liftedRightPurl:
-        case Op::liftedLeftPurl:
-        case Op::m1PurlLeft:
-        case Op::m1PurlRight:
-        case Op::bindOffPurl: return true;
-        default: return false;
-    }
 }
 
 /// Whether a row knits everything that it works, or purls everything; neither if both or some of neither

@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "pattern/op.h"
+
+/// What several rooms ask of an operation beside its counts.
+namespace loopmend {
+
+/// It draws its loop away from her, as a purl: also decreases, increases and bindings-off that are purled.
+/// (Of purled turns, purlWraps, only the first one is such a loop.)
+bool purls(Op op);
+
+}  // namespace loopmend
