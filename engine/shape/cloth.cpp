@@ -157,7 +157,9 @@ struct Cloth::State {
         if (!out.empty() && !holdAndTryAgain(out)) {
             const LoopId host = template_.links[static_cast<std::size_t>(out.front())].host;
             const Point2 at = layout[host].frame.at;
-            giveUp({RelaxFault::Kind::loopSlipped, {at.x, at.y, 0}, static_cast<int>(out.size())});
+            giveUp({RelaxFault::Kind::loopSlipped,
+                    {at.x, layout.squeeze.height(at.y), 0},
+                    static_cast<int>(out.size())});
         }
         lie(lay);
         return whole.has_value();

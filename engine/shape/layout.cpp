@@ -63,7 +63,6 @@ class Net {
         for (const LoopId under : out_.columns.over) {
             if (under) laidOver_[at(under)] = true;
         }
-        if (options.closeRidges) findRidges();
         for (const SweptRow& row : out_.columns.rows) {
             for (const Beside& s : row.swapped) {
                 crossed_[at(s.right)] = true;
@@ -91,20 +90,26 @@ class Net {
         }
     }
 
-    Layout runNear() {
-        for (const SweptRow& row : out_.columns.rows) placeRow(row);
-        addSprings();
-        springs_.relaxNear(120);
-        orient();
-        tie();
-        return std::move(out_);
-    }
-
-    Layout run(int sweeps) {
+    /// `close`: rows of garter are closed up.
+    Layout run(int sweeps, bool close) {
         for (const SweptRow& row : out_.columns.rows) placeRow(row);
         straighten();
         addSprings();
         springs_.relax(sweeps);
+        orient();
+        tie();
+        if (close) {
+            findRidges();
+            closeRidges();
+        }
+        return std::move(out_);
+    }
+
+    Layout runNear() {
+        out_.squeeze = before_->squeeze;
+        for (const SweptRow& row : out_.columns.rows) placeRow(row);
+        addSprings();
+        springs_.relaxNear(120);
         orient();
         tie();
         return std::move(out_);
@@ -171,7 +176,7 @@ class Net {
         const double wider = crossed_[at(host)]         ? kCrossingRise
                              : besideCrossed_[at(host)] ? kBesideCrossingRise
                                                         : 1.0;
-        return h_ * (wider * ridge(host) + kSlipRise * slips) * (f_.linkCount(loop) > 1 ? 1.05 : 1.0);
+        return h_ * (wider + kSlipRise * slips) * (f_.linkCount(loop) > 1 ? 1.05 : 1.0);
     }
 
     /// +1 knit, -1 purl, as the right side shows it; 0: not one stitch in one, or twisted.
@@ -206,12 +211,26 @@ class Net {
         }
     }
 
-    /// Share of the height of a row above this host.
-    double ridge(LoopId host) const {
-        const std::int32_t r =
-            out_.row(host) - (out_.columns.rows.empty() ? 0 : out_.columns.rows.front().row);
-        const auto i = static_cast<std::size_t>(r);
-        return r >= 0 && i < ridge_.size() && ridge_[i] ? kRidge : 1;
+    /// The stretch of heights from the loops of a row of ridges to those above them.
+    void closeRidges() {
+        const std::vector<SweptRow>& rows = out_.columns.rows;
+        std::vector<double> height;
+        for (const SweptRow& row : rows) {
+            double sum = 0;
+            int n = 0;
+            for (const EntryId e : row.entries) {
+                if (!f_.isLoop(e) || !placed(e)) continue;
+                sum += node(e).frame.at.y;
+                ++n;
+            }
+            height.push_back(n > 0 ? sum / n : std::nan(""));
+        }
+        double reached = -1e300;
+        for (std::size_t r = 0; r + 1 < rows.size(); ++r) {
+            if (!ridge_[r] || !(height[r] >= reached) || !(height[r + 1] > height[r])) continue;
+            reached = height[r + 1];
+            out_.squeeze.add(height[r], reached, kRidge);
+        }
     }
 
     bool chained(LoopId loop, LoopId host) const {
@@ -676,8 +695,21 @@ class Net {
 
 }  // namespace
 
+void Squeeze::add(double from, double to, double share) {
+    const double before = pieces_.empty() ? 0 : pieces_.back().taken;
+    pieces_.push_back({from, to, share, before + (to - from) * (1 - share)});
+}
+
+double Squeeze::height(double y) const {
+    const auto above = std::partition_point(pieces_.begin(), pieces_.end(),
+                                            [&](const Piece& piece) { return piece.from < y; });
+    if (above == pieces_.begin()) return y;
+    const Piece& in = *(above - 1);
+    return y - in.taken + std::max(0.0, in.to - y) * (1 - in.share);
+}
+
 Layout layoutOf(const Fabric& fabric, const LayoutOptions& options) {
-    return Net(fabric, options).run(options.sweeps);
+    return Net(fabric, options).run(options.sweeps, options.closeRidges);
 }
 
 Layout layoutNear(const Fabric& fabric, const Layout& before, const std::vector<EntryId>& changed) {

@@ -18,9 +18,29 @@ constexpr double kWindRise = 0.45;
 struct LayoutOptions {
     Gauge gauge;
     int sweeps = 300;  ///< of the spring net; fewer are taken for very large pieces
-    /// Garter rows closed up as they lie at rest: where relaxing begins. Else they stand apart, as they can
-    /// be drawn without relaxing.
+    /// Garter rows closed up as they lie at rest: where relaxing begins (see Squeeze). Else they stand apart,
+    /// as they can be drawn without relaxing.
     bool closeRidges = true;
+};
+
+/// Rows moved closer to each other after they were drawn: heights are mapped to heights, in order, so that no
+/// crossing of the drawing can change.
+class Squeeze {
+  public:
+    /// What lies between the two heights is squeezed to this share. Pieces are given from below, and do not
+    /// overlap.
+    void add(double from, double to, double share);
+    bool empty() const { return pieces_.empty(); }
+    double height(double y) const;
+
+  private:
+    struct Piece {
+        double from;
+        double to;
+        double share;
+        double taken;  ///< by the pieces up to its end
+    };
+    std::vector<Piece> pieces_;
 };
 
 /// Foot points of loops, and places of the strands that go by loops, mm.
@@ -38,6 +58,7 @@ struct Layout {
     Gauge gauge;
     ColumnGrid columns;
     std::vector<Node> nodes;  ///< by entry id
+    Squeeze squeeze;          ///< to be done to what is drawn upon the frames
 
     const Node& operator[](EntryId e) const { return nodes[static_cast<std::size_t>(e.value)]; }
     std::int32_t row(EntryId e) const { return columns.row(e); }

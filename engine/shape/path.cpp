@@ -645,7 +645,12 @@ class Weaver {
 }  // namespace
 
 Path pathOf(const Fabric& fabric, const Layout& layout, const PathOptions& options) {
-    return Weaver(fabric, layout, options).run();
+    Path path = Weaver(fabric, layout, options).run();
+    if (layout.squeeze.empty()) return path;
+    for (PathStrand& strand : path.strands) {
+        for (PathPoint& point : strand.points) point.at.y = layout.squeeze.height(point.at.y);
+    }
+    return path;
 }
 
 Point3 middleOf(const Path& path, const std::vector<EntryId>& entries) {
