@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/belief.h"
+
+#include <numeric>
+#include <utility>
+
+namespace loopmend {
+
+Belief::Belief(std::vector<double> weights) : weights_(std::move(weights)) {
+    alive_.resize(weights_.size());
+    std::iota(alive_.begin(), alive_.end(), std::int32_t{0});
+    settle(std::accumulate(weights_.begin(), weights_.end(), 0.0));
+}
+
+void Belief::settle(double total) {
+    if (total <= 0) {
+        for (const std::int32_t h : alive_) weights_[static_cast<std::size_t>(h)] = 0;
+        alive_.clear();
+        return;
+    }
+    std::size_t kept = 0;
+    double left = 0;
+    for (const std::int32_t h : alive_) {
+        double& w = weights_[static_cast<std::size_t>(h)];
+        w /= total;
+        if (w < kTiny) {
+            w = 0;
+            continue;
+        }
+        left += w;
+        alive_[kept++] = h;
+    }
+    alive_.resize(kept);
+    for (const std::int32_t h : alive_) weights_[static_cast<std::size_t>(h)] /= left;
+}
+
+}  // namespace loopmend

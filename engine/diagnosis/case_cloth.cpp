@@ -1,0 +1,307 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/case_cloth.h"
+
+#include <algorithm>
+#include <cstddef>
+
+#include "fault/steps.h"
+
+namespace loopmend {
+
+namespace {
+
+constexpr std::uint64_t kPrime = 0x9E3779B97F4A7C15ULL;
+constexpr int kMostOff = 6;  // stitches too many or too few that are followed
+
+std::uint64_t mixed(std::uint64_t z) {
+    z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9ULL;
+    z = (z ^ (z >> 27U)) * 0x94D049BB133111EBULL;
+    return z ^ (z >> 31U);
+}
+
+std::uint64_t codeOf(const Step& s) {
+    std::uint64_t c = static_cast<std::uint64_t>(s.op) + 1;
+    const auto add = [&c](std::uint64_t x) { c = c * 131 + x + 1; };
+    add(static_cast<std::uint64_t>(s.count));
+    add(static_cast<std::uint64_t>(s.over));
+    add(static_cast<std::uint64_t>(s.under));
+    add((s.front ? 1U : 0U) + (s.purlOver ? 2U : 0U) + (s.purlUnder ? 4U : 0U) + (s.tblOver ? 8U : 0U) +
+        (s.tblUnder ? 16U : 0U) + (s.link ? 32U : 0U));
+    add(static_cast<std::uint64_t>(s.yarn));
+    return mixed(c * kPrime);
+}
+
+bool isOrderly(const Step& s) {
+    switch (s.op) {
+        case Op::castOn:
+        case Op::castOnRight:
+        case Op::castOnKnitted:
+        case Op::bindOff:
+        case Op::bindOffPurl:
+        case Op::bindOffTogether:
+        case Op::hold:
+        case Op::turn:
+        case Op::wrapTurn:
+        case Op::pickUp:
+        case Op::passOver:
+        case Op::k2togOver: return false;
+        default: return uses(s) >= 0 && makes(s) >= 0;
+    }
+}
+
+std::uint64_t powerOf(std::uint64_t base, std::size_t n) {
+    std::uint64_t p = 1;
+    for (; n > 0; n >>= 1U, base *= base) {
+        if ((n & 1U) != 0) p *= base;
+    }
+    return p;
+}
+
+constexpr std::uint64_t kBase = 0x100000001B3ULL;
+
+}  // namespace
+
+CaseCloth::CaseCloth(const Script& script, const Setup& setup, int rows) : script_(&script), setup_(setup) {
+    const int done = std::min(rows, static_cast<int>(script.rows.size()));
+    rows_.resize(static_cast<std::size_t>(done) + 1);
+    rows_[0].after = script.castOn;
+    rows_[0].columns.resize(static_cast<std::size_t>(script.castOn) + 1);
+    bool known = true;  // columns are known so far
+    for (int r = 1; r <= done; ++r) {
+        const WorkedRow& words = script.rows[static_cast<std::size_t>(r) - 1];
+        RowWords& row = rows_[static_cast<std::size_t>(r)];
+        RowWords& under = rows_[static_cast<std::size_t>(r) - 1];
+        row.leftward = (words.facing == Facing::right || words.round) != setup_.mirrored;
+        row.before = under.after;
+        row.in.push_back(0);
+        row.out.push_back(0);
+        row.sum.push_back(0);
+        row.regular = known;
+        for (const Step& s : words.steps) {
+            if (!isOrderly(s)) row.regular = false;
+            const int u = std::max(0, uses(s));
+            for (int k = 0; k < u; ++k) row.taker.push_back(static_cast<std::int32_t>(row.in.size()) - 1);
+            row.in.push_back(row.in.back() + u);
+            row.out.push_back(row.out.back() + std::max(0, makes(s)));
+            row.sum.push_back(row.sum.back() * kBase + codeOf(s));
+        }
+        if (row.in.back() != row.before) row.regular = false;
+        row.after = row.out.back();
+        if (!row.regular) {
+            known = false;
+            int off = 0;
+            for (const Step& s : words.steps) off += makes(s) - uses(s);
+            row.after = std::max(0, row.before + off);
+        }
+        row.words = mixed(row.sum.back() + (row.leftward ? 1U : 2U) * kPrime +
+                          static_cast<std::uint64_t>(row.before) * 977U);
+        row.columns.resize(static_cast<std::size_t>(row.after) + 1);
+        if (!row.regular) continue;
+        const auto columnIn = [&](int index) { return row.leftward ? index + 1 : row.before - index; };
+        const auto columnOut = [&](int index) { return row.leftward ? index + 1 : row.after - index; };
+        const int n = static_cast<int>(words.steps.size());
+        for (int i = 0; i < n; ++i) {
+            const auto s = static_cast<std::size_t>(i);
+            const int made = row.out[s + 1] - row.out[s];
+            const int first = std::clamp(row.out[s], 0, std::max(0, row.after - 1));
+            for (int h = row.in[s]; h < row.in[s + 1]; ++h) {
+                under.columns[static_cast<std::size_t>(columnIn(h))].above =
+                    static_cast<std::int16_t>(row.after > 0 ? columnOut(first) : 0);
+                if (row.in[s + 1] - row.in[s] > made)
+                    under.columns[static_cast<std::size_t>(columnIn(h))].takenIn =
+                        static_cast<std::int16_t>(r);
+            }
+            const int host = std::clamp(row.in[s], 0, std::max(0, row.before - 1));
+            for (int o = row.out[s]; o < row.out[s + 1]; ++o) {
+                Up& up = row.columns[static_cast<std::size_t>(columnOut(o))];
+                up.below = static_cast<std::int16_t>(columnIn(host));
+                up.step = static_cast<std::int16_t>(i);
+            }
+        }
+        // A row by count, from what is there: only its last steps matter.
+        row.byCount.resize(2 * kMostOff + 1);
+        for (int off = -kMostOff; off <= kMostOff; ++off) {
+            int made = row.after + std::max(0, off);
+            if (off < 0) {
+                int lack = -off;
+                int left = 0;
+                for (int i = n; i-- > 0 && lack > 0;) {
+                    const auto s = static_cast<std::size_t>(i);
+                    const int u = row.in[s + 1] - row.in[s];
+                    made -= row.out[s + 1] - row.out[s];
+                    left = u > lack ? u - lack : 0;
+                    lack -= u;
+                }
+                made += left;
+            }
+            row.byCount[static_cast<std::size_t>(off + kMostOff)] =
+                static_cast<std::int8_t>(std::clamp(made - row.after, -100, 100));
+        }
+        // Along the row, words that come again.
+        const auto steps = static_cast<std::size_t>(n);
+        for (std::size_t p = 1; p * 2 <= steps && p <= 48 && row.repeat == 0; ++p) {
+            const std::size_t from = steps / 4;
+            const std::size_t to = std::max(from + p + 1, steps - steps / 4);
+            bool same = to <= steps;
+            for (std::size_t i = from; i + p < to && same; ++i) same = words.steps[i] == words.steps[i + p];
+            if (same) row.repeat = row.out[from + p] - row.out[from];
+        }
+    }
+    // Where each column is taken in, from the top down.
+    for (int r = done - 1; r >= 0; --r) {
+        RowWords& row = rows_[static_cast<std::size_t>(r)];
+        if (!at(r + 1).regular) continue;
+        for (int c = 1; c <= row.after; ++c) {
+            Up& u = row.columns[static_cast<std::size_t>(c)];
+            if (u.takenIn == 0 && u.above > 0)
+                u.takenIn = at(r + 1).columns[static_cast<std::size_t>(u.above)].takenIn;
+        }
+    }
+    for (int p = 1; p * 2 <= done && p <= 48 && period_ == 0; ++p) {
+        bool same = true;
+        for (int r = done; r - p >= std::max(1, done / 3) && same; --r) same = wordsOf(r) == wordsOf(r - p);
+        if (same) period_ = p;
+    }
+}
+
+const CaseCloth::Up& CaseCloth::up(int row, int column) const {
+    const auto& columns = at(row).columns;
+    const auto most = static_cast<int>(columns.size()) - 1;
+    return columns[static_cast<std::size_t>(std::clamp(column, std::min(1, most), most))];
+}
+
+int CaseCloth::columnOf(int row, int stitch) const {
+    const RowWords& r = at(row);
+    return r.leftward ? stitch : r.after - stitch + 1;
+}
+
+int CaseCloth::columnOfStep(int row, int step) const {
+    const RowWords& r = at(row);
+    const int index = std::clamp(r.out[static_cast<std::size_t>(step)], 0, std::max(0, r.after - 1));
+    return r.leftward ? index + 1 : r.after - index;
+}
+
+int CaseCloth::stepOf(int row, int column) const {
+    return up(row, column).step;
+}
+
+int CaseCloth::follow(int from, int column, int to) const {
+    for (; from < to && column > 0; ++from) column = up(from, column).above;
+    for (; from > to && column > 0; --from) column = up(from, column).below;
+    return column;
+}
+
+int CaseCloth::byCount(int row, int off) const {
+    const RowWords& r = at(row);
+    if (off == 0 || r.byCount.empty()) return off;
+    return r.byCount[static_cast<std::size_t>(std::clamp(off, -kMostOff, kMostOff) + kMostOff)];
+}
+
+CaseCloth::Window CaseCloth::window(int row, int step, const Size& size, bool build) const {
+    Window w;
+    if (!at(row).regular) return w;
+    int low = row;
+    while (low > 1 && row - low < size.below && at(low - 1).regular) --low;
+    int high = row;
+    while (high < rows() && high - row < size.above && at(high + 1).regular) ++high;
+    // The stitches below it that come under the step and so many to its right and left.
+    const RowWords& here = at(row);
+    const auto s = static_cast<std::size_t>(step);
+    const auto under = [&](int index) {
+        const int i = std::clamp(index, 0, std::max(0, here.before - 1));
+        return here.leftward ? i + 1 : here.before - i;
+    };
+    int a = under(here.in[s]);
+    int b = under(std::max(here.in[s], here.in[s + 1] - 1));
+    if (a > b) std::swap(a, b);
+    if (here.in[s] == here.in[s + 1] && here.in[s] > 0) {  // made between two: both are under it
+        a = std::min(a, under(here.in[s] - 1));
+        b = std::max(b, under(here.in[s] - 1));
+    }
+    a = std::max(1, a - size.aside);
+    b = std::min(here.before, b + size.aside);
+    for (int r = row - 1; r >= low; --r) {
+        const int a2 = up(r, a).below;
+        const int b2 = up(r, b).below;
+        a = std::max(1, std::min(a2, b2) - 1);
+        b = std::min(at(r).before, std::max(a2, b2) + 1);
+    }
+    w.rowFrom = low;
+    w.row = row - low + 1;
+    w.whole = high == rows();
+    int right = 0;  // stitches at either end that are none of the cloth: worked plainly
+    int left = 0;
+    w.script.castOn = b - a + 1;
+    w.script.round = script_->round;
+    w.script.yarns = script_->yarns;
+    w.rows.push_back({1, b - a + 1, a});
+    std::uint64_t key = mixed(static_cast<std::uint64_t>(b - a + 1) * kPrime + (low == 1 ? 1U : 0U) +
+                              (w.whole ? 2U : 0U) + static_cast<std::uint64_t>(w.row) * 64U);
+    for (int r = low; r <= high; ++r) {
+        const RowWords& words = at(r);
+        const int n = static_cast<int>(words.in.size()) - 1;
+        // In the order worked: stitches from..to-1 are inside.
+        const int from = words.leftward ? a - 1 : words.before - b;
+        const int to = words.leftward ? b : words.before - a + 1;
+        int i0 = from < words.before ? words.taker[static_cast<std::size_t>(from)] : n;
+        if (i0 < n && words.in[static_cast<std::size_t>(i0)] < from) ++i0;
+        if (from == 0) i0 = 0;
+        // What is made just before a stitch at the border belongs to both sides: leave it out.
+        int i1 = to > 0 ? words.taker[static_cast<std::size_t>(to) - 1] + 1 : 0;
+        if (i1 > 0 && words.in[static_cast<std::size_t>(i1)] > to) --i1;
+        if (to == words.before) i1 = n;
+        while (i1 > i0 && to != words.before &&
+               words.in[static_cast<std::size_t>(i1)] == words.in[static_cast<std::size_t>(i1) - 1])
+            --i1;
+        if (i1 <= i0) {
+            w.whole = false;
+            break;
+        }
+        const int hostFrom = words.in[static_cast<std::size_t>(i0)];
+        const int hostTo = words.in[static_cast<std::size_t>(i1)];
+        const int before = std::max(0, hostFrom - from);  // inside, but of a step that is not
+        const int behind = std::max(0, to - hostTo);
+        (words.leftward ? right : left) += before;
+        (words.leftward ? left : right) += behind;
+        const int lead = words.leftward ? right : left;
+        const int trail = words.leftward ? left : right;
+        const std::uint64_t slice =
+            words.sum[static_cast<std::size_t>(i1)] -
+            words.sum[static_cast<std::size_t>(i0)] * powerOf(kBase, static_cast<std::size_t>(i1 - i0));
+        key = mixed(key ^ slice) + static_cast<std::uint64_t>(lead) * 31U +
+              static_cast<std::uint64_t>(trail) * 17U + (words.leftward ? 5U : 3U);
+        if (r == row) {
+            if (step < i0 || step >= i1) return {};
+            w.step = lead + step - i0;
+            key = mixed(key + static_cast<std::uint64_t>(w.step) * 1009U);
+        }
+        if (build) {
+            const WorkedRow& meant = script_->rows[static_cast<std::size_t>(r) - 1];
+            WorkedRow cut;
+            cut.number = r - low + 1;
+            cut.printed = meant.printed;
+            cut.facing = meant.facing;
+            cut.round = meant.round;
+            Step plain;
+            plain.op = meant.facing == Facing::right ? Op::knit : Op::purl;
+            cut.steps.assign(static_cast<std::size_t>(lead), plain);
+            cut.steps.insert(cut.steps.end(), meant.steps.begin() + i0, meant.steps.begin() + i1);
+            cut.steps.insert(cut.steps.end(), static_cast<std::size_t>(trail), plain);
+            w.script.rows.push_back(std::move(cut));
+        }
+        const int outFrom = words.out[static_cast<std::size_t>(i0)];
+        const int outTo = words.out[static_cast<std::size_t>(i1)];
+        if (outTo <= outFrom) {
+            w.whole = false;
+            break;
+        }
+        a = words.leftward ? outFrom + 1 : words.after - outTo + 1;
+        b = words.leftward ? outTo : words.after - outFrom;
+        w.rows.push_back({right + 1, b - a + 1, a});
+    }
+    if (static_cast<int>(w.rows.size()) <= w.row) return {};
+    w.key = mixed(key + w.rows.size());
+    return w;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/case_effects.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+#include "fault/knit_with.h"
+#include "reading/answer_piece.h"
+
+namespace loopmend {
+
+namespace {
+
+std::uint64_t mixed(std::uint64_t z) {
+    z += 0x9E3779B97F4A7C15ULL;
+    z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9ULL;
+    z = (z ^ (z >> 27U)) * 0x94D049BB133111EBULL;
+    return z ^ (z >> 31U);
+}
+
+std::uint64_t keyOf(const Setup& setup) {
+    return static_cast<std::uint64_t>(setup.castOn) * 8U + static_cast<std::uint64_t>(setup.habit) * 2U +
+           (setup.mirrored ? 1U : 0U);
+}
+
+/// Of a piece worked on by count only what lies about the mistake is its own; the rest is the edge of the
+/// window.
+constexpr int kOwnRows = 1;
+constexpr int kOwnColumns = 3;
+
+}  // namespace
+
+CaseCloth::Size CaseEffects::sizeFor(const Fault& fault, int rowsAbove) {
+    CaseCloth::Size size;
+    if (fault.misread()) {
+        size.aside = 20;
+        return size;
+    }
+    if (fault.suffered() && fault.runs) {
+        size.above = std::min(rowsAbove, kDeepest);
+        return size;
+    }
+    return size;
+}
+
+int CaseEffects::find(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber,
+                      After after, int row, int step, int stitch) {
+    const CaseCloth::Size size = sizeFor(fault, cloth.rows() - row);
+    const std::uint64_t window = cloth.window(row, step, size, false).key;
+    std::uint64_t key = mixed(window + keyOf(setup));
+    key = mixed(key ^ (static_cast<std::uint64_t>(faultNumber) * 4096U +
+                       static_cast<std::uint64_t>(after) * 1024U + static_cast<std::uint64_t>(stitch)));
+    const auto [at, isNew] = known_.try_emplace(key, static_cast<int>(effects_.size()));
+    if (isNew) effects_.push_back(make(cloth.window(row, step, size), setup, fault, after, stitch));
+    return at->second;
+}
+
+CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup, const Fault& fault,
+                             After after, int stitch) const {
+    CaseEffect effect;
+    if (window.rows.empty()) return effect;
+    const Script& script = window.script;
+    const int rows = static_cast<int>(script.rows.size());
+    const WorkedRow& words = script.rows[static_cast<std::size_t>(window.row) - 1];
+    FaultPlace place;
+    place.id = std::string(fault.id);
+    place.row = window.row;
+    place.stitch = stitchOfStep(words, window.step) + stitch;
+    const auto piece = knitWith(script, setup, {place}, after);
+    if (!piece) return effect;
+    const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
+    const LookedAt::Inner& in = looked.inner();
+    const CaseCloth small(script, setup, rows);
+    effect.can = true;
+    effect.whole = window.whole;
+    effect.rows = static_cast<std::int8_t>(rows - window.row);
+    effect.moreRows = static_cast<std::int8_t>(std::clamp(in.rows() - piece->rows, -9, 9));
+    Look ends;
+    ends.way = LookWay::bothEnds;
+    effect.bothEnds = static_cast<std::int8_t>(answer(ends, looked).by);
+    const int anchor = small.columnOf(window.row, place.stitch);
+    const bool blindly = after != After::byReading && !fault.misread();
+    int topmost = 0;
+    const auto keep = [&](const OddPlace& p, std::vector<EffectOdd>& into) {
+        if (p.row < 0 || p.row > rows + 2) return;
+        const int row = std::min(p.row, rows);
+        const CaseCloth::Window::Row& cut = window.rows[static_cast<std::size_t>(row)];
+        if (p.column < cut.first || p.column > cut.first + cut.count) return;
+        const int off = p.column - small.follow(window.row, anchor, row);
+        if (blindly && (p.row > window.row + kOwnRows || std::abs(off) > kOwnColumns)) return;
+        EffectOdd odd;
+        odd.row = static_cast<std::int8_t>(p.row - window.row);
+        odd.column = static_cast<std::int16_t>(off);
+        odd.sign = p.sign;
+        odd.onRight = p.onRight;
+        odd.onWrong = p.onWrong;
+        into.push_back(odd);
+    };
+    for (const OddPlace& p : in.odd) {
+        keep(p, effect.odds);
+        if (!effect.odds.empty()) topmost = std::max<int>(topmost, effect.odds.back().row);
+    }
+    for (const OddPlace& p : in.free) keep(p, effect.free);
+    for (Columns::Place p = 0; p < in.columns.count(); ++p) {
+        if (!in.slack[static_cast<std::size_t>(p)]) continue;
+        OddPlace bar;
+        bar.row = in.columns.cell(p).row;
+        bar.column = in.columns.cell(p).column;
+        bar.sign = OddSign::longBar;
+        keep(bar, effect.slack);
+    }
+    effect.goesOn = !window.whole && topmost > 2 && topmost + 4 > effect.rows;
+    for (std::size_t r = static_cast<std::size_t>(window.row) - 1; r < piece->counts.size(); ++r) {
+        effect.off.push_back(
+            static_cast<std::int8_t>(std::clamp(piece->counts[r].actual - piece->counts[r].meant, -99, 99)));
+    }
+    std::uint64_t h = mixed(static_cast<std::uint64_t>(effect.moreRows + 50) * 128U +
+                            static_cast<std::uint64_t>(effect.bothEnds + 50));
+    const auto add = [&h](const EffectOdd& odd) {
+        h = mixed(h ^ (static_cast<std::uint64_t>(odd.row + 64) << 32U) ^
+                  (static_cast<std::uint64_t>(odd.column + 512) << 8U) ^
+                  static_cast<std::uint64_t>(odd.sign) ^ (odd.onRight ? 1ULL << 50U : 0) ^
+                  (odd.onWrong ? 1ULL << 51U : 0));
+    };
+    for (const EffectOdd& odd : effect.odds) add(odd);
+    h = mixed(h + 1);
+    for (const EffectOdd& odd : effect.free) add(odd);
+    h = mixed(h + 2);
+    for (const EffectOdd& odd : effect.slack) add(odd);
+    for (const std::int8_t off : effect.off) h = mixed(h + static_cast<std::uint64_t>(off + 100));
+    effect.looks = h;
+    return effect;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "diagnosis/case_cloth.h"
+#include "fault/fault.h"
+#include "fault/place.h"
+#include "reading/answer.h"
+
+/// What a mistake does to the cloth about it: found by making it in a small window of the very rows that were
+/// meant, never written down. Windows that read the same are knitted once.
+namespace loopmend {
+
+/// One odd place. Rows against the row of the mistake, columns against the column of the mistake as it goes
+/// up and down (CaseCloth::follow).
+struct EffectOdd {
+    std::int8_t row = 0;
+    std::int16_t column = 0;
+    OddSign sign = OddSign::other;  ///< as the right side shows it
+    bool onRight = true;
+    bool onWrong = true;
+};
+
+struct CaseEffect {
+    bool can = false;              ///< it can happen there
+    bool whole = false;            ///< the window reached up to the needle
+    bool goesOn = false;           ///< still odd in the topmost rows of the window
+    std::int8_t rows = 0;          ///< rows of the window above that of the mistake
+    std::int8_t moreRows = 0;      ///< rows of the cloth against those that were meant
+    std::int8_t bothEnds = 0;      ///< rows up the right edge against the left one
+    std::vector<EffectOdd> odds;   ///< by row, then by column
+    std::vector<EffectOdd> free;   ///< stitches that stand free
+    std::vector<EffectOdd> slack;  ///< long bars
+    std::vector<std::int8_t> off;  ///< stitches too many (below 0: lacking) after each row, from its own on
+    std::uint64_t looks = 0;       ///< the same for mistakes that no look tells apart here
+};
+
+class CaseEffects {
+  public:
+    /// Effect number of a fault done at a stitch of a step (from 0), with that way of going on.
+    int find(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber, After after,
+             int row, int step, int stitch);
+    const CaseEffect& at(int number) const { return effects_[static_cast<std::size_t>(number)]; }
+    /// Windows knitted so far.
+    int count() const { return static_cast<int>(effects_.size()); }
+
+    /// How far a window for that fault goes.
+    static CaseCloth::Size sizeFor(const Fault& fault, int rowsAbove);
+    static constexpr int kDeepest = 12;  ///< runs are made this deep at most
+
+  private:
+    CaseEffect make(const CaseCloth::Window& window, const Setup& setup, const Fault& fault, After after,
+                    int stitch) const;
+
+    std::unordered_map<std::uint64_t, int> known_;
+    std::vector<CaseEffect> effects_;
+};
+
+}  // namespace loopmend

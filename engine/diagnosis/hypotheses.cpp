@@ -1,0 +1,240 @@
+// SPDX-License-Identifier: MIT
+// Every fault of the catalogue wherever it can stand, and what is not in the list.
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <unordered_map>
+
+#include "diagnosis/priors.h"
+#include "diagnosis/tables.h"
+#include "fault/knit_with.h"
+#include "fault/needle.h"
+#include "fault/steps.h"
+
+namespace loopmend {
+
+namespace {
+
+/// Weight of everything that nobody has listed, against 1 for all that is.
+constexpr double kUnlistedShare = 0.05;
+
+/// She looks up soon after it happened, or any time: half and half (from a trial).
+double placeWeight(int lag, int rows) {
+    return 0.5 * std::exp(-lag / 8.0) / 8 + 0.5 / std::max(1, rows);
+}
+
+struct Group {
+    double weight = 0;  ///< of the whole group
+    double sum = 0;
+};
+
+}  // namespace
+
+CaseTables::CaseTables(const Script& script, const Setup& setup, int rows,
+                       const std::map<std::string, double>& priors, std::shared_ptr<CaseEffects> effects)
+    : script_(script),
+      setup_(setup),
+      cloth_(script_, setup_, rows),
+      faults_(catalogue()),
+      effects_(effects ? std::move(effects) : std::make_shared<CaseEffects>()) {
+    for (std::size_t i = 0; i < unlisted_.size(); ++i) {
+        CaseEffect& e = unlisted_[i];
+        e.can = true;
+        e.odds.push_back({0, 0, OddSign::other, true, true});
+        e.off.push_back(i == 0 ? std::int8_t{0} : i == 1 ? std::int8_t{-1} : std::int8_t{1});
+    }
+    lastFeature_.assign(static_cast<std::size_t>(cloth_.rows()) + 1, 0);
+    for (int r = 1; r <= cloth_.rows(); ++r) {
+        const WorkedRow& words = script_.rows[static_cast<std::size_t>(r) - 1];
+        const bool feature = std::any_of(words.steps.begin(), words.steps.end(), [](const Step& s) {
+            switch (s.op) {
+                case Op::knit:
+                case Op::purl:
+                case Op::knitTbl:
+                case Op::purlTbl:
+                case Op::slipPurlwiseBack:
+                case Op::slipPurlwiseFront:
+                case Op::slipKnitwiseBack:
+                case Op::slipKnitwiseFront: return false;
+                default: return true;
+            }
+        });
+        lastFeature_[static_cast<std::size_t>(r)] =
+            feature ? r : lastFeature_[static_cast<std::size_t>(r) - 1];
+    }
+    enumerate(priors);
+}
+
+void CaseTables::enumerate(const std::map<std::string, double>& priors) {
+    const int n = cloth_.rows();
+    std::unordered_map<int, Group> groups;  // kind and after
+    const auto groupOf = [](int kind, After after) { return kind * 4 + static_cast<int>(after); };
+    const auto add = [&](int kind, After after, int row, int stitch, int seen) {
+        CaseHypothesis h;
+        h.kind = static_cast<std::uint8_t>(kind);
+        h.after = static_cast<std::uint8_t>(after);
+        h.row = static_cast<std::uint16_t>(row);
+        h.stitch = static_cast<std::uint16_t>(stitch);
+        h.column = static_cast<std::uint16_t>(cloth_.columnOf(row, stitch));
+        h.seenRow = static_cast<std::uint16_t>(seen);
+        const double w = after == After::rowEnd ? 1 : placeWeight(n - row, n);
+        hypotheses_.push_back(h);
+        priors_.push_back(w);
+        groups[groupOf(kind, after)].sum += w;
+    };
+
+    // Whether a mistake changes the count decides whether it matters how she goes on: tried once for each
+    // kind of place.
+    std::unordered_map<std::uint64_t, int> tried;  // 0 cannot, 1 count right, 2 not
+    const auto changes = [&](int kind, int row, int step, int stitch) {
+        const WorkedRow& words = script_.rows[static_cast<std::size_t>(row) - 1];
+        const auto code = [&](int i) {
+            if (i < 0 || i >= static_cast<int>(words.steps.size())) return std::uint64_t{0};
+            const Step& s = words.steps[static_cast<std::size_t>(i)];
+            return (static_cast<std::uint64_t>(s.op) + 1) * 64U + static_cast<std::uint64_t>(s.count);
+        };
+        const std::uint64_t key =
+            ((code(step) * 10007U + code(step + 1)) * 512U + static_cast<std::uint64_t>(kind)) * 8U +
+            static_cast<std::uint64_t>(stitch) * 2U + (cloth_.runsLeft(row) ? 1U : 0U);
+        const auto [it, isNew] = tried.try_emplace(key, 1);
+        if (isNew) {
+            const CaseEffect& e =
+                effects_->at(effects_->find(cloth_, setup_, *fault(kind), kind,
+                                            row == n ? After::rowEnd : After::byReading, row, step, stitch));
+            it->second =
+                std::any_of(e.off.begin(), e.off.end(), [](std::int8_t o) { return o != 0; }) ? 2 : 1;
+            if (!e.can) tried.erase(it);
+            return e.can ? tried[key] : 1;
+        }
+        return it->second;
+    };
+
+    // What is worked in: one walk over the rows, every fault asked at every step.
+    Knitting knitting = castOn(script_, setup_);
+    std::vector<std::vector<LoopId>> loops(static_cast<std::size_t>(n) + 1);
+    bool works = true;
+    std::vector<LoopId> were;
+    std::vector<LoopId> made;
+    for (int r = 1; r <= n && works; ++r) {
+        const WorkedRow& words = script_.rows[static_cast<std::size_t>(r) - 1];
+        const bool regular = cloth_.isRegular(r);
+        RowWork work(knitting.knitter);
+        int stitch = 1;
+        for (int i = 0; i < static_cast<int>(words.steps.size()) && works; ++i) {
+            const Step& step = words.steps[static_cast<std::size_t>(i)];
+            const int width = stitchesOf(step);
+            for (int kind = 0; regular && kind < kinds() && width > 0; ++kind) {
+                const Fault& f = *fault(kind);
+                if (f.suffered() || f.misread() || takesLoopLeft(words, i)) continue;
+                const int each = f.anyStitch ? 1 : width;
+                for (int k = 0; k < width; k += each) {
+                    const Spot spot{words, i, knitting.knitter, k};
+                    if (!f.standsOn(spot)) continue;
+                    const int change = changes(kind, r, i, k);
+                    if (r == n) add(kind, After::rowEnd, r, stitch + k, r);
+                    add(kind, After::byReading, r, stitch + k, r);
+                    if (r < n && change == 2) add(kind, After::byCount, r, stitch + k, r);
+                }
+            }
+            if (regular && width > 0) {
+                for (int u = 0; u < kUnlisted; ++u) {
+                    if (u == 0 || r < n) add(kinds() + u, After::byReading, r, stitch, r);
+                    if (u > 0) add(kinds() + u, r < n ? After::byCount : After::rowEnd, r, stitch, r);
+                }
+            }
+            were.clear();
+            nextLoops(knitting.knitter, std::max(0, uses(step)), were);
+            const EntryId firstNew{knitting.fabric->entryCount()};
+            if (!work.work(step)) works = false;
+            lastLoops(knitting.knitter, firstNew, were, made);
+            const auto have = std::min(made.size(), static_cast<std::size_t>(std::max(0, width)));
+            std::vector<LoopId>& list = loops[static_cast<std::size_t>(r)];
+            list.resize(list.size() + static_cast<std::size_t>(std::max(0, width)) - have);
+            list.insert(list.end(), made.end() - static_cast<std::ptrdiff_t>(have), made.end());
+            stitch += width;
+        }
+        if (works) endRow(knitting.knitter, words);
+    }
+
+    // What is read otherwise. Rows with the same words below the same words are taken alike.
+    for (int kind = 0; kind < kinds(); ++kind) {
+        const Fault& f = *fault(kind);
+        if (!f.misread()) continue;
+        for (int r = 1; r <= n; ++r) {
+            if (!cloth_.isRegular(r)) continue;
+            const WorkedRow& words = script_.rows[static_cast<std::size_t>(r) - 1];
+            int stitch = 1;
+            for (int i = 0; i < static_cast<int>(words.steps.size()); ++i) {
+                const int width = stitchesOf(words.steps[static_cast<std::size_t>(i)]);
+                if (width > 0 && f.canRead({script_, r, i, 0})) {
+                    PlacedFault placed{&f, {std::string(f.id), r, stitch, 0}, i};
+                    const Differs d = firstDifference(script_, placed);
+                    if (d.after <= n && d.inRow <= n + 1) {
+                        add(kind, r == n || d.after == n ? After::rowEnd : After::byCount, r, stitch,
+                            std::min(d.inRow, n));
+                    }
+                }
+                stitch += width;
+                if (f.wholeRow && width > 0) break;
+            }
+        }
+    }
+
+    // What came out later.
+    for (int kind = 0; kind < kinds() && works; ++kind) {
+        const Fault& f = *fault(kind);
+        if (!f.suffered()) continue;
+        for (int r = f.runs || f.inCloth ? 1 : n; r <= n; ++r) {
+            if (!cloth_.isRegular(r) || (f.runs && !cloth_.isRegular(n))) continue;
+            const std::vector<LoopId>& list = loops[static_cast<std::size_t>(r)];
+            for (int s = 1; s <= static_cast<int>(list.size()); ++s) {
+                const LoopId loop = list[static_cast<std::size_t>(s) - 1];
+                if (!loop || !knitting.fabric->has(loop)) continue;
+                const Fall fall{list, s, EntryId{}, script_.round};
+                if (f.fallsAt(*knitting.fabric, fall)) add(kind, After::byReading, r, s, r);
+            }
+        }
+    }
+
+    // Kinds share what is believed by how often they are made, places by how long ago.
+    double listed = 0;
+    std::vector<double> kindWeight(static_cast<std::size_t>(kinds()), 0);
+    for (int kind = 0; kind < kinds(); ++kind) {
+        const std::string_view word = id(kind);
+        const auto given = priors.find(std::string(word));
+        kindWeight[static_cast<std::size_t>(kind)] = given != priors.end() ? given->second : priorOf(word);
+        double ways = 0;
+        for (const After after : {After::byCount, After::byReading, After::rowEnd}) {
+            const auto g = groups.find(groupOf(kind, after));
+            if (g != groups.end() && g->second.sum > 0) ways += priorOf(after);
+        }
+        if (ways <= 0) continue;
+        for (const After after : {After::byCount, After::byReading, After::rowEnd}) {
+            const auto g = groups.find(groupOf(kind, after));
+            if (g == groups.end()) continue;
+            g->second.weight = kindWeight[static_cast<std::size_t>(kind)] * priorOf(after) / ways;
+            listed += g->second.weight;
+        }
+    }
+    const auto given = priors.find(std::string(kNotInList));
+    const double unlisted = given != priors.end() ? given->second : kUnlistedShare * std::max(listed, 1e-9);
+    double ways = 0;
+    for (int u = 0; u < kUnlisted; ++u) {
+        for (const After after : {After::byCount, After::byReading, After::rowEnd})
+            ways += groups.count(groupOf(kinds() + u, after)) > 0 ? 1 : 0;
+    }
+    for (int u = 0; u < kUnlisted; ++u) {
+        for (const After after : {After::byCount, After::byReading, After::rowEnd}) {
+            const auto g = groups.find(groupOf(kinds() + u, after));
+            if (g != groups.end()) g->second.weight = unlisted / ways;
+        }
+    }
+    for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
+        const CaseHypothesis& it = hypotheses_[h];
+        const Group& g = groups[groupOf(it.kind, static_cast<After>(it.after))];
+        priors_[h] *= g.sum > 0 ? g.weight / g.sum : 0;
+    }
+    effectOf_.assign(hypotheses_.size(), -1);
+}
+
+}  // namespace loopmend

@@ -1,0 +1,398 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/tables.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <limits>
+
+#include "fault/steps.h"
+#include "reading/answer_piece.h"
+
+namespace loopmend {
+
+namespace {
+
+using What = Sighting::What;
+constexpr int kMostOff = 6;
+constexpr int kHighest = 1'000'000;
+
+Sighting said(What what) {
+    Sighting s;
+    s.what = what;
+    return s;
+}
+
+Sighting number(int by, int most) {
+    Sighting s = said(std::abs(by) > most ? What::beyond : What::number);
+    if (s.what == What::number) s.by = by;
+    return s;
+}
+
+Sighting signOfPlace(OddSign sign) {
+    if (sign == OddSign::other) return said(What::unnamed);
+    Sighting s = said(What::sign);
+    s.oddity = sign;
+    s.ease = easeOf(sign);
+    return s;
+}
+
+/// What raking light and a finger show.
+OddSign slanted(OddSign sign) {
+    switch (sign) {
+        case OddSign::v:
+        case OddSign::bump:
+        case OddSign::gathered: return OddSign::bump;
+        case OddSign::crossedFeet: return OddSign::crossedFeet;
+        case OddSign::tall:
+        case OddSign::acrossStrand: return OddSign::tall;
+        default: return OddSign::none;
+    }
+}
+
+/// Signs by which the eye knows that a line breaks.
+bool breaksLine(LandmarkKind kind, OddSign sign) {
+    if (sign == OddSign::slides) return true;
+    switch (kind) {
+        case LandmarkKind::eyelets:
+        case LandmarkKind::eyeletRow: return sign == OddSign::noHole;
+        case LandmarkKind::rightLeaning:
+        case LandmarkKind::leftLeaning: return sign == OddSign::noJoin;
+        case LandmarkKind::cable: return sign == OddSign::noCross;
+        case LandmarkKind::ridge: return sign == OddSign::v;
+        default: return false;
+    }
+}
+
+}  // namespace
+
+FaultPlace CaseTables::placeOf(const CaseHypothesis& h) const {
+    FaultPlace place;
+    place.id = std::string(id(h.kind));
+    place.row = h.row;
+    place.stitch = h.stitch;
+    return place;
+}
+
+// ---- what a mistake does about itself ------------------------------------------------------------------
+
+/// Runs deeper than windows go are looked up near the needle, in their own column.
+int CaseTables::anchorRow(const CaseHypothesis& h) const {
+    const Fault* const f = fault(h.kind);
+    if (f == nullptr || !f->suffered() || !f->runs) return h.row;
+    return std::max<int>(h.row, rows() - CaseEffects::kDeepest);
+}
+
+const CaseEffect& CaseTables::effect(std::size_t h) const {
+    const CaseHypothesis& it = at(h);
+    if (!isListed(it)) return unlisted_[static_cast<std::size_t>(it.kind - kinds())];
+    std::int32_t& e = effectOf_[h];
+    if (e < 0) {
+        const int row = anchorRow(it);
+        const int column = cloth_.follow(it.row, it.column, row);
+        const int step = cloth_.stepOf(row, column);
+        const int stitch =
+            row == it.row ? it.stitch - stitchOfStep(script_.rows[static_cast<std::size_t>(row) - 1], step)
+                          : 0;
+        e = effects_->find(cloth_, setup_, *fault(it.kind), it.kind, static_cast<After>(it.after), row, step,
+                           stitch);
+    }
+    return effects_->at(e);
+}
+
+bool CaseTables::can(std::size_t h) const {
+    return effect(h).can;
+}
+
+int CaseTables::columnAt(const CaseHypothesis& h, int row) const {
+    return cloth_.follow(h.row, h.column, std::clamp(row, 0, rows()));
+}
+
+bool CaseTables::standsByCount(const CaseHypothesis& h) const {
+    return static_cast<After>(h.after) != After::byReading && !(fault(h.kind) && fault(h.kind)->misread());
+}
+
+template <class See>
+void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
+                       const Box& box, See see) const {
+    if (list.empty()) return;
+    const int base = anchorRow(h);
+    const int deeper = base - h.row;  // of a run: rows that the window did not hold
+    const auto show = [&](const EffectOdd& odd, int row) {
+        if (row < box.rowFrom || row > box.rowTo) return;
+        const int column = columnAt(h, row) + odd.column;
+        if (column < box.columnFrom || column > box.columnTo) return;
+        see(Odd{row, column, odd.sign, odd.onRight, odd.onWrong});
+    };
+    for (const EffectOdd& odd : list) {
+        if (deeper > 0 && odd.row <= 2) {
+            show(odd, odd.row + h.row);
+        } else {
+            show(odd, base + odd.row);
+        }
+    }
+    // Above the window it goes on as the rows come again.
+    const int period = cloth_.period();
+    const int top = base + e.rows;
+    if (!e.goesOn || period <= 0 || top >= rows() || box.rowTo <= top || period + 1 > e.rows) return;
+    int until = rows();
+    if (!e.off.empty() && e.off.back() < 0) {
+        const int taken = cloth_.takenIn(top, columnAt(h, top));
+        if (taken > 0) until = std::min(until, taken);
+    }
+    for (int row = std::max(top + 1, box.rowFrom); row <= std::min(until, box.rowTo); ++row) {
+        const int like = row - base - (row - base - e.rows + period - 1) / period * period;
+        for (const EffectOdd& odd : list) {
+            if (odd.row == like) show(odd, row);
+        }
+    }
+}
+
+template <class Counts>
+bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const Box& box, Side side,
+                          Counts counts, Odd& best) const {
+    bool found = false;
+    oddIn(h, e, e.odds, box, [&](const Odd& p) {
+        if (!(side == Side::right ? p.onRight : p.onWrong) || !counts(p.sign)) return;
+        if (found && (easeOf(p.sign) > easeOf(best.sign) ||
+                      (easeOf(p.sign) == easeOf(best.sign) &&
+                       (p.row > best.row || (p.row == best.row && p.column >= best.column)))))
+            return;
+        best = p;
+        found = true;
+    });
+    return found;
+}
+
+// ---- counts ----------------------------------------------------------------------------------------------
+
+/// Rows worked by count from `row` to `to`, so many off after `row`.
+int CaseTables::chain(int row, int off, int to) const {
+    if (off == 0 || row >= to) return off;
+    const auto [it, isNew] = chains_.try_emplace(to);
+    std::vector<std::int8_t>& table = it->second;
+    constexpr int kWide = 2 * kMostOff + 1;
+    if (isNew) {
+        // From above down: what comes of `off` after a row.
+        table.resize(static_cast<std::size_t>(to + 1) * kWide);
+        for (int r = to; r >= 0; --r) {
+            for (int o = -kMostOff; o <= kMostOff; ++o) {
+                const int next = r == to ? o : std::clamp(cloth_.byCount(r + 1, o), -kMostOff, kMostOff);
+                table[static_cast<std::size_t>(r * kWide + o + kMostOff)] =
+                    r == to ? static_cast<std::int8_t>(o)
+                            : table[static_cast<std::size_t>((r + 1) * kWide + next + kMostOff)];
+            }
+        }
+    }
+    return table[static_cast<std::size_t>(row * kWide + std::clamp(off, -kMostOff, kMostOff) + kMostOff)];
+}
+
+int CaseTables::offAfter(std::size_t number, int row) const {
+    const CaseHypothesis& h = at(number);
+    if (row < h.row) return 0;
+    const CaseEffect& e = effect(number);
+    if (e.off.empty()) return 0;
+    if (standsByCount(h)) return chain(h.row, e.off.front(), std::min(row, rows()));
+    const int base = anchorRow(h);
+    const auto above = static_cast<std::size_t>(std::max(0, row - base));
+    if (above < e.off.size()) return e.off[above];
+    int off = e.off.back();
+    if (off < 0) {
+        const int top = base + static_cast<int>(e.off.size()) - 1;
+        if (top <= rows()) {
+            const int taken = cloth_.takenIn(top, columnAt(h, top));
+            if (taken > 0 && taken <= row) ++off;
+        }
+    }
+    return off;
+}
+
+// ---- looks -----------------------------------------------------------------------------------------------
+
+CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
+    const CaseHypothesis& h = at(number_);
+    CaseForecast f;
+    f.any = !isListed(h);
+    const Box box{std::min(look.rowFrom, look.rowTo), std::max(look.rowFrom, look.rowTo),
+                  std::min(look.columnFrom, look.columnTo), std::max(look.columnFrom, look.columnTo)};
+    const auto placed = [&](const Odd& odd, OddSign sign) {
+        f.seen = said(What::place);
+        f.seen.row = odd.row;
+        f.seen.column = odd.column;
+        f.seen.oddity = sign;
+        f.seen.ease = easeOf(odd.sign);
+    };
+    const auto anySign = [](OddSign) { return true; };
+    Odd best{};
+    switch (look.way) {
+        case LookWay::armsLength: {
+            const CaseEffect& e = effect(number_);
+            if (!plainest(h, e, {0, rows() + e.moreRows, -kHighest, kHighest}, look.side, anySign, best))
+                break;
+            const int below = rows() + e.moreRows - best.row;
+            const int width = std::max(1, cloth_.width(std::min(best.row, rows())));
+            f.seen = said(What::ninth);
+            f.seen.by = (below < 6    ? 0
+                         : below < 20 ? 1
+                                      : 2) *
+                            3 +
+                        std::clamp((best.column - 1) * 3 / width, 0, 2) + 1;
+            f.seen.ease = easeOf(best.sign);
+            break;
+        }
+        case LookWay::countSpan: {
+            f.any = false;
+            const int row = std::clamp(look.rowFrom, 0, rows());
+            int off = offAfter(number_, row);
+            if (off != 0 && (box.columnFrom > 1 || box.columnTo < cloth_.width(row))) {
+                int where = columnAt(h, row);
+                const int last = lastFeature_[static_cast<std::size_t>(row)];
+                if (standsByCount(h) && last > h.row) {
+                    where = cloth_.follow(last, cloth_.runsLeft(last) ? cloth_.width(last) : 1, row);
+                }
+                if (where < box.columnFrom || where > box.columnTo) off = 0;
+            }
+            f.seen = number(off, 2);
+            break;
+        }
+        case LookWay::rowFits:
+            f.any = false;
+            f.seen = number(offAfter(number_, std::min(look.rowFrom - 1, rows())), 6);
+            break;
+        case LookWay::bothEnds:
+            f.any = false;
+            f.seen = number(effect(number_).bothEnds, 6);
+            break;
+        case LookWay::closeLook: {
+            const Box about{look.rowFrom - 1, look.rowFrom + 1, look.columnFrom - 2, look.columnFrom + 2};
+            if (h.row > about.rowTo + 2) break;
+            const CaseEffect& e = effect(number_);
+            int nearest = kHighest;
+            oddIn(h, e, e.odds, about, [&](const Odd& p) {
+                const int off = std::abs(p.row - look.rowFrom) + std::abs(p.column - look.columnFrom);
+                if (off >= nearest) return;
+                nearest = off;
+                best = p;
+            });
+            if (nearest < kHighest)
+                f.seen = signOfPlace(look.side == Side::right || !best.onWrong ? best.sign
+                                                                               : turnedOver(best.sign));
+            break;
+        }
+        case LookWay::turnOver: {
+            if (h.row > box.rowTo + 2) break;
+            const CaseEffect& e = effect(number_);
+            oddIn(h, e, e.odds, {box.rowFrom, box.rowFrom, box.columnFrom, box.columnFrom},
+                  [&](const Odd& p) {
+                      f.seen = signOfPlace(look.side == Side::right ? p.sign : turnedOver(p.sign));
+                  });
+            break;
+        }
+        case LookWay::follow: {
+            if (h.row > box.rowTo + 2) break;
+            const CaseEffect& e = effect(number_);
+            int first = 0;
+            const int about = look.columnFrom;
+            oddIn(h, e, e.odds, {box.rowFrom, box.rowTo, about - 2, about + 2}, [&](const Odd& p) {
+                if (breaksLine(look.landmark, p.sign)) first = std::max(first, p.row);
+            });
+            if (first > 0) {
+                f.seen = said(What::place);
+                f.seen.row = first;
+            }
+            break;
+        }
+        case LookWay::compareRepeat:
+        case LookWay::oddRepeat: {
+            if (h.row > box.rowTo + 2) break;
+            const CaseEffect& e = effect(number_);
+            const bool left = cloth_.runsLeft(std::clamp(look.rowFrom, 1, rows()));
+            bool found = false;
+            oddIn(h, e, e.odds, {look.rowFrom, look.rowFrom, box.columnFrom, box.columnTo},
+                  [&](const Odd& p) {
+                      if (found && (left ? p.column >= best.column : p.column <= best.column)) return;
+                      best = p;
+                      found = true;
+                  });
+            if (!found) break;
+            if (look.way == LookWay::compareRepeat) {
+                placed(best, OddSign::none);
+                f.seen.row = look.rowFrom;
+                break;
+            }
+            f.seen = said(What::repeat);
+            f.seen.by = 1 + (left ? best.column - box.columnFrom : box.columnTo - best.column) /
+                                std::max(1, look.width);
+            break;
+        }
+        case LookWay::searchPatch: {
+            if (h.row > box.rowTo + 2) break;
+            if (plainest(h, effect(number_), box, look.side, anySign, best))
+                placed(best, look.side == Side::right ? best.sign : turnedOver(best.sign));
+            break;
+        }
+        case LookWay::slantLight: {
+            if (h.row > box.rowTo + 2) break;
+            if (plainest(
+                    h, effect(number_), box, look.side,
+                    [&](OddSign s) { return f.any || slanted(s) != OddSign::none; }, best))
+                placed(best, f.any ? OddSign::other : slanted(best.sign));
+            break;
+        }
+        case LookWay::stretchPatch: {
+            f.any = false;
+            if (h.row > box.rowTo + 2) break;
+            const CaseEffect& e = effect(number_);
+            bool found = false;
+            oddIn(h, e, e.free, box, [&](const Odd& p) {
+                if (found && (p.row > best.row || (p.row == best.row && p.column >= best.column))) return;
+                best = p;
+                found = true;
+            });
+            if (found) {
+                placed(best, OddSign::freeLoop);
+                f.seen.ease = Ease::usual;
+            }
+            break;
+        }
+        case LookWay::tug: {
+            f.any = false;
+            const Box about{look.rowFrom - 3, look.rowFrom + 3, look.columnFrom - 4, look.columnFrom + 4};
+            if (h.row > about.rowTo + 2) break;
+            const CaseEffect& e = effect(number_);
+            OddSign sign = OddSign::none;
+            oddIn(h, e, e.free, about, [&](const Odd&) { sign = OddSign::freeLoop; });
+            if (sign == OddSign::none)
+                oddIn(h, e, e.slack, about, [&](const Odd&) { sign = OddSign::longBar; });
+            if (sign != OddSign::none) f.seen = signOfPlace(sign);
+            break;
+        }
+    }
+    return f;
+}
+
+Sighting CaseTables::plainestOf(std::size_t number_, Side side) const {
+    Odd best{};
+    const CaseEffect& e = effect(number_);
+    if (!plainest(
+            at(number_), e, {0, rows() + e.moreRows, -kHighest, kHighest}, side, [](OddSign) { return true; },
+            best))
+        return {};
+    Sighting s = said(What::place);
+    s.row = best.row;
+    s.column = best.column;
+    s.oddity = side == Side::right ? best.sign : turnedOver(best.sign);
+    s.ease = easeOf(best.sign);
+    return s;
+}
+
+std::int64_t CaseTables::label(std::size_t number_) const {
+    const CaseHypothesis& h = at(number_);
+    const std::uint64_t place = static_cast<std::uint64_t>(h.seenRow) * 65536U + h.column;
+    const std::uint64_t kind = isListed(h) ? effect(number_).looks : 0x5EED;
+    std::uint64_t z = kind ^ (place * 0x9E3779B97F4A7C15ULL);
+    z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9ULL;
+    return static_cast<std::int64_t>(z ^ (z >> 27U));
+}
+
+}  // namespace loopmend

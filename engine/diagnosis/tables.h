@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "diagnosis/case_cloth.h"
+#include "diagnosis/case_effects.h"
+#include "fault/catalogue.h"
+#include "reading/answer.h"
+
+/// What could have happened to a piece, and what each look would then find.
+namespace loopmend {
+
+/// Something at that place that nobody has listed.
+inline constexpr std::string_view kNotInList = "not-in-list";
+
+/// One thing that could have happened.
+struct CaseHypothesis {
+    /// Number of the fault in the catalogue; from CaseTables::kinds() on: not in the list, with the count
+    /// right, one lacking, one too many.
+    std::uint8_t kind = 0;
+    std::uint8_t after = 0;    ///< After
+    std::uint16_t row = 0;     ///< where the hands did it
+    std::uint16_t stitch = 0;  ///< as worked
+    std::uint16_t column = 0;
+    std::uint16_t seenRow = 0;  ///< where words misread first differ; else as `row`
+};
+
+/// What a look finds if a hypothesis is true.
+struct CaseForecast {
+    Sighting seen;
+    bool any = false;  ///< any sign may be named: not in the list
+    friend bool operator==(const CaseForecast& a, const CaseForecast& b) {
+        return a.any == b.any && a.seen == b.seen && a.seen.ease == b.seen.ease;
+    }
+};
+
+/// Tables of the meant rows, and all hypotheses over them as one flat array. What a mistake does about itself
+/// is found in small windows (case_effects.h), when it is first asked for; what it does further away by
+/// arithmetic: counts by the words of the rows, columns by following them.
+class CaseTables {
+  public:
+    /// rows of the script are done. `effects` may be shared by cases, for speed.
+    CaseTables(const Script& script, const Setup& setup, int rows,
+               const std::map<std::string, double>& priors, std::shared_ptr<CaseEffects> effects);
+
+    const Script& script() const { return script_; }
+    const Setup& setup() const { return setup_; }
+    const CaseCloth& cloth() const { return cloth_; }
+    int rows() const { return cloth_.rows(); }
+
+    std::size_t size() const { return hypotheses_.size(); }
+    const CaseHypothesis& at(std::size_t h) const { return hypotheses_[h]; }
+    const std::vector<double>& priors() const { return priors_; }
+    /// Faults of the catalogue; kinds from here on are not in the list.
+    int kinds() const { return static_cast<int>(faults_.size()); }
+    static constexpr int kUnlisted = 3;
+    bool isListed(const CaseHypothesis& h) const { return h.kind < kinds(); }
+    const Fault* fault(int kind) const {
+        return kind < kinds() ? faults_[static_cast<std::size_t>(kind)] : nullptr;
+    }
+    std::string_view id(int kind) const { return kind < kinds() ? fault(kind)->id : kNotInList; }
+    FaultPlace placeOf(const CaseHypothesis& h) const;
+
+    /// It can happen there at all.
+    bool can(std::size_t h) const;
+    /// What a perfect eye finds.
+    CaseForecast forecast(const Look& look, std::size_t h) const;
+    /// Stitches too many (below 0: lacking) after a row.
+    int offAfter(std::size_t h, int row) const;
+    /// The picture of the five that it is, as far as it is seen from `side` (0 to 4; 4: nothing), and where.
+    Sighting plainestOf(std::size_t h, Side side) const;
+    /// Hypotheses with the same label at the same place cannot be told apart by looks.
+    std::int64_t label(std::size_t h) const;
+
+    const CaseEffects& effects() const { return *effects_; }
+
+  private:
+    struct Odd {
+        int row;
+        int column;
+        OddSign sign;
+        bool onRight;
+        bool onWrong;
+    };
+    struct Box {
+        int rowFrom, rowTo, columnFrom, columnTo;
+    };
+    const CaseEffect& effect(std::size_t h) const;
+    int anchorRow(const CaseHypothesis& h) const;
+    template <class See>
+    void oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
+               const Box& box, See see) const;
+    template <class Counts>
+    bool plainest(const CaseHypothesis& h, const CaseEffect& e, const Box& box, Side side, Counts counts,
+                  Odd& best) const;
+    int columnAt(const CaseHypothesis& h, int row) const;
+    int chain(int row, int off, int to) const;
+    bool standsByCount(const CaseHypothesis& h) const;
+    void enumerate(const std::map<std::string, double>& priors);
+
+    Script script_;
+    Setup setup_;
+    CaseCloth cloth_;
+    std::vector<const Fault*> faults_;
+    std::shared_ptr<CaseEffects> effects_;
+    std::vector<CaseHypothesis> hypotheses_;
+    std::vector<double> priors_;
+    mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
+    std::vector<int> lastFeature_;  ///< by row: the last row at or below it with something to find
+    mutable std::map<int, std::vector<std::int8_t>> chains_;
+    std::array<CaseEffect, kUnlisted> unlisted_;
+};
+
+}  // namespace loopmend
