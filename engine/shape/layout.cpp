@@ -37,6 +37,10 @@ constexpr double kCastOnRoom = 0.6;
 /// Round the corner where a row goes on from a picked-up section a stitch stands so much farther off.
 constexpr double kCorner = 1.35;
 constexpr double kCastOnStep = 0.9;
+/// A row that climbs more than so (the cosine of its slope), or more than so at its end, is none: the
+/// neighbours stand in rows of other heights.
+constexpr double kSteepRow = 0.5;
+constexpr double kSteepEnd = 0.8;
 /// A leaning loop is a little longer than an upright one: the rest shows as a slope of its row.
 constexpr double kLeanShare = 0.7;
 /// Rows that so many levels of strands take up: a slipped stitch draws its column up, once and again, but one
@@ -648,8 +652,7 @@ class Net {
             const Point2 r = byRight ? node(n.right).frame.at : n.frame.at;
             const Point2 l = byLeft ? node(n.left).frame.at : n.frame.at;
             const Point2 along = unit(r - l, n.frame.right);
-            // A neighbour of another height tells little about the direction of the row.
-            if (dot(along, n.frame.right) < 0.5) continue;
+            if (dot(along, n.frame.right) < (byRight && byLeft ? kSteepRow : kSteepEnd)) continue;
             n.frame.right = along;
             n.frame.up = leftOf(along);
         }
