@@ -111,6 +111,10 @@ class Fabric {
     Result<void> ease(LoopId from, LoopId to, std::int32_t um);
     /// The last loop before the ball takes um from it (gives it back: um < 0).
     Result<void> easeFromBall(LoopId loop, std::int32_t um);
+    /// Moves um out of the strand after `before` into a loop of the same yarn (back into the strand: um < 0).
+    Result<void> easeFromStrand(LoopId before, LoopId loop, std::int32_t um);
+    /// Cuts off what hangs free at an end of a yarn that has no ball there.
+    Result<void> trim(YarnId yarn, End end);
 
     /// Lays the strand after `after` past a loop, on a side. below: the pass that it shall lie under in that
     /// loop's strands (none: on top).

@@ -283,4 +283,26 @@ Result<void> Fabric::easeFromBall(LoopId loop, std::int32_t um) {
     return {};
 }
 
+Result<void> Fabric::easeFromStrand(LoopId before, LoopId loop, std::int32_t um) {
+    if (!has(before) || !has(loop)) return refuse(Why::noSuchThing);
+    if (!isLoop(before) || !isLoop(loop)) return refuse(Why::notALoop);
+    if ((*this)[before].yarn != (*this)[loop].yarn) return refuse(Why::sameYarn);
+    if (um > (*this)[before].strandUm) return refuse(Why::tooLittleYarn, um, (*this)[before].strandUm);
+    if (-um > (*this)[loop].um) return refuse(Why::tooLittleYarn, -um, (*this)[loop].um);
+    write(before, &Entry::strandUm, (*this)[before].strandUm - um);
+    write(loop, &Entry::um, (*this)[loop].um + um);
+    return {};
+}
+
+Result<void> Fabric::trim(YarnId yarn, End end) {
+    if (end == End::first) {
+        write(yarn, &Yarn::leadUm, 0);
+        return {};
+    }
+    if ((*this)[yarn].flags.ball != 0) return refuse(Why::hasBall);
+    const EntryId last = (*this)[yarn].last;
+    setStrandAfter(yarn, !last || isLoop(last) ? last : loopBefore(last), 0);
+    return {};
+}
+
 }  // namespace loopmend

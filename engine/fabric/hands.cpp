@@ -389,6 +389,7 @@ Result<LoopId> hook(Fabric& f, const Hooking& hooking) {
         form.twist = t.twist;
         form.side = hooking.toward;
         form.place = t.place;
+        form.plies = t.plies;
         const Result<LinkId> link = f.pull(loop, t.host, form);
         if (!link) return tl::unexpected<Refusal>(link.error());
     }
@@ -418,6 +419,7 @@ Result<LoopId> hookBar(Fabric& f, YarnId yarn, EntryId after, const std::vector<
         form.twist = t.twist;
         form.side = toward;
         form.place = t.place;
+        form.plies = t.plies;
         const Result<LinkId> link = f.pull(*loop, t.host, form);
         if (!link) return tl::unexpected<Refusal>(link.error());
     }

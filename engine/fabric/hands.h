@@ -39,6 +39,7 @@ struct HookThrough {
     LoopId host;
     std::int8_t twist = 0;
     std::int8_t place = 0;  ///< right to left among the hosts
+    Plies plies = Plies::whole;
 };
 
 struct Hooking {

@@ -458,6 +458,15 @@ bool Knitter::isBehind(LoopId loop) const {
     return false;
 }
 
+/// Something holds it that is no thread: a thread stays in what comes back onto the needle.
+bool Knitter::isKept(LoopId loop) const {
+    for (HeldId h = (*fabric_)[loop].held; h; h = (*fabric_)[h].alsoHeld) {
+        if ((*fabric_)[h].state.hanging == 0 && (*fabric_)[(*fabric_)[h].tool].kind != ToolKind::lifeline)
+            return true;
+    }
+    return false;
+}
+
 void Knitter::takeInTails() {
     // What a yarn goes by at its end in this row is what was slipped or wrapped; a float, or the strand past
     // a stitch given back, comes in with the stitch.
@@ -518,7 +527,7 @@ Result<void> Knitter::tink() {
     if (!freed) return tl::unexpected<Refusal>(freed.error());
     takeInTails();
     for (auto it = hosts.rbegin(); it != hosts.rend(); ++it) {
-        if (!waits(*it) || fabric_->isHeld(*it) || wrapGoesBack(*it, hosts)) continue;
+        if (!waits(*it) || isKept(*it) || wrapGoesBack(*it, hosts)) continue;
         if (std::find(spare.begin(), spare.end(), *it) != spare.end()) {
             spareGoesBack(*it);
             continue;

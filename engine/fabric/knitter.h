@@ -303,6 +303,7 @@ class Knitter {
     HeldId backToStitch();
     void comeToNewest();
     bool isBehind(LoopId loop) const;
+    bool isKept(LoopId loop) const;
     HeldId sitsBeside(LoopId leg) const;
     bool turnedIntoRow() const;
     PassId wrapAtTurn() const;

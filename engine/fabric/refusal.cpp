@@ -47,6 +47,8 @@ std::string sentence(const Refusal& refusal) {
         case Why::notDoubled: return "the next stitch does not show two legs";
         case Why::noWrap: return "no strand was led round the next stitch";
         case Why::noEdge: return "no such edge lies beside the stitch in hand";
+        case Why::noThread: return "no thread lies in a row below";
+        case Why::noEnd: return "no end of yarn hangs here";
         case Why::noSpareStitches:
             return fmt::format("this needs {} stitch{} on a holder or a spare needle and there {} {}",
                                refusal.a, refusal.a == 1 ? "" : "es", refusal.b == 1 ? "is" : "are",

@@ -42,6 +42,8 @@ enum class Why : std::uint8_t {
     noWrap,             ///< no strand was led round the next stitch
     noEdge,             ///< there is no such edge beside the stitch in hand
     noSpareStitches,    ///< wanted `a`, a holder or spare needle has `b`
+    noThread,           ///< no thread or spare needle lies in a row below
+    noEnd,              ///< no end of yarn hangs here
 };
 
 /// An expected failure. `a` and `b` are the numbers its sentence needs.

@@ -65,6 +65,7 @@ class Words {
             case MoveKind::work: return workOn(move);
             case MoveKind::turn:
                 return work_.knitter().inTheRound() ? "Begin the next round." : "Turn the work.";
+            default: return further(move);
         }
         return "";
     }
@@ -130,6 +131,10 @@ class Words {
     }
 
     std::string rip(const Move& move) const {
+        if (move.count == 0)
+            return "Pull the needle out and draw the yarn out down to the thread; then slide the stitches it "
+                   "holds "
+                   "onto the needle.";
         const char* row = work_.knitter().inTheRound() ? "round" : "row";
         if (move.count == 1) {
             return work_.knitter().rowBegun()
@@ -169,6 +174,107 @@ class Words {
         return fmt::format("Work the next {}: {}.", stitches(taken), written);
     }
 
+    // ---- looking, threads, order, yarn
+
+    std::string further(const Move& move) const {
+        switch (move.kind) {
+            case MoveKind::inspect:
+                return move.side == seen_ ? "Look at this side, with the light from aside."
+                                          : "Turn it over and look at the other side.";
+            case MoveKind::tug: return "Pull gently sideways: what hangs loose shows itself, and runs.";
+            case MoveKind::count: return count(move);
+            case MoveKind::mark: return "Hang a marker in this stitch, to find its column and its row again.";
+            case MoveKind::slipTo:
+                return "Slip the stitches over, as they are, until this one is next on the left needle.";
+            case MoveKind::sort:
+                return "Lay the rungs in order, the lowest nearest the stitch, none crossed.";
+            case MoveKind::thread: return thread(move);
+            case MoveKind::unthread:
+                return isSpare(move) ? "Draw the spare needle out of its stitches."
+                                     : "Draw the thread out of its stitches.";
+            case MoveKind::cross: return cross(move);
+            case MoveKind::passOver: return "Lift this stitch over its neighbor and off the needle.";
+            case MoveKind::drawSlack: return slack(move);
+            case MoveKind::snip: return snip(move);
+            case MoveKind::pickOut: return pickOut(move);
+            case MoveKind::graft:
+                return fmt::format(
+                    "Sew {} with needle and yarn, as the row that was there: through the open "
+                    "stitches below and under those above.",
+                    stitches(static_cast<int>(move.loops.size())));
+            case MoveKind::sewOver:
+                return fmt::format("Sew over {} with yarn {}, along the same path.",
+                                   move.loops.size() == 1 ? "this stitch" : "these stitches", move.color);
+            case MoveKind::fasten:
+                return move.pass
+                           ? "Catch this strand down in the middle with fine yarn, without showing on the "
+                             "right side."
+                           : "Draw a bit of yarn through this open stitch and sew it down on the other "
+                             "side, so that it cannot run.";
+            case MoveKind::weave: return "Weave this end in along its row and trim it, not too close.";
+            case MoveKind::join: return "Join the two ends, so that they are one yarn again.";
+            default: return "";
+        }
+    }
+    bool isSpare(const Move& move) const {
+        return move.spare || (known(move) && !threadOf(f_, move.loops.front(), false) &&
+                              threadOf(f_, move.loops.front(), true));
+    }
+    std::string count(const Move& move) const {
+        if (move.loops.size() < 2) return "Count the stitches.";
+        const int n = countBetween(f_, move.loops[0], move.loops[1]);
+        return fmt::format("Count from one to the other: {}.", stitches(n));
+    }
+    std::string thread(const Move& move) const {
+        const char* what = move.spare ? "the thin spare needle" : "a smooth thread";
+        if (move.through == ThreadThrough::needle)
+            return fmt::format("Lead {} through every stitch on the needle.", what);
+        if (move.through == ThreadThrough::row) {
+            const int n = known(move) ? static_cast<int>(rowWith(f_, move.loops.front()).size()) : 0;
+            return fmt::format("Lead {} under the right leg of every stitch of this row: {}.", what,
+                               stitches(n));
+        }
+        return move.loops.size() == 1 ? fmt::format("Put {} through this stitch.", what)
+                                      : fmt::format("Put {} through these {}.", what,
+                                                    stitches(static_cast<int>(move.loops.size())));
+    }
+    std::string cross(const Move& move) const {
+        const bool front = move.inFront == (seen_ == work_.knitter().facing());
+        const auto amount = [&](const std::vector<LoopId>& loops) {
+            return numberWord(static_cast<int>(loops.size()));
+        };
+        return fmt::format(
+            "Lead {} across {}, {} as it faces you.",
+            move.loops.size() == 1 ? "this stitch" : "these " + stitches(static_cast<int>(move.loops.size())),
+            move.others.size() == 1 ? "the next one" : "the next " + amount(move.others),
+            front ? "in front" : "behind");
+    }
+    std::string slack(const Move& move) const {
+        if (move.um > 0) {
+            return fmt::format(
+                "Ease {:.1f} mm of yarn along the row into this stitch, with the tip of the blunt "
+                "needle.",
+                static_cast<double>(move.um) / 1000.0);
+        }
+        if (move.strand && move.loops.empty())
+            return "Ease the slack of this strand into the stitches beside it, one leg at a time.";
+        const bool large = known(move) && f_[move.loops.front()].um > f_[f_[move.loops.front()].yarn].loopUm;
+        return large ? "Ease the slack of this stitch into those beside it, one leg at a time."
+                     : "Draw slack into this stitch from those beside it, one leg at a time.";
+    }
+    std::string snip(const Move& move) const {
+        if (!known(move)) return "Cut the yarn.";
+        LoopId after = f_[move.loops.front()].next;
+        while (after && !f_.isLoop(after)) after = f_[after].next;
+        return after ? "Cut the strand beside this stitch, once." : "Cut the yarn here, a hand long.";
+    }
+    std::string pickOut(const Move& move) const {
+        if (move.count == 1) return "Draw this one stitch out of its row, from the cut end.";
+        if (move.count > 1)
+            return fmt::format("Draw {} out of their row, from the cut end.", stitches(move.count));
+        return "Draw the cut yarn out of its row, stitch by stitch, away from the cut.";
+    }
+
     const Work& work_;
     const Fabric& f_;
     Terms terms_;
@@ -195,6 +301,13 @@ std::string inGeneral(const Refusal& refusal) {
         case Why::nothingToUndo: return "Nothing has been worked that could be taken back.";
         case Why::nothingBefore: return "There is no stitch on the right needle yet.";
         case Why::noStitchBelow: return "No single stitch stands below this one.";
+        case Why::noThread: return "No thread and no spare needle lies in a row below.";
+        case Why::noEnd: return "No end of yarn hangs here.";
+        case Why::notNeighbours: return "These do not lie side by side.";
+        case Why::hasBall: return "This yarn runs to the ball: cut it first.";
+        case Why::edgesDiffer:
+            return fmt::format("{} below and {} above: count them again, they have to be as many.", refusal.a,
+                               refusal.b);
         default: break;
     }
     std::string words = sentence(refusal);
@@ -259,6 +372,8 @@ std::string refusalOf(const Work& work, const Move& move, const Refusal& refusal
             break;
         case MoveKind::tink:
         case MoveKind::rip:
+            if (why == Why::nothingToUndo && move.kind == MoveKind::rip && move.count == 0)
+                return "The thread lies in the row under the needle: there is nothing above it to draw out.";
             if (why == Why::anchored) return "The cast-on is knotted: it is not taken back stitch by stitch.";
             if (why == Why::nothingToUndo && !work.knitter().behind().empty())
                 return "There is nothing left to take back: this is the cast-on.";
@@ -282,8 +397,123 @@ std::string refusalOf(const Work& work, const Move& move, const Refusal& refusal
                                    refusal.a == 1 ? "A stitch is" : "Stitches are");
             }
             break;
+        case MoveKind::mark:
+            if (why == Why::alreadyHeld) return "A marker hangs in this stitch already.";
+            break;
+        case MoveKind::count:
+            if (why == Why::notHeld)
+                return "Both ends of what is counted have to be on one needle or thread.";
+            break;
+        case MoveKind::sort:
+            if (why == Why::noRung) return "There are no rungs above this stitch to lay in order.";
+            break;
+        case MoveKind::thread:
+            if (why == Why::alreadyHeld)
+                return move.spare ? "The spare needle goes through a stitch of these already."
+                                  : "A thread goes through a stitch of these already.";
+            break;
+        case MoveKind::unthread:
+            if (why == Why::notHeld) return "No thread and no spare needle goes through this stitch.";
+            break;
+        case MoveKind::cross:
+            if (why == Why::notLive)
+                return "Both arms are held by the rows above: let the stitches of one arm run down first.";
+            break;
+        case MoveKind::drawSlack:
+            if (why == Why::tooLittleYarn) return "There is no slack here to draw.";
+            if (why == Why::sameYarn)
+                return "These two are not of one yarn: no slack goes from one to the other.";
+            break;
+        case MoveKind::pickOut:
+            if (why == Why::noEnd || why == Why::hasBall)
+                return "No cut end of yarn is in this stitch: a row is picked out from the cut.";
+            if (why == Why::notEnoughStitches)
+                return fmt::format("Only {} can be drawn out here.", stitches(refusal.b));
+            break;
+        case MoveKind::graft:
+            if (why == Why::notLive) return "A stitch of the lower edge is not open.";
+            break;
+        case MoveKind::sewOver:
+            if (why == Why::noLinks) return "This stitch goes through no other: there is no path to follow.";
+            if (why == Why::nothingAbove) return "This stitch is still open: knit a row over it first.";
+            break;
+        case MoveKind::fasten:
+            if (why == Why::notLive || why == Why::notOpen)
+                return move.pass ? "This strand is a rung: hook it through its open stitch."
+                                 : "Another stitch stands in this one: only an open stitch is fastened.";
+            break;
+        case MoveKind::weave:
+            if (why == Why::hasBall) return "This yarn runs to the ball: cut it first.";
+            break;
+        default: break;
     }
     return inGeneral(refusal);
+}
+
+std::string briefly(const Move& move) {
+    switch (move.kind) {
+        case MoveKind::pin: return "Pin it";
+        case MoveKind::unpin: return "Take the pin out";
+        case MoveKind::drop: return "Let it slide off";
+        case MoveKind::letRun: return "Let it run";
+        case MoveKind::stack: return "On the hook together";
+        case MoveKind::hook: return move.rung == 0 && !move.pass ? "Hook the strand" : "Hook the rung";
+        case MoveKind::liftBar: return "Lift the strand";
+        case MoveKind::seat: return "Back on the needle";
+        case MoveKind::remount: return "Turn the stitch";
+        case MoveKind::tink: return "Stitch by stitch back";
+        case MoveKind::rip: return move.count == 0 ? "Draw out down to the thread" : "Take rows out";
+        case MoveKind::work: return "Work on";
+        case MoveKind::turn: return "Turn the work";
+        case MoveKind::inspect: return "Look at both sides";
+        case MoveKind::tug: return "Pull gently";
+        case MoveKind::count: return "Count";
+        case MoveKind::mark: return "Hang a marker";
+        case MoveKind::slipTo: return "Slip to the place";
+        case MoveKind::sort: return "Lay the rungs in order";
+        case MoveKind::thread:
+            return move.through == ThreadThrough::named ? "Hold the stitches"
+                   : move.spare                         ? "A spare needle in the row"
+                                                        : "Thread the row";
+        case MoveKind::unthread: return move.spare ? "Draw the needle out" : "Draw the thread out";
+        case MoveKind::cross: return move.inFront ? "Cross in front" : "Cross behind";
+        case MoveKind::passOver: return "Lift it over";
+        case MoveKind::drawSlack: return "Even the yarn";
+        case MoveKind::snip: return "Cut once";
+        case MoveKind::pickOut: return "Pick the row out";
+        case MoveKind::graft: return "Sew the row";
+        case MoveKind::sewOver: return "Sew over it";
+        case MoveKind::fasten: return "Fasten it";
+        case MoveKind::weave: return "Weave the end in";
+        case MoveKind::join: return "Join the ends";
+    }
+    return {};
+}
+
+std::string cautionOf(const Work& work, const Move& move) {
+    const Fabric& f = work.fabric();
+    switch (move.kind) {
+        case MoveKind::snip: {
+            if (move.loops.empty() || !f.has(move.loops.front())) return {};
+            const LoopId loop = move.loops.front();
+            LoopId after = f[loop].next;
+            while (after && !f.isLoop(after)) after = f[after].next;
+            if (!after) return "Leave an end long enough to weave in.";
+            if (f[loop].um * 2 > f[f[loop].yarn].loopUm * 3)
+                return "This is a snag: ease it back, never cut it.";
+            return "Two rows threaded first, the one above and the one below; say both aloud. Then cut once, "
+                   "away "
+                   "from the threads.";
+        }
+        case MoveKind::rip:
+            return move.count == 0 || move.count > 1 ? "Count the stitches when they are back on the needle."
+                                                     : "";
+        case MoveKind::pickOut: return "Both rows beside it must be on a thread or a needle.";
+        case MoveKind::graft:
+            return "Rest your hands before a long row, and sew it loosely: it is evened afterward.";
+        case MoveKind::thread: return "One row only, and between the plies of no stitch.";
+        default: return {};
+    }
 }
 
 }  // namespace loopmend

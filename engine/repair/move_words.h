@@ -19,4 +19,10 @@ std::string wordsOf(const Work& work, const Move& move, Terms terms = Terms::us,
 /// Why hands cannot do it, in one sentence with its full stop, and if there is something to do first, what.
 std::string refusalOf(const Work& work, const Move& move, const Refusal& refusal, Terms terms = Terms::us);
 
+/// The move in three or four words, without its place: `Thread the row`.
+std::string briefly(const Move& move);
+
+/// What to mind before the move, where hands or work can come to harm; empty: nothing in particular.
+std::string cautionOf(const Work& work, const Move& move);
+
 }  // namespace loopmend

@@ -37,6 +37,57 @@
 ///   rip 2                       take back two rows (a row begun counts) and seat the loops below
 ///   work k2, yo                 work on
 ///   turn                        turn the work, or begin the next round
+///
+/// Looking and holding:
+///
+///   inspect right               look at that side of the cloth (right, wrong), turning it over if need be
+///   tug                         pull gently: whatever hangs loose runs as far as it goes
+///   count 41 47                 count the stitches of one tool from 41 to 47
+///   mark 41                     a marker hung in stitch 41: its column and its row are found again
+///   slip-to 41                  stitches pass over purlwise, on or back, until 41 is next on the left needle
+///   sort 41                     the rungs above 41 laid in order, the lowest nearest the stitch
+///   thread row 41               a smooth thread through every stitch of the row of 41: a lifeline
+///   thread needle               ... through every stitch on the needle
+///   thread 41 42 43             ... through these, whichever they are
+///   thread row 41 spare         the spare needle instead of a thread; likewise the two others
+///   unthread 41                 that thread or spare needle is drawn out, all of it
+///   rip to-thread               yarn is drawn out down to the thread; what was open there goes onto the
+///                               needle. A stitch of that row that the thread missed falls off
+///
+/// Order and lengths:
+///
+///   cross 41 42 in-front 43 44  41 42 change places with 43 44, in front of them as it faces you; or
+///   `behind`.
+///                               One of the groups has to be open or held; what is crossed the other way is
+///                               uncrossed by this. To the other face of an arm that stands: two such moves
+///   pass-over 41 42             41 is lifted over 42, its neighbor on the needle, and off
+///   draw-slack 41               stitch 41 made as big as its neighbors, six on each side: their slack is
+///                               drawn into it, or its slack into them. Lengths change, links do not
+///   draw-slack bar 40           the slack of the strand after 40, likewise
+///   draw-slack 40 41 800        800 micrometers out of stitch 40 into stitch 41 of the same yarn
+///   draw-slack bar 40 41 800    ... out of the strand after 40 into stitch 41
+///
+/// Cutting and sewing (each sewing takes a new length of yarn):
+///
+///   snip 41                     the strand after 41 is cut. Nothing runs until it is picked out or tugged
+///   pick-out 41 5               from a cut end: 41 and four more are drawn out of their row, away from the
+///                               cut; without a number as far as the row goes
+///   graft 41 42 to 51 52        sewn row: through the open stitches 41 42 and under 51 52, in this order.
+///                               `rightward` after them: the thread runs that way (as the right side shows
+///                               it). `sewn kkp` and `over kkk`: how the sewn stitches, and those over
+///                               them, face you (left out: all knit as the right side shows it)
+///   sew-over 41 42 B            duplicate stitch over these in color B, on the side that faces you; or
+///                               `rightward`
+///   fasten 41                   a bit of yarn through the open stitch 41, sewn down on the other side
+///   fasten strand 77            the float whose pass is 77, caught down in the middle
+///   weave 41                    the end of yarn after 41 is woven in and trimmed; `weave 41 first`: before
+///   it join 40 44                  the end after 40 and the end at 44 are made one yarn
+///
+/// Further forms of hooking:
+///
+///   hook-k pass 77 loop 41      the strand whose pass is 77, wherever it lies: a rung that was left out
+///   ... pierced                 the hook went through the plies of the stitch instead of its opening
+///   ... split                   it caught only some plies of the strand
 namespace loopmend {
 
 enum class MoveKind : std::uint8_t {
@@ -52,32 +103,62 @@ enum class MoveKind : std::uint8_t {
     tink,
     rip,
     work,
-    turn
+    turn,
+    inspect,
+    tug,
+    count,
+    mark,
+    slipTo,
+    sort,
+    thread,
+    unthread,
+    cross,
+    passOver,
+    drawSlack,
+    snip,
+    pickOut,
+    graft,
+    sewOver,
+    fasten,
+    weave,
+    join
 };
+
+/// Which stitches a thread or a spare needle goes through.
+enum class ThreadThrough : std::uint8_t { named, row, needle };
 
 /// Where a lifted strand comes to lie.
 enum class LiftTo : std::uint8_t { hanging, pin, needle };
 
 struct Move {
     MoveKind kind = MoveKind::turn;
-    std::vector<LoopId> loops;        ///< the loops meant; hook: first the one in front as it faces you
-    int count = 0;                    ///< let-run (0: as far as it goes), tink, rip
-    int rung = 0;                     ///< hook: 1 = lowest; 0: the bar after `strand`
-    LoopId strand;                    ///< hook, lift-bar: the loop before a bare strand
-    bool knit = true;                 ///< hook: toward you
+    std::vector<LoopId> loops;   ///< the loops meant; hook: first the one in front as it faces you
+    std::vector<LoopId> others;  ///< cross: those passed by; graft: those above; pass-over, join: the other
+    int count = 0;               ///< let-run (0: as far as it goes), tink, pick-out (0: the row), rip (0:
+                                 ///< to the thread)
+    int rung = 0;                ///< hook: 1 = lowest; 0: the bar after `strand`
+    LoopId strand;               ///< hook, lift-bar, draw-slack: the loop before a bare strand
+    PassId pass;                 ///< hook, fasten: the strand that goes by somewhere
+    bool knit = true;            ///< hook: toward you
     std::vector<std::int8_t> twists;  ///< hook: one for each loop, or none
+    Plies plies = Plies::whole;       ///< hook: how the first loop's plies were met
     LiftTo liftTo = LiftTo::hanging;  ///< lift-bar
     Mount mount = Mount::western;     ///< seat, remount, lift-bar onto the needle
     LoopId beside;                    ///< seat: the loop to its right, as the right side shows it
     bool atRightEnd = false;          ///< seat: nothing to its right
     std::vector<Step> steps;          ///< work
+    Side side = Side::right;          ///< inspect: which is looked at
+    ThreadThrough through = ThreadThrough::named;  ///< thread
+    bool spare = false;                            ///< thread: the spare needle
+    bool inFront = true;                           ///< cross: as it faces her
+    std::int32_t um = 0;                           ///< draw-slack; 0: as much as makes it even
+    Run run = Run::leftward;                       ///< graft, sew-over: the way the thread runs
+    std::vector<bool> sewnKnit;  ///< graft: the sewn stitches; empty: as the right side shows V
+    std::vector<bool> overKnit;  ///< graft: those over them
+    char color = 'A';            ///< sew-over
+    bool atFirst = false;        ///< weave: the end before the loop
 
-    friend bool operator==(const Move& a, const Move& b) {
-        return a.kind == b.kind && a.loops == b.loops && a.count == b.count && a.rung == b.rung &&
-               a.strand == b.strand && a.knit == b.knit && a.twists == b.twists && a.liftTo == b.liftTo &&
-               a.mount == b.mount && a.beside == b.beside && a.atRightEnd == b.atRightEnd &&
-               a.steps == b.steps;
-    }
+    friend bool operator==(const Move& a, const Move& b);
 };
 
 std::string textOf(const Move& move);

@@ -9,6 +9,7 @@
 #include "fabric/rows.h"
 #include "repair/columns_seen.h"
 #include "repair/move_words.h"
+#include "repair/tool_moves.h"
 
 namespace loopmend {
 
@@ -31,6 +32,7 @@ class Pointing {
             case Notion::hook: hook(at); break;
             case Notion::needle: needle(at); break;
             case Notion::fingers: fingers(at); break;
+            default: tool(notion, at); break;
         }
         return std::move(offers_);
     }
@@ -57,6 +59,20 @@ class Pointing {
 
     // ---- making offers
 
+    void tool(Notion notion, const PointedAt& at) {
+        for (ToolMove& suggested : toolMoves(work_, columns_, notion, at, seen_)) {
+            if (!suggested.always) {
+                also(std::move(suggested.move));
+                continue;
+            }
+            const std::size_t had = offers_.size();
+            offer(std::move(suggested.move));
+            if (offers_.size() == had || suggested.barred.empty()) continue;
+            offers_.back().possible = false;
+            offers_.back().refusal = std::move(suggested.barred);
+        }
+    }
+
     void offer(Move move, std::string words = {}) {
         for (const Offer& o : offers_) {
             if (o.move == move) return;
@@ -72,6 +88,7 @@ class Pointing {
             o.possible = false;
             o.refusal = refusalOf(work_, move, tried.error(), terms_);
         }
+        o.caution = cautionOf(work_, move);
         o.move = std::move(move);
         offers_.push_back(std::move(o));
     }
@@ -311,6 +328,7 @@ class Pointing {
         }
         const LoopId loop = loopAt(at);
         if (!onNeedle(loop)) {
+            if (!f_.isLive(loop) && threadOf(f_, loop)) offer(counted(MoveKind::rip, 0));
             seat(loop);
             if (!f_.isLive(loop)) ripDownTo(loop);
             return;
@@ -329,6 +347,17 @@ class Pointing {
             offer(counted(MoveKind::tink, static_cast<int>(behind.end() - back)));
         }
         remount(loop, opposed(loop));
+        if (ahead.empty() || loop != ahead.front()) also(on(MoveKind::slipTo, loop));
+        overNeighbor(loop, ahead);
+    }
+
+    /// The far one of the two next to a tip goes over the near one.
+    void overNeighbor(LoopId loop, const std::vector<LoopId>& ahead) {
+        const std::vector<LoopId> behind = knitter().behind();
+        Move move = on(MoveKind::passOver, loop);
+        if (ahead.size() > 1 && ahead[1] == loop) move.others = {ahead[0]};
+        if (behind.size() > 1 && behind[behind.size() - 2] == loop) move.others = {behind.back()};
+        if (!move.others.empty()) also(std::move(move));
     }
 
     void ripDownTo(LoopId loop) {
@@ -340,11 +369,24 @@ class Pointing {
 
     // ---- fingers
 
+    /// From the right end as she sees it.
+    void countTo(LoopId loop) {
+        const Tool& needle = f_[f_.needle()];
+        const bool fromRight = seen_ == Side::right;
+        HeldId end = fromRight ? needle.first : needle.last;
+        while (end && f_[end].state.hanging != 0) end = fromRight ? f_[end].next : f_[end].prev;
+        if (!end || f_[end].loop == loop) return;
+        Move move = on(MoveKind::count, f_[end].loop);
+        move.loops.push_back(loop);
+        also(std::move(move));
+    }
+
     void fingers(const PointedAt& at) {
         if (at.what == PointedAt::What::strand) return;
         if (at.what == PointedAt::What::tips) {
             turn();
             also(counted(MoveKind::rip, 1));
+            also(counted(MoveKind::rip, 0));
             return;
         }
         const LoopId loop = loopAt(at);
@@ -352,11 +394,14 @@ class Pointing {
             offer(on(MoveKind::drop, loop));
             also(counted(MoveKind::rip, 1));
             turn();
+            countTo(loop);
             return;
         }
+        if (threadOf(f_, loop)) offer(counted(MoveKind::rip, 0));
         if (pinOf(f_, loop)) offer(on(MoveKind::unpin, loop));
         offer(on(MoveKind::letRun, loop, 1));
         also(on(MoveKind::letRun, loop));
+        if (rungs(f_, loop).size() > 1) also(on(MoveKind::sort, loop));
         if (!f_.isLive(loop)) {
             const LoopId top = topOfColumn(loop);
             if (onNeedle(top)) {
@@ -395,9 +440,17 @@ std::vector<PointedAt> stops(const Work& work, Notion notion, std::optional<Side
     const auto add = [&](What what, EntryId entry, double column, int height) {
         found.push_back({{what, entry}, column, height});
     };
+    const bool everywhere = notion == Notion::thread || notion == Notion::spareNeedle ||
+                            notion == Notion::scissors || notion == Notion::bluntNeedle;
+    const Rows rows = everywhere ? rowsOf(f) : Rows{};
     for (std::int32_t i = 0; i < f.entryCount(); ++i) {
         const LoopId loop{i};
-        if (!f.has(loop) || !f.isLoop(loop) || !f.isLive(loop) || f.isNothing(loop)) continue;
+        if (!f.has(loop) || !f.isLoop(loop) || f.isNothing(loop)) continue;
+        if (everywhere) {
+            add(What::loop, loop, columns.of(loop), rows[loop]);
+            continue;
+        }
+        if (!f.isLive(loop)) continue;
         const bool held = f.isHeld(loop);
         if (!held && !f.isLoose(loop)) continue;  // knotted: the end of a bind-off
         const bool open = f.isOpen(loop);
@@ -422,7 +475,9 @@ std::vector<PointedAt> stops(const Work& work, Notion notion, std::optional<Side
             if (!there) add(What::strand, f[h].loop, (columns.of(f[h].loop) + columns.of(next)) / 2, 0);
         }
     }
-    if (notion == Notion::needle || notion == Notion::fingers) add(What::tips, {}, columns.tip(), 1);
+    const bool atTips = notion == Notion::needle || notion == Notion::fingers || notion == Notion::scissors ||
+                        notion == Notion::thread || notion == Notion::spareNeedle;
+    if (atTips) add(What::tips, {}, columns.tip(), 1);
     const bool fromRight = seen.value_or(work.knitter().facing()) == Side::right;
     std::stable_sort(found.begin(), found.end(), [&](const Stop& a, const Stop& b) {
         if (a.column != b.column) return (a.column < b.column) == fromRight;

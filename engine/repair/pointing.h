@@ -7,19 +7,12 @@
 #include <vector>
 
 #include "pattern/terms.h"
+#include "repair/notion.h"
 #include "repair/work.h"
 
 /// What a tool of the notions would do where it points. Nothing here changes the work: every offer is done
 /// and taken back, so that what is said to be possible is.
 namespace loopmend {
-
-/// What hands hold.
-enum class Notion : std::uint8_t {
-    fingers,  ///< let off the needle, let run, take pins out, take rows out, turn
-    needle,   ///< the tips: put stitches on, turn them on the needle, work on, take back, lift a strand
-    hook,     ///< rungs and strands drawn through open stitches
-    pin       ///< holds a stitch
-};
 
 /// Where it points.
 struct PointedAt {
@@ -43,6 +36,7 @@ struct Offer {
     std::string words;  ///< what it means, for the side that she sees: `Knit the next stitch.`
     bool possible = true;
     std::string refusal;  ///< not possible: why, in one sentence; else empty
+    std::string caution;  ///< what to mind first, where cloth or hands can come to harm
 };
 
 /// What a tool could do where it points, best first: the first is what Space or a click does, even if hands

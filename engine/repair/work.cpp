@@ -68,6 +68,7 @@ tl::expected<Work, TextFault> Work::from(const WorkStart& start) {
 void Work::goBack(Before before) {
     hands_->knitter.rollBack(before.state);
     hands_->workplace.setStacked(std::move(before.stacked));
+    hands_->knitter.layOut(std::move(before.atHand));
 }
 
 Result<LoopId> Work::perform(const Move& move) {

@@ -119,10 +119,13 @@ class Work {
     struct Before {
         Knitter::State state;
         std::vector<LoopId> stacked;
+        std::vector<YarnId> atHand;
     };
 
     Work(WorkStart start, Fabric fabric);
-    Before before() { return {hands_->knitter.mark(), hands_->workplace.stacked()}; }
+    Before before() {
+        return {hands_->knitter.mark(), hands_->workplace.stacked(), hands_->knitter.yarnsAtHand()};
+    }
     void goBack(Before before);
 
     WorkStart start_;

@@ -33,8 +33,21 @@ std::size_t loopsNeeded(MoveKind kind) {
         case MoveKind::drop:
         case MoveKind::letRun:
         case MoveKind::seat:
-        case MoveKind::remount: return 1;
-        case MoveKind::stack: return 2;
+        case MoveKind::remount:
+        case MoveKind::mark:
+        case MoveKind::slipTo:
+        case MoveKind::sort:
+        case MoveKind::unthread:
+        case MoveKind::passOver:
+        case MoveKind::snip:
+        case MoveKind::pickOut:
+        case MoveKind::cross:
+        case MoveKind::graft:
+        case MoveKind::sewOver:
+        case MoveKind::weave:
+        case MoveKind::join: return 1;
+        case MoveKind::stack:
+        case MoveKind::count: return 2;
         default: return 0;
     }
 }
@@ -61,9 +74,11 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
         if (!result) return tl::unexpected<Refusal>(result.error());
         return LoopId{};
     };
-    for (const LoopId l : move.loops) {
-        if (!f.has(l)) return refuse(Why::noSuchThing);
-        if (!f.isLoop(l)) return refuse(Why::notALoop);
+    for (const auto* list : {&move.loops, &move.others}) {
+        for (const LoopId l : *list) {
+            if (!f.has(l)) return refuse(Why::noSuchThing);
+            if (!f.isLoop(l)) return refuse(Why::notALoop);
+        }
     }
     if (move.loops.size() < loopsNeeded(move.kind)) return refuse(Why::noSuchThing);
     switch (move.kind) {
@@ -91,7 +106,7 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
         case MoveKind::seat: return nothing(seat(move));
         case MoveKind::remount: return nothing(knitter_->remount(move.loops.front(), move.mount));
         case MoveKind::tink: return nothing(tink(move.count));
-        case MoveKind::rip: return nothing(rip(move.count));
+        case MoveKind::rip: return nothing(move.count > 0 ? rip(move.count) : ripToThread());
         case MoveKind::work: {
             RowWork work(*knitter_);
             for (const Step& step : move.steps) {
@@ -104,6 +119,26 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
             if (knitter_->inTheRound()) return nothing(knitter_->endRound());
             knitter_->turn();
             return LoopId{};
+        case MoveKind::inspect:
+        case MoveKind::tug:
+        case MoveKind::count:
+        case MoveKind::mark:
+        case MoveKind::sort: return look(move);
+        case MoveKind::slipTo: return nothing(slipTo(move.loops.front()));
+        case MoveKind::thread: return nothing(thread(move));
+        case MoveKind::unthread: return nothing(unthread(move));
+        case MoveKind::cross: return nothing(cross(move));
+        case MoveKind::passOver:
+            if (move.others.empty()) return refuse(Why::noSuchThing);
+            return nothing(passOver(move.loops.front(), move.others.front()));
+        case MoveKind::drawSlack:
+        case MoveKind::snip:
+        case MoveKind::pickOut:
+        case MoveKind::graft:
+        case MoveKind::sewOver:
+        case MoveKind::fasten:
+        case MoveKind::weave:
+        case MoveKind::join: return withYarn(move);
     }
     return refuse(Why::noSuchThing);
 }
@@ -224,12 +259,20 @@ Result<LoopId> Workplace::hookRung(const Move& move) {
         HookThrough t;
         t.host = loops[i];
         if (!move.twists.empty()) t.twist = move.twists[i];
+        if (i == 0) t.plies = move.plies;
         t.place = static_cast<std::int8_t>(std::find(order.begin(), order.end(), loops[i]) - order.begin());
         through.push_back(t);
     }
     if (move.knit) std::reverse(through.begin(), through.end());
     Result<LoopId> loop = refuse(Why::noRung);
-    if (move.rung == 0) {
+    if (move.pass) {
+        if (!f.has(move.pass) || f.isLoop(move.pass)) return refuse(Why::noRung);
+        Hooking hooking;
+        hooking.rung = move.pass;
+        hooking.through = through;
+        hooking.toward = toward;
+        loop = hook(f, hooking);
+    } else if (move.rung == 0) {
         if (!f.has(move.strand)) return refuse(Why::noSuchThing);
         loop = hookBar(f, f[move.strand].yarn, move.strand, through, toward);
     } else {

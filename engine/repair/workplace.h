@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -11,6 +12,12 @@ namespace loopmend {
 
 /// The pin through a loop, or none.
 ToolId pinOf(const Fabric& fabric, LoopId loop);
+/// The lifeline or spare needle through a loop, or none; `spare`: only of that kind.
+ToolId threadOf(const Fabric& fabric, LoopId loop, std::optional<bool> spare = std::nullopt);
+/// How many stitches of one tool lie between two of them, both counted; 0: no tool holds both.
+int countBetween(const Fabric& fabric, LoopId from, LoopId to);
+/// The loops of the row in which a loop stands, as they lie along the yarn.
+std::vector<LoopId> rowWith(const Fabric& fabric, LoopId loop);
 
 /// A fabric in a knitter's hands: does hand moves, as the work faces her. A wrong move gives the true wrong
 /// fabric; a move that hands cannot do is refused and changes nothing.
@@ -43,6 +50,27 @@ class Workplace {
     Result<LoopId> hookRung(const Move& move);
     Result<void> tink(int count);
     Result<void> rip(int rows);
+    // workplace_threads.cpp: looking, threads, order on the needle
+    Result<LoopId> look(const Move& move);
+    Result<void> thread(const Move& move);
+    Result<void> unthread(const Move& move);
+    Result<void> ripToThread();
+    Result<void> slipTo(LoopId loop);
+    Result<void> cross(const Move& move);
+    Result<void> passOver(LoopId over, LoopId under);
+    // workplace_yarn.cpp: slack, cutting, sewing
+    Result<LoopId> withYarn(const Move& move);
+    Result<void> drawSlack(const Move& move);
+    Result<void> even(const std::vector<LoopId>& beside, LoopId loop, LoopId strand);
+    Result<void> snip(LoopId after);
+    Result<void> pickOut(LoopId first, int count);
+    Result<LoopId> graft(const Move& move);
+    Result<LoopId> sewOver(const Move& move);
+    Result<LoopId> fasten(const Move& move);
+    Result<void> weave(const Move& move);
+    Result<void> join(LoopId last, LoopId other);
+    YarnId lengthLike(YarnId yarn, char color);
+    void ballIsNow(YarnId yarn, YarnId instead);
 
     Knitter* knitter_;
     std::vector<LoopId> stacked_;  ///< on the hook, front first

@@ -82,8 +82,7 @@ class Told {
                                                      numberWord(move.count));
             case MoveKind::rip: return rip(move);
             case MoveKind::work: return workOn(move);
-            case MoveKind::stack:
-            case MoveKind::turn: return wordsOf(work_, move, view_.terms, view_.seen);
+            default: return wordsOf(work_, move, view_.terms, view_.seen);
         }
         return {};
     }
@@ -190,22 +189,11 @@ class Told {
 }  // namespace
 
 std::string moveHeading(const Work& work, const Move& move) {
-    switch (move.kind) {
-        case MoveKind::pin: return isOnNeedle(work, firstOf(move)) ? "Pin what stays" : "Pin it";
-        case MoveKind::unpin: return "Take the pin out";
-        case MoveKind::drop: return "Let it slide off";
-        case MoveKind::letRun: return "Let it run";
-        case MoveKind::stack: return "On the hook together";
-        case MoveKind::hook: return move.rung == 0 ? "Hook the strand" : "Hook the rung";
-        case MoveKind::liftBar: return "Lift the strand";
-        case MoveKind::seat: return "Back on the needle";
-        case MoveKind::remount: return "Turn the stitch";
-        case MoveKind::tink: return "Stitch by stitch back";
-        case MoveKind::rip: return work.knitter().inTheRound() ? "Take rounds out" : "Take rows out";
-        case MoveKind::work: return "Work on";
-        case MoveKind::turn: return work.knitter().inTheRound() ? "The next round" : "Turn the work";
-    }
-    return {};
+    const bool round = work.knitter().inTheRound();
+    if (move.kind == MoveKind::pin && isOnNeedle(work, firstOf(move))) return "Pin what stays";
+    if (move.kind == MoveKind::rip && move.count > 0 && round) return "Take rounds out";
+    if (move.kind == MoveKind::turn && round) return "The next round";
+    return briefly(move);
 }
 
 std::string groupWords(const Work& work, const AsSeen& view, const StitchPlaces& places, const Move& move) {

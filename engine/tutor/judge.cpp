@@ -69,6 +69,15 @@ std::string goodWords(const Scene& s, const Move& move, bool counts) {
         case MoveKind::rip: words = "The rows are back and the loops are on the needle."; break;
         case MoveKind::work: words = "Worked."; break;
         case MoveKind::turn: words = "The work is turned."; break;
+        case MoveKind::thread: words = "Nothing below it can run now."; break;
+        case MoveKind::unthread: words = "It is out."; break;
+        case MoveKind::cross: words = "They have changed places."; break;
+        case MoveKind::snip: words = "It is cut."; break;
+        case MoveKind::pickOut: words = "It is out of its row."; break;
+        case MoveKind::graft: words = "The row is sewn."; break;
+        case MoveKind::sewOver: words = "It is covered."; break;
+        case MoveKind::fasten: words = "Nothing can run from there now."; break;
+        default: words = "Done."; break;
     }
     if (counts && s.standing.best() != nullptr) {
         const std::string left = leftWords(s.standing);

@@ -85,6 +85,11 @@ std::string whatToNotice(const SessionState& s, const Move& move) {
         case MoveKind::turn: return "The row is done: no stitch is left on the left needle.";
         case MoveKind::stack:
         case MoveKind::liftBar: return "The bare strand between two stitches is longer than its neighbors.";
+        case MoveKind::thread: return "What stands in a row below is whole, and can be kept as it is.";
+        case MoveKind::unthread: return "A thread still lies in the cloth.";
+        case MoveKind::cross: return "Two arms lie the other way round than they should.";
+        case MoveKind::drawSlack: return "One stitch is larger or smaller than those beside it.";
+        default: return "Look closely at this place.";
     }
     return {};
 }
@@ -111,6 +116,11 @@ std::string whyThis(const SessionState& s, const Move& move) {
         case MoveKind::turn: return "The next row goes back the other way.";
         case MoveKind::stack:
         case MoveKind::liftBar: return "Its yarn is the stitch that is missing.";
+        case MoveKind::thread: return "What is on a thread cannot run, whatever comes out above it.";
+        case MoveKind::unthread: return "Its work is done: the stitches are held by others now.";
+        case MoveKind::cross: return "The arm that was meant to lie in front has to be led across in front.";
+        case MoveKind::drawSlack: return "The yarn is all there: it only lies in the wrong stitches.";
+        default: return "It brings the cloth nearer to what was meant.";
     }
     return {};
 }

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "fabric/hands.h"
+#include "repair/move_words.h"
 
 namespace loopmend {
 
@@ -126,12 +127,15 @@ std::string moveWords(const AsSeen& view, const StitchPlaces& places, const Move
                                move.count == 1 ? std::string("the last stitch")
                                                : fmt::format("the last {} stitches", numberWord(move.count)));
         case MoveKind::rip:
+            if (move.count == 0) break;
             return fmt::format("Take back {} and put the loops on the needle.",
                                many(move.count, "row", "rows"));
         case MoveKind::work: return workWords(move);
         case MoveKind::turn: return "Turn the work.";
+        default: break;
     }
-    return {};
+    const std::string where = view.fabric.has(loop) ? at() : std::string();
+    return where.empty() ? briefly(move) + "." : fmt::format("{}: {}.", briefly(move), where);
 }
 
 }  // namespace loopmend
