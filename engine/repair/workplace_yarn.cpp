@@ -11,8 +11,9 @@ namespace loopmend {
 
 namespace {
 
-constexpr std::size_t kNeighbors = 6;   ///< as far on each side as slack is drawn
-constexpr std::int32_t kGivesPart = 6;  ///< a stitch as large as usual gives up to one part of so many
+constexpr std::size_t kNeighbors = 6;     ///< as far on each side as slack is drawn
+constexpr std::int32_t kEndUm = 100'000;  ///< an end of about 10 cm
+constexpr std::int32_t kGivesPart = 6;    ///< a stitch as large as usual gives up to one part of so many
 
 EntryId nextLoop(const Fabric& f, EntryId e, bool back) {
     do {
@@ -145,6 +146,11 @@ Result<void> Workplace::snip(LoopId after) {
     const YarnId yarn = f[after].yarn;
     const bool ball = f[yarn].flags.ball != 0;
     if (!ball && !nextLoop(f, after, false)) return refuse(Why::noEnd);  // nothing hangs there to be cut
+    if (ball && !nextLoop(f, after, false)) {  // both ends are left long enough to weave in
+        const Result<LoopId> hand = f.liftFromBall(yarn, f.run(after), 0, 2 * kEndUm);
+        if (!hand) return tl::unexpected<Refusal>(hand.error());
+        if (const Result<void> sunk = f.sink(*hand); !sunk) return sunk;
+    }
     const Result<YarnId> rest = f.cut(after);
     if (!rest) return tl::unexpected<Refusal>(rest.error());
     if (ball) ballIsNow(yarn, *rest);

@@ -6,6 +6,7 @@
 #include "fabric/hands.h"
 #include "fabric/itinerary.h"
 #include "fabric/rows.h"
+#include "moves_hands.h"
 #include "pattern/counts.h"
 #include "pattern/parse.h"
 #include "repair/move_words.h"
@@ -18,55 +19,8 @@ using namespace loopmend::scenes;
 
 namespace {
 
-std::string id(LoopId loop) {
-    return std::to_string(loop.value);
-}
-
-LoopId doIt(Work& work, const std::string& line) {
-    const auto move = moveFrom(line);
-    if (!move) FAIL(line << ": " << move.error().message);
-    const auto made = work.perform(*move);
-    if (!made) FAIL(line << ": " << refusalOf(work, *move, made.error()));
-    return *made;
-}
-
-Why refusedFor(Work& work, const std::string& line) {
-    const std::string before = itinerary(work.fabric()).knot;
-    const auto made = work.perform(*moveFrom(line));
-    INFO(line);
-    REQUIRE_FALSE(made);
-    CHECK(itinerary(work.fabric()).knot == before);
-    return made.error().why;
-}
-
 std::string knot(const Work& work) {
     return knotOf(work.fabric());
-}
-
-/// A work is its start and its moves: read again it is the same, and taken back it is the start.
-void replays(Work& work) {
-    std::vector<Move> lines;
-    for (const Move& m : work.done()) {
-        const auto again = moveFrom(textOf(m));
-        REQUIRE(again);
-        lines.push_back(*again);
-    }
-    auto other = Work::from(work.start());
-    REQUIRE(other);
-    REQUIRE(other->resume(lines, {}));
-    const Itinerary now = itinerary(work.fabric());
-    CHECK(itinerary(other->fabric()).knot == now.knot);
-    CHECK(itinerary(other->fabric()).measure == now.measure);
-    work.undoAll();
-    CHECK(itinerary(work.fabric()).knot == work.start().lines.knot);
-    CHECK(itinerary(work.fabric()).measure == work.start().lines.measure);
-    work.redoAll();
-    CHECK(itinerary(work.fabric()).measure == now.measure);
-}
-
-std::vector<LoopId> row(const Work& work, int n) {
-    const Fabric& f = work.fabric();
-    return loopsByRow(f, rowsOf(f))[static_cast<std::size_t>(n)];
 }
 
 Script cabled(int rows) {
