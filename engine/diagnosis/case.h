@@ -191,7 +191,7 @@ struct CaseModel {
     Setup setup;
     std::vector<FaultPlace> faults;
     After after = After::byReading;
-    FaultyKnitting knitting;
+    std::unique_ptr<FaultyKnitting> knitting;  ///< meant and actual, always there
 };
 
 // ---- the case itself -----------------------------------------------------------------------------------

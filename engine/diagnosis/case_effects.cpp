@@ -30,33 +30,50 @@ constexpr int kOwnColumns = 3;
 
 }  // namespace
 
-CaseCloth::Size CaseEffects::sizeFor(const Fault& fault, int rowsAbove) {
+CaseCloth::Size CaseEffects::sizeFor(const Fault& fault, After after, int rowsAbove, bool near) {
     CaseCloth::Size size;
     if (fault.misread()) {
-        size.aside = 20;
+        size.aside = fault.wholeRow ? 20 : 8;
         return size;
     }
-    if (fault.suffered() && fault.runs) {
-        size.above = std::min(rowsAbove, kDeepest);
+    if (fault.suffered()) {
+        if (fault.runs) size.above = std::min(rowsAbove, kDeepest);
+        if (fault.inCloth) size.above = 3;
         return size;
     }
+    if (near || after != After::byReading) size.above = 2;
+    if (near) size.aside = 4;
     return size;
 }
 
 int CaseEffects::find(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber,
-                      After after, int row, int step, int stitch) {
-    const CaseCloth::Size size = sizeFor(fault, cloth.rows() - row);
+                      After after, int row, int step, int stitch, bool near) {
+    const CaseCloth::Size size = sizeFor(fault, after, cloth.rows() - row, near);
     const std::uint64_t window = cloth.window(row, step, size, false).key;
     std::uint64_t key = mixed(window + keyOf(setup));
     key = mixed(key ^ (static_cast<std::uint64_t>(faultNumber) * 4096U +
                        static_cast<std::uint64_t>(after) * 1024U + static_cast<std::uint64_t>(stitch)));
     const auto [at, isNew] = known_.try_emplace(key, static_cast<int>(effects_.size()));
-    if (isNew) effects_.push_back(make(cloth.window(row, step, size), setup, fault, after, stitch));
+    if (isNew) effects_.push_back(make(cloth.window(row, step, size), setup, fault, after, stitch, false));
+    return at->second;
+}
+
+int CaseEffects::findEnd(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber,
+                         After after, int row, int step, int stitch) {
+    CaseCloth::Size size;
+    size.above = 4;
+    size.aside = kEnd;
+    const std::uint64_t window = cloth.window(row, step, size, false).key;
+    std::uint64_t key = mixed(window + keyOf(setup) + 0xE4DULL);
+    key = mixed(key ^ (static_cast<std::uint64_t>(faultNumber) * 4096U +
+                       static_cast<std::uint64_t>(after) * 1024U + static_cast<std::uint64_t>(stitch)));
+    const auto [at, isNew] = known_.try_emplace(key, static_cast<int>(effects_.size()));
+    if (isNew) effects_.push_back(make(cloth.window(row, step, size), setup, fault, after, stitch, true));
     return at->second;
 }
 
 CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup, const Fault& fault,
-                             After after, int stitch) const {
+                             After after, int stitch, bool end) const {
     CaseEffect effect;
     if (window.rows.empty()) return effect;
     const Script& script = window.script;
@@ -85,9 +102,16 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         if (p.row < 0 || p.row > rows + 2) return;
         const int row = std::min(p.row, rows);
         const CaseCloth::Window::Row& cut = window.rows[static_cast<std::size_t>(row)];
-        if (p.column < cut.first || p.column > cut.first + cut.count) return;
-        const int off = p.column - small.follow(window.row, anchor, row);
-        if (blindly && (p.row > window.row + kOwnRows || std::abs(off) > kOwnColumns)) return;
+        if (p.column < cut.first || p.column > cut.first + cut.count + (end ? 4 : 0)) return;
+        int off = p.column - small.follow(window.row, anchor, row);
+        if (end) {
+            // Only what is about the edge at which the row of the mistake ends.
+            if (p.row < window.row || std::abs(off) <= kOwnColumns) return;
+            off = small.runsLeft(window.row) ? p.column - small.width(row) : p.column - 1;
+            if (std::abs(off) > kOwnColumns) return;
+        } else if (blindly && (p.row > window.row + kOwnRows || std::abs(off) > kOwnColumns)) {
+            return;
+        }
         EffectOdd odd;
         odd.row = static_cast<std::int8_t>(p.row - window.row);
         odd.column = static_cast<std::int16_t>(off);
@@ -114,6 +138,17 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         effect.off.push_back(
             static_cast<std::int8_t>(std::clamp(piece->counts[r].actual - piece->counts[r].meant, -99, 99)));
     }
+    effect.counted = effect.off;
+    if (fault.suffered()) {
+        for (std::size_t k = 0; k < effect.counted.size(); ++k) {
+            Look count;
+            count.way = LookWay::countSpan;
+            count.rowFrom = count.rowTo = window.row + static_cast<int>(k);
+            count.columnFrom = 1;
+            count.columnTo = looked.width(count.rowFrom);
+            effect.counted[k] = static_cast<std::int8_t>(answer(count, looked).by);
+        }
+    }
     std::uint64_t h = mixed(static_cast<std::uint64_t>(effect.moreRows + 50) * 128U +
                             static_cast<std::uint64_t>(effect.bothEnds + 50));
     const auto add = [&h](const EffectOdd& odd) {
@@ -128,6 +163,7 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
     h = mixed(h + 2);
     for (const EffectOdd& odd : effect.slack) add(odd);
     for (const std::int8_t off : effect.off) h = mixed(h + static_cast<std::uint64_t>(off + 100));
+    for (const std::int8_t off : effect.counted) h = mixed(h + static_cast<std::uint64_t>(off + 100));
     effect.looks = h;
     return effect;
 }

@@ -36,25 +36,31 @@ struct CaseEffect {
     std::vector<EffectOdd> free;   ///< stitches that stand free
     std::vector<EffectOdd> slack;  ///< long bars
     std::vector<std::int8_t> off;  ///< stitches too many (below 0: lacking) after each row, from its own on
-    std::uint64_t looks = 0;       ///< the same for mistakes that no look tells apart here
+    std::vector<std::int8_t> counted;  ///< the same as one counts them: what came out is missing
+    std::uint64_t looks = 0;           ///< the same for mistakes that no look tells apart here
 };
 
 class CaseEffects {
   public:
+    /// What else comes of it at the end of its row, if she goes on by count: columns of `odds` are told from
+    /// the edge at which the row ends.
+    int findEnd(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber, After after,
+                int row, int step, int stitch);
     /// Effect number of a fault done at a stitch of a step (from 0), with that way of going on.
     int find(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber, After after,
-             int row, int step, int stitch);
+             int row, int step, int stitch, bool near = false);
     const CaseEffect& at(int number) const { return effects_[static_cast<std::size_t>(number)]; }
     /// Windows knitted so far.
     int count() const { return static_cast<int>(effects_.size()); }
 
-    /// How far a window for that fault goes.
-    static CaseCloth::Size sizeFor(const Fault& fault, int rowsAbove);
+    /// How far a window for that fault goes. near: it is known to do nothing further away.
+    static CaseCloth::Size sizeFor(const Fault& fault, After after, int rowsAbove, bool near);
+    static constexpr int kEnd = 10;      ///< stitches to the end of the row, where that is made
     static constexpr int kDeepest = 12;  ///< runs are made this deep at most
 
   private:
     CaseEffect make(const CaseCloth::Window& window, const Setup& setup, const Fault& fault, After after,
-                    int stitch) const;
+                    int stitch, bool end) const;
 
     std::unordered_map<std::uint64_t, int> known_;
     std::vector<CaseEffect> effects_;

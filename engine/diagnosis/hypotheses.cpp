@@ -69,7 +69,7 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
     const int n = cloth_.rows();
     std::unordered_map<int, Group> groups;  // kind and after
     const auto groupOf = [](int kind, After after) { return kind * 4 + static_cast<int>(after); };
-    const auto add = [&](int kind, After after, int row, int stitch, int seen) {
+    const auto add = [&](int kind, After after, int row, int stitch, int seen, int like = -1) {
         CaseHypothesis h;
         h.kind = static_cast<std::uint8_t>(kind);
         h.after = static_cast<std::uint8_t>(after);
@@ -79,34 +79,46 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
         h.seenRow = static_cast<std::uint16_t>(seen);
         const double w = after == After::rowEnd ? 1 : placeWeight(n - row, n);
         hypotheses_.push_back(h);
+        likeOf_.push_back(like);
         priors_.push_back(w);
         groups[groupOf(kind, after)].sum += w;
     };
 
     // Whether a mistake changes the count decides whether it matters how she goes on: tried once for each
-    // kind of place.
-    std::unordered_map<std::uint64_t, int> tried;  // 0 cannot, 1 count right, 2 not
-    const auto changes = [&](int kind, int row, int step, int stitch) {
+    // kind of place. By reading and by count they are tried apart.
+    struct Like {
+        int reading = -1;
+        int count = -1;
+        bool changes = false;
+    };
+    std::unordered_map<std::uint64_t, Like> tried;
+    const auto likeAt = [&](int kind, int row, int step, int stitch) -> const Like& {
         const WorkedRow& words = script_.rows[static_cast<std::size_t>(row) - 1];
         const auto code = [&](int i) {
             if (i < 0 || i >= static_cast<int>(words.steps.size())) return std::uint64_t{0};
             const Step& s = words.steps[static_cast<std::size_t>(i)];
-            return (static_cast<std::uint64_t>(s.op) + 1) * 64U + static_cast<std::uint64_t>(s.count);
+            return (static_cast<std::uint64_t>(s.op) + 1) * 64U + static_cast<std::uint64_t>(s.count) +
+                   static_cast<std::uint64_t>(s.front ? 4096U : 0U);
         };
-        const std::uint64_t key =
-            ((code(step) * 10007U + code(step + 1)) * 512U + static_cast<std::uint64_t>(kind)) * 8U +
-            static_cast<std::uint64_t>(stitch) * 2U + (cloth_.runsLeft(row) ? 1U : 0U);
-        const auto [it, isNew] = tried.try_emplace(key, 1);
-        if (isNew) {
-            const CaseEffect& e =
-                effects_->at(effects_->find(cloth_, setup_, *fault(kind), kind,
-                                            row == n ? After::rowEnd : After::byReading, row, step, stitch));
-            it->second =
-                std::any_of(e.off.begin(), e.off.end(), [](std::int8_t o) { return o != 0; }) ? 2 : 1;
-            if (!e.can) tried.erase(it);
-            return e.can ? tried[key] : 1;
+        const std::uint64_t key = (((code(step) * 10007U + code(step + 1)) * 10007U + code(step - 1)) * 256U +
+                                   static_cast<std::uint64_t>(kind)) *
+                                      8U +
+                                  static_cast<std::uint64_t>(stitch) * 2U + (cloth_.runsLeft(row) ? 1U : 0U);
+        Like& like = tried[key];
+        if (like.reading < 0) {
+            // Only a place where it can be done tells anything.
+            const int e =
+                effects_->find(cloth_, setup_, *fault(kind), kind, After::byReading, row, step, stitch);
+            const CaseEffect& effect = effects_->at(e);
+            if (!effect.can) return like;
+            like.reading = e;
+            like.changes =
+                std::any_of(effect.off.begin(), effect.off.end(), [](std::int8_t o) { return o != 0; });
+            like.count = like.changes ? effects_->find(cloth_, setup_, *fault(kind), kind, After::byCount,
+                                                       row, step, stitch)
+                                      : e;
         }
-        return it->second;
+        return like;
     };
 
     // What is worked in: one walk over the rows, every fault asked at every step.
@@ -130,10 +142,10 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
                 for (int k = 0; k < width; k += each) {
                     const Spot spot{words, i, knitting.knitter, k};
                     if (!f.standsOn(spot)) continue;
-                    const int change = changes(kind, r, i, k);
-                    if (r == n) add(kind, After::rowEnd, r, stitch + k, r);
-                    add(kind, After::byReading, r, stitch + k, r);
-                    if (r < n && change == 2) add(kind, After::byCount, r, stitch + k, r);
+                    const Like& like = likeAt(kind, r, i, k);
+                    if (r == n) add(kind, After::rowEnd, r, stitch + k, r, like.count);
+                    add(kind, After::byReading, r, stitch + k, r, like.reading);
+                    if (r < n && like.changes) add(kind, After::byCount, r, stitch + k, r, like.count);
                 }
             }
             if (regular && width > 0) {
@@ -235,6 +247,7 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
         priors_[h] *= g.sum > 0 ? g.weight / g.sum : 0;
     }
     effectOf_.assign(hypotheses_.size(), -1);
+    endOf_.assign(hypotheses_.size(), -1);
 }
 
 }  // namespace loopmend

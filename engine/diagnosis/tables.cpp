@@ -94,14 +94,79 @@ const CaseEffect& CaseTables::effect(std::size_t h) const {
         const int stitch =
             row == it.row ? it.stitch - stitchOfStep(script_.rows[static_cast<std::size_t>(row) - 1], step)
                           : 0;
+        // What its like does nothing to far away is tried in little.
+        bool near = false;
+        if (likeOf_[h] >= 0) {
+            const CaseEffect& like = effects_->at(likeOf_[h]);
+            near = !like.goesOn &&
+                   std::all_of(like.off.begin(), like.off.end(), [](std::int8_t o) { return o == 0; }) &&
+                   std::all_of(like.odds.begin(), like.odds.end(),
+                               [](const EffectOdd& o) { return o.row <= 1; });
+        }
         e = effects_->find(cloth_, setup_, *fault(it.kind), it.kind, static_cast<After>(it.after), row, step,
-                           stitch);
+                           stitch, near);
     }
     return effects_->at(e);
 }
 
+const CaseEffect& CaseTables::likeIt(std::size_t h) const {
+    const std::int32_t like = likeOf_[h];
+    return like >= 0 ? effects_->at(like) : effect(h);
+}
+
+int CaseTables::findEnd(const CaseHypothesis& h) const {
+    const WorkedRow& words = script_.rows[static_cast<std::size_t>(h.row) - 1];
+    const int steps = static_cast<int>(words.steps.size());
+    const int step = cloth_.stepOf(h.row, h.column);
+    const auto at = [&](int i) { return words.steps[static_cast<std::size_t>(i)]; };
+    // The same steps nearest to the end, but not so near that the mistake itself lies there.
+    int stitches = 0;
+    int found = step;
+    for (int i = steps - 1; i >= step; --i) {
+        stitches += std::max(uses(at(i)), stitchesOf(at(i)));
+        if (stitches > CaseEffects::kEnd) break;
+        if (stitches < 5 || at(i) != at(step)) continue;
+        if (step + 1 < steps && i + 1 < steps && at(i + 1) != at(step + 1)) continue;
+        found = i;
+        break;
+    }
+    int left = 0;
+    for (int i = found; i < steps; ++i) left += uses(at(i));
+    if (left > CaseEffects::kEnd) return -2;
+    return effects_->findEnd(cloth_, setup_, *fault(h.kind), h.kind, static_cast<After>(h.after), h.row,
+                             found, 0);
+}
+
+const CaseEffect* CaseTables::endOf(std::size_t h) const {
+    const CaseHypothesis& it = at(h);
+    if (!isListed(it) || !standsByCount(it)) return nullptr;
+    std::int32_t& e = endOf_[h];
+    if (e == -1) {
+        const CaseEffect& own = effect(h);
+        e = own.can && !own.off.empty() && own.off.front() != 0 ? findEnd(it) : -2;
+    }
+    return e >= 0 ? &effects_->at(e) : nullptr;
+}
+
+/// Whether anything of it could lie in the rows of a box at all.
+bool CaseTables::reaches(std::size_t number, const Box& box) const {
+    const CaseHypothesis& h = at(number);
+    if (!isListed(h)) return std::abs(h.row - std::clamp<int>(h.row, box.rowFrom, box.rowTo)) == 0;
+    if (h.row > box.rowTo + 2) return false;
+    const Fault& f = *fault(h.kind);
+    if (f.misread() || f.suffered() || f.everyRow) return true;
+    if (h.row + 9 >= box.rowFrom) {
+        const int row = std::clamp<int>(h.row, box.rowFrom, box.rowTo);
+        const int column = columnAt(h, row);
+        constexpr int kFar = 14;
+        return standsByCount(h) || (column >= box.columnFrom - kFar && column <= box.columnTo + kFar);
+    }
+    return likeIt(number).goesOn && !standsByCount(h);
+}
+
 bool CaseTables::can(std::size_t h) const {
-    return effect(h).can;
+    const std::int32_t e = effectOf_[h];
+    return isListed(at(h)) && e < 0 && likeOf_[h] >= 0 ? true : effect(h).can;
 }
 
 int CaseTables::columnAt(const CaseHypothesis& h, int row) const {
@@ -131,6 +196,16 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
             show(odd, base + odd.row);
         }
     }
+    // Rows of a deep run between those that the window held.
+    if (deeper > 0) {
+        const int from = std::max(h.row + 3, box.rowFrom);
+        for (int row = from; row <= std::min(base + 2, box.rowTo); ++row) {
+            const int like = 3 + ((row - base - 3) % 2 + 2) % 2;
+            for (const EffectOdd& odd : list) {
+                if (odd.row == like) show(odd, row);
+            }
+        }
+    }
     // Above the window it goes on as the rows come again.
     const int period = cloth_.period();
     const int top = base + e.rows;
@@ -148,11 +223,23 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
     }
 }
 
+template <class See>
+void CaseTables::endIn(const CaseHypothesis& h, const CaseEffect& e, const Box& box, See see) const {
+    const bool left = cloth_.runsLeft(h.row);
+    for (const EffectOdd& odd : e.odds) {
+        const int row = h.row + odd.row;
+        if (row < box.rowFrom || row > box.rowTo) continue;
+        const int column = std::max(1, (left ? cloth_.width(std::min(row, rows())) : 1) + odd.column);
+        if (column < box.columnFrom || column > box.columnTo) continue;
+        see(Odd{row, column, odd.sign, odd.onRight, odd.onWrong});
+    }
+}
+
 template <class Counts>
-bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const Box& box, Side side,
-                          Counts counts, Odd& best) const {
+bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const CaseEffect* end, const Box& box,
+                          Side side, Counts counts, Odd& best) const {
     bool found = false;
-    oddIn(h, e, e.odds, box, [&](const Odd& p) {
+    const auto see = [&](const Odd& p) {
         if (!(side == Side::right ? p.onRight : p.onWrong) || !counts(p.sign)) return;
         if (found && (easeOf(p.sign) > easeOf(best.sign) ||
                       (easeOf(p.sign) == easeOf(best.sign) &&
@@ -160,7 +247,9 @@ bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const Bo
             return;
         best = p;
         found = true;
-    });
+    };
+    oddIn(h, e, e.odds, box, see);
+    if (end != nullptr) endIn(h, *end, box, see);
     return found;
 }
 
@@ -190,21 +279,37 @@ int CaseTables::chain(int row, int off, int to) const {
 int CaseTables::offAfter(std::size_t number, int row) const {
     const CaseHypothesis& h = at(number);
     if (row < h.row) return 0;
-    const CaseEffect& e = effect(number);
+    const CaseEffect& e = likeIt(number);
     if (e.off.empty()) return 0;
     if (standsByCount(h)) return chain(h.row, e.off.front(), std::min(row, rows()));
     const int base = anchorRow(h);
-    const auto above = static_cast<std::size_t>(std::max(0, row - base));
-    if (above < e.off.size()) return e.off[above];
-    int off = e.off.back();
-    if (off < 0) {
-        const int top = base + static_cast<int>(e.off.size()) - 1;
-        if (top <= rows()) {
-            const int taken = cloth_.takenIn(top, columnAt(h, top));
-            if (taken > 0 && taken <= row) ++off;
-        }
+    if (likeOf_[number] < 0) {
+        const auto above = static_cast<std::size_t>(std::max(0, row - base));
+        if (above < e.off.size()) return e.off[above];
+        const int top = std::min(rows(), base + static_cast<int>(e.off.size()) - 1);
+        return healed(h, e.off.back(), top, row);
     }
-    return off;
+    // Of its like: what it is at first, and one row on (a yarn-over lost in the next row).
+    const int first = e.off.front();
+    const int later = first == 0 && e.off.size() > 1 ? e.off[1] : first;
+    return row == h.row ? first : healed(h, later, h.row, row);
+}
+
+int CaseTables::countedIn(std::size_t number, int row) const {
+    const CaseHypothesis& h = at(number);
+    const Fault* const f = fault(h.kind);
+    if (f == nullptr || !f->suffered() || row < h.row) return offAfter(number, row);
+    const CaseEffect& e = effect(number);
+    if (e.counted.empty()) return 0;
+    const auto above = static_cast<std::size_t>(std::max(0, row - anchorRow(h)));
+    return e.counted[std::min(above, e.counted.size() - 1)];
+}
+
+/// A stitch lacking is taken in by the decrease that its column goes into.
+int CaseTables::healed(const CaseHypothesis& h, int off, int from, int row) const {
+    if (off >= 0) return off;
+    const int taken = cloth_.takenIn(from, columnAt(h, from));
+    return taken > 0 && taken <= row ? off + 1 : off;
 }
 
 // ---- looks -----------------------------------------------------------------------------------------------
@@ -226,11 +331,13 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
     Odd best{};
     switch (look.way) {
         case LookWay::armsLength: {
-            const CaseEffect& e = effect(number_);
-            if (!plainest(h, e, {0, rows() + e.moreRows, -kHighest, kHighest}, look.side, anySign, best))
+            const CaseEffect& e = likeIt(number_);
+            if (!plainest(h, e, nullptr, {0, rows() + e.moreRows, -kHighest, kHighest}, look.side, anySign,
+                          best))
                 break;
             const int below = rows() + e.moreRows - best.row;
-            const int width = std::max(1, cloth_.width(std::min(best.row, rows())));
+            const int row = std::min(best.row, rows());
+            const int width = std::max(1, cloth_.width(row) + offAfter(number_, row));
             f.seen = said(What::ninth);
             f.seen.by = (below < 6    ? 0
                          : below < 20 ? 1
@@ -243,7 +350,7 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
         case LookWay::countSpan: {
             f.any = false;
             const int row = std::clamp(look.rowFrom, 0, rows());
-            int off = offAfter(number_, row);
+            int off = countedIn(number_, row);
             if (off != 0 && (box.columnFrom > 1 || box.columnTo < cloth_.width(row))) {
                 int where = columnAt(h, row);
                 const int last = lastFeature_[static_cast<std::size_t>(row)];
@@ -265,22 +372,24 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
             break;
         case LookWay::closeLook: {
             const Box about{look.rowFrom - 1, look.rowFrom + 1, look.columnFrom - 2, look.columnFrom + 2};
-            if (h.row > about.rowTo + 2) break;
+            if (!reaches(number_, about)) break;
             const CaseEffect& e = effect(number_);
             int nearest = kHighest;
-            oddIn(h, e, e.odds, about, [&](const Odd& p) {
+            const auto see = [&](const Odd& p) {
                 const int off = std::abs(p.row - look.rowFrom) + std::abs(p.column - look.columnFrom);
                 if (off >= nearest) return;
                 nearest = off;
                 best = p;
-            });
+            };
+            oddIn(h, e, e.odds, about, see);
+            if (const CaseEffect* end = endOf(number_)) endIn(h, *end, about, see);
             if (nearest < kHighest)
                 f.seen = signOfPlace(look.side == Side::right || !best.onWrong ? best.sign
                                                                                : turnedOver(best.sign));
             break;
         }
         case LookWay::turnOver: {
-            if (h.row > box.rowTo + 2) break;
+            if (!reaches(number_, box)) break;
             const CaseEffect& e = effect(number_);
             oddIn(h, e, e.odds, {box.rowFrom, box.rowFrom, box.columnFrom, box.columnFrom},
                   [&](const Odd& p) {
@@ -289,7 +398,7 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
             break;
         }
         case LookWay::follow: {
-            if (h.row > box.rowTo + 2) break;
+            if (!reaches(number_, box)) break;
             const CaseEffect& e = effect(number_);
             int first = 0;
             const int about = look.columnFrom;
@@ -304,7 +413,7 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
         }
         case LookWay::compareRepeat:
         case LookWay::oddRepeat: {
-            if (h.row > box.rowTo + 2) break;
+            if (!reaches(number_, box)) break;
             const CaseEffect& e = effect(number_);
             const bool left = cloth_.runsLeft(std::clamp(look.rowFrom, 1, rows()));
             bool found = false;
@@ -326,22 +435,22 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
             break;
         }
         case LookWay::searchPatch: {
-            if (h.row > box.rowTo + 2) break;
-            if (plainest(h, effect(number_), box, look.side, anySign, best))
+            if (!reaches(number_, box)) break;
+            if (plainest(h, effect(number_), endOf(number_), box, look.side, anySign, best))
                 placed(best, look.side == Side::right ? best.sign : turnedOver(best.sign));
             break;
         }
         case LookWay::slantLight: {
-            if (h.row > box.rowTo + 2) break;
+            if (!reaches(number_, box)) break;
             if (plainest(
-                    h, effect(number_), box, look.side,
+                    h, effect(number_), endOf(number_), box, look.side,
                     [&](OddSign s) { return f.any || slanted(s) != OddSign::none; }, best))
                 placed(best, f.any ? OddSign::other : slanted(best.sign));
             break;
         }
         case LookWay::stretchPatch: {
             f.any = false;
-            if (h.row > box.rowTo + 2) break;
+            if (!reaches(number_, box)) break;
             const CaseEffect& e = effect(number_);
             bool found = false;
             oddIn(h, e, e.free, box, [&](const Odd& p) {
@@ -358,7 +467,7 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
         case LookWay::tug: {
             f.any = false;
             const Box about{look.rowFrom - 3, look.rowFrom + 3, look.columnFrom - 4, look.columnFrom + 4};
-            if (h.row > about.rowTo + 2) break;
+            if (!reaches(number_, about)) break;
             const CaseEffect& e = effect(number_);
             OddSign sign = OddSign::none;
             oddIn(h, e, e.free, about, [&](const Odd&) { sign = OddSign::freeLoop; });
@@ -373,10 +482,10 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
 
 Sighting CaseTables::plainestOf(std::size_t number_, Side side) const {
     Odd best{};
-    const CaseEffect& e = effect(number_);
+    const CaseEffect& e = likeIt(number_);
     if (!plainest(
-            at(number_), e, {0, rows() + e.moreRows, -kHighest, kHighest}, side, [](OddSign) { return true; },
-            best))
+            at(number_), e, nullptr, {0, rows() + e.moreRows, -kHighest, kHighest}, side,
+            [](OddSign) { return true; }, best))
         return {};
     Sighting s = said(What::place);
     s.row = best.row;

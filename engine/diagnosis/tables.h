@@ -74,10 +74,14 @@ class CaseTables {
     CaseForecast forecast(const Look& look, std::size_t h) const;
     /// Stitches too many (below 0: lacking) after a row.
     int offAfter(std::size_t h, int row) const;
+    /// The same as one counts the row now: what came out later is missing.
+    int countedIn(std::size_t h, int row) const;
     /// The picture of the five that it is, as far as it is seen from `side` (0 to 4; 4: nothing), and where.
     Sighting plainestOf(std::size_t h, Side side) const;
     /// Hypotheses with the same label at the same place cannot be told apart by looks.
     std::int64_t label(std::size_t h) const;
+    /// What looks can show of it; the same for kinds that no look tells apart at one place.
+    std::uint64_t looksOf(std::size_t h) const { return effect(h).looks; }
 
     const CaseEffects& effects() const { return *effects_; }
 
@@ -93,16 +97,24 @@ class CaseTables {
         int rowFrom, rowTo, columnFrom, columnTo;
     };
     const CaseEffect& effect(std::size_t h) const;
+    /// The same mistake at a step of the same kind elsewhere: good for counts and for arm's length.
+    const CaseEffect& likeIt(std::size_t h) const;
+    const CaseEffect* endOf(std::size_t h) const;
     int anchorRow(const CaseHypothesis& h) const;
     template <class See>
     void oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
                const Box& box, See see) const;
     template <class Counts>
-    bool plainest(const CaseHypothesis& h, const CaseEffect& e, const Box& box, Side side, Counts counts,
-                  Odd& best) const;
+    bool plainest(const CaseHypothesis& h, const CaseEffect& e, const CaseEffect* end, const Box& box,
+                  Side side, Counts counts, Odd& best) const;
+    template <class See>
+    void endIn(const CaseHypothesis& h, const CaseEffect& e, const Box& box, See see) const;
     int columnAt(const CaseHypothesis& h, int row) const;
     int chain(int row, int off, int to) const;
+    int healed(const CaseHypothesis& h, int off, int from, int row) const;
     bool standsByCount(const CaseHypothesis& h) const;
+    int findEnd(const CaseHypothesis& h) const;
+    bool reaches(std::size_t h, const Box& box) const;
     void enumerate(const std::map<std::string, double>& priors);
 
     Script script_;
@@ -113,6 +125,8 @@ class CaseTables {
     std::vector<CaseHypothesis> hypotheses_;
     std::vector<double> priors_;
     mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
+    mutable std::vector<std::int32_t> endOf_;     ///< what becomes of the end of the row; -2: nothing
+    std::vector<std::int32_t> likeOf_;            ///< -1: none
     std::vector<int> lastFeature_;  ///< by row: the last row at or below it with something to find
     mutable std::map<int, std::vector<std::int8_t>> chains_;
     std::array<CaseEffect, kUnlisted> unlisted_;

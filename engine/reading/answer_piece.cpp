@@ -303,8 +303,17 @@ void LookedAt::Inner::compareRow(int r) {
     };
     match.between.assign(lacking, 0);
     if (is.cameOut != was.cameOut) {
-        // The stitch is gone; its strand crosses the gap.
-        add(r, columnAt(i), OddSign::ladder);
+        // The stitch is gone; its strand crosses the gap. Among stitches that are all alike only the strand
+        // itself says where.
+        int column = columnAt(i);
+        int beside = 0;
+        for (const Cell& cell : is.cells) {
+            if (cell.column > 0) beside = cell.column;
+            if (cell.symbol.sight != Sight::rung) continue;
+            column = beside + 1;
+            break;
+        }
+        add(r, column, OddSign::ladder);
         return;
     }
     const std::size_t aEnd = a.size() - end;

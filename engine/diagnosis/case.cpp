@@ -1,0 +1,469 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/case.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "diagnosis/case_inner.h"
+#include "diagnosis/priors.h"
+#include "fault/draw.h"
+
+namespace loopmend {
+
+namespace {
+
+using What = Sighting::What;
+
+/// Lace and color are busy: an odd place is more easily overlooked there.
+bool isBusy(const Script& script) {
+    for (const WorkedRow& row : script.rows) {
+        for (const Step& step : row.steps) {
+            if (step.yarn != 0 || step.op == Op::yarnOver || step.op == Op::yarnOverReverse || uses(step) > 1)
+                return true;
+        }
+    }
+    return false;
+}
+
+}  // namespace
+
+bool isPositive(const CaseNote& note) {
+    if (!note.told) return false;
+    switch (note.kind) {
+        case CaseNote::Kind::look:
+            return note.seen.what != What::nothing && note.seen.what != What::unclear &&
+                   !(note.seen.what == What::number && note.seen.by == 0);
+        case CaseNote::Kind::picture: return note.picture != CasePicture::nothing;
+        case CaseNote::Kind::cameOut: return note.seen.by != 0;
+        case CaseNote::Kind::fine:
+        case CaseNote::Kind::safe: break;
+    }
+    return false;
+}
+
+// ---- belief ----------------------------------------------------------------------------------------------
+
+void Case::Inner::beginAgain() {
+    belief = Belief(tables->priors());
+    soFar = {};
+    for (auto& way : vain) way.clear();
+    for (const CaseNote& note : notes) take(note);
+    ask();
+}
+
+void Case::Inner::take(const CaseNote& note) {
+    if (note.kind == CaseNote::Kind::look) {
+        soFar.asked.insert(text(note.look));
+        Look other = note.look;
+        if (note.look.way == LookWay::bothEnds || note.look.way == LookWay::rowFits ||
+            note.look.way == LookWay::countSpan) {
+            other.side = Side::right;
+            soFar.asked.insert(text(other));
+        }
+    }
+    if (!note.told || note.kind == CaseNote::Kind::safe) return;
+    if (note.kind == CaseNote::Kind::look && note.seen.what == What::unclear) return;
+    const CaseTables& t = *tables;
+    const double sure = std::clamp(note.sure, 0.0, 1.0);
+    // If she is not sure, it may as well be anything.
+    double anything = 0.2;
+    if (note.kind == CaseNote::Kind::picture && note.row > 0)
+        anything = 0.05 / std::max(1, t.rows() * t.cloth().width(t.rows()));
+    if (note.kind == CaseNote::Kind::look && note.seen.what == What::place)
+        anything = 0.02 / std::max(1, t.rows() * t.cloth().width(t.rows()));
+
+    const bool searched = note.kind == CaseNote::Kind::look && isSearch(note.look.way);
+    const bool inVain = searched && note.seen.what == What::nothing;
+    std::vector<InVain>& before = vain[static_cast<std::size_t>(note.look.way)];
+    if (inVain) {
+        soFar.vain.push_back(note.look);
+        if (before.empty()) before.resize(t.size());
+    }
+    // Forecasts are few; what they make of the answer is worked out once for each.
+    std::vector<std::pair<std::int64_t, double>> known;
+    belief.update([&](std::int32_t number) {
+        const auto h = static_cast<std::size_t>(number);
+        if (!t.can(h)) return 0.0;
+        double p = 0;
+        if (note.kind == CaseNote::Kind::look) {
+            const CaseForecast f = t.forecast(note.look, h);
+            const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
+                                     (f.any ? std::int64_t{1} << 62 : 0);
+            const auto it =
+                std::find_if(known.begin(), known.end(), [&](const auto& k) { return k.first == key; });
+            if (it != known.end()) {
+                p = it->second;
+            } else {
+                p = likelihoodOf(note.look, f, note.seen, errors);
+                if (known.size() < 64) known.emplace_back(key, p);
+            }
+            if (inVain && f.seen.what != What::nothing) {
+                InVain& v = before[h];
+                const double was = v.together();
+                ++v.looks;
+                v.logMissed += std::log(std::max(p, 1e-3));
+                p = v.together() / was;
+            }
+        } else {
+            p = likelihoodOf(note, t, h, errors);
+        }
+        return sure * p + (1 - sure) * anything;
+    });
+}
+
+bool Case::Inner::sameKind(std::size_t a, std::size_t b) const {
+    const CaseHypothesis& x = tables->at(a);
+    const CaseHypothesis& y = tables->at(b);
+    if (tables->id(x.kind) == tables->id(y.kind)) return true;
+    if (!tables->isListed(x) || !tables->isListed(y)) return false;
+    return tables->looksOf(a) == tables->looksOf(b);
+}
+
+bool Case::Inner::samePlace(std::size_t a, std::size_t b) const {
+    const CaseHypothesis& x = tables->at(a);
+    const CaseHypothesis& y = tables->at(b);
+    if (std::abs(x.seenRow - y.seenRow) > 1) return false;
+    const auto whole = [&](const CaseHypothesis& h) {
+        return tables->isListed(h) && tables->fault(h.kind)->wholeRow;
+    };
+    return whole(x) || whole(y) || std::abs(x.column - y.column) <= 1;
+}
+
+std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
+    std::vector<std::int32_t> heavy;
+    for (const std::int32_t h : belief.alive()) {
+        if (belief.weight(static_cast<std::size_t>(h)) > 1e-5) heavy.push_back(h);
+    }
+    std::sort(heavy.begin(), heavy.end(), [&](std::int32_t a, std::int32_t b) {
+        const double wa = belief.weight(static_cast<std::size_t>(a));
+        const double wb = belief.weight(static_cast<std::size_t>(b));
+        return wa != wb ? wa > wb : a < b;
+    });
+    // About each of the heaviest; the best one takes what lies in it, then the next.
+    std::vector<CaseCluster> found;
+    std::vector<bool> taken(heavy.size(), false);
+    while (found.size() < most) {
+        CaseCluster best;
+        std::vector<std::size_t> members;
+        int tried = 0;
+        for (std::size_t i = 0; i < heavy.size() && tried < 24; ++i) {
+            if (taken[i]) continue;
+            ++tried;
+            const auto a = static_cast<std::size_t>(heavy[i]);
+            CaseCluster c;
+            c.best = heavy[i];
+            std::vector<std::size_t> in;
+            for (std::size_t j = 0; j < heavy.size(); ++j) {
+                const auto b = static_cast<std::size_t>(heavy[j]);
+                if (!samePlace(a, b)) continue;
+                c.place += belief.weight(b);
+                if (taken[j] || !sameKind(a, b)) continue;
+                c.weight += belief.weight(b);
+                in.push_back(j);
+            }
+            if (c.weight > best.weight * (1 + 1e-9)) {
+                best = c;
+                members = std::move(in);
+            }
+            if (heavy.size() > 4000 && tried >= 8) break;
+        }
+        if (best.best < 0) break;
+        for (const std::size_t j : members) {
+            taken[j] = true;
+            if (belief.weight(static_cast<std::size_t>(heavy[j])) >
+                belief.weight(static_cast<std::size_t>(best.best)))
+                best.best = heavy[j];
+        }
+        found.push_back(best);
+    }
+    return found;
+}
+
+int Case::Inner::signsFor(std::size_t h) const {
+    std::vector<std::pair<int, int>> kinds;
+    for (const CaseNote& note : notes) {
+        if (!isPositive(note)) continue;
+        bool speaks = false;
+        if (note.kind == CaseNote::Kind::look) {
+            const CaseForecast f = tables->forecast(note.look, h);
+            speaks = f.seen.what != What::nothing && !(f.seen.what == What::number && f.seen.by == 0) &&
+                     likelihoodOf(note.look, f, note.seen, errors) > 0.02;
+        } else if (note.kind == CaseNote::Kind::cameOut) {
+            speaks = likelihoodOf(note, *tables, h, errors) > 0.5;
+        } else {
+            const Sighting at = tables->plainestOf(h, Side::right);
+            speaks = at.what == What::place && note.row > 0 && note.picture == pictureOf(at.oddity) &&
+                     std::abs(at.row - note.row) <= 2 && std::abs(at.column - note.column) <= 4;
+        }
+        if (!speaks) continue;
+        const std::pair<int, int> kind{note.kind == CaseNote::Kind::look ? static_cast<int>(note.look.way)
+                                                                         : -static_cast<int>(note.kind),
+                                       static_cast<int>(note.look.side)};
+        if (std::find(kinds.begin(), kinds.end(), kind) == kinds.end()) kinds.push_back(kind);
+    }
+    return static_cast<int>(kinds.size());
+}
+
+bool Case::Inner::isSettled(const std::vector<CaseCluster>& best) const {
+    return !best.empty() && best.front().weight >= manners.settleAt;
+}
+
+// ---- what is asked next ----------------------------------------------------------------------------------
+
+int Case::Inner::looks() const {
+    return static_cast<int>(std::count(wasAsked.begin(), wasAsked.end(), true));
+}
+
+std::optional<CaseQuestion> Case::Inner::firstQuestion() const {
+    if (notes.empty()) return safeQuestion();
+    const auto has = [&](CaseNote::Kind kind) {
+        return std::any_of(notes.begin(), notes.end(), [&](const CaseNote& n) { return n.kind == kind; });
+    };
+    const bool onlySafe = std::all_of(notes.begin(), notes.end(),
+                                      [](const CaseNote& n) { return n.kind == CaseNote::Kind::safe; });
+    if (onlySafe) return pictureQuestion();
+    const bool counted = std::any_of(notes.begin(), notes.end(), [](const CaseNote& n) {
+        return n.kind == CaseNote::Kind::look &&
+               (n.look.way == LookWay::countSpan || n.look.way == LookWay::rowFits);
+    });
+    const bool pointed =
+        notes.back().kind == CaseNote::Kind::picture &&
+        (notes.back().picture == CasePicture::hole || notes.back().picture == CasePicture::oddStitch ||
+         notes.back().picture == CasePicture::nothing);
+    if (pointed && has(CaseNote::Kind::safe) && !counted && !has(CaseNote::Kind::cameOut))
+        return cameOutQuestion(meant.rowsDone);
+    return std::nullopt;
+}
+
+/// The kind asks for a second sign: one more look that should show something, if it is so.
+std::optional<Look> Case::Inner::secondSign(const CaseCluster& best) const {
+    const auto h = static_cast<std::size_t>(best.best);
+    Sighting at = tables->plainestOf(h, Side::right);
+    if (at.what == What::nothing) at = tables->plainestOf(h, Side::wrong);
+    if (at.what == What::nothing) return std::nullopt;
+    const int row = std::clamp(at.row, 0, tables->rows());
+    const int column = std::max(1, at.column);
+    std::vector<Look> list;
+    const auto add = [&](LookWay way, Side side, int rows, int columns) {
+        Look look;
+        look.way = way;
+        look.side = side;
+        look.rowFrom = std::max(1, row - rows);
+        look.rowTo = std::max(look.rowFrom, std::min(tables->rows(), row + rows));
+        look.columnFrom = std::max(1, column - columns);
+        look.columnTo = std::max(look.columnFrom, std::min(tables->cloth().width(row), column + columns));
+        list.push_back(look);
+    };
+    add(LookWay::closeLook, Side::right, 0, 0);
+    add(LookWay::tug, Side::right, 0, 0);
+    add(LookWay::closeLook, Side::wrong, 0, 0);
+    add(LookWay::slantLight, Side::right, 1, 3);
+    add(LookWay::countSpan, Side::right, 0, 5);
+    add(LookWay::searchPatch, Side::right, 1, 4);
+    for (Look& look : list) {
+        if (look.way == LookWay::closeLook || look.way == LookWay::tug) look.rowFrom = look.rowTo = row;
+        if (soFar.asked.count(text(look)) > 0) continue;
+        const CaseForecast f = tables->forecast(look, h);
+        if (f.seen.what == What::nothing || (f.seen.what == What::number && f.seen.by == 0)) continue;
+        return look;
+    }
+    return std::nullopt;
+}
+
+void Case::Inner::ask() {
+    question = firstQuestion();
+    if (question) return;
+    if (looks() >= manners.mostLooks || belief.alive().empty()) return;
+    const std::vector<CaseCluster> best = clusters(1);
+    if (isSettled(best)) {
+        if (signsFor(static_cast<std::size_t>(best.front().best)) >= 2) return;
+        const auto second = secondSign(best.front());
+        if (!second) return;
+        look(*second, 0);
+        return;
+    }
+    // The throw depends on what was told, not on how often she went back.
+    Seeded dice(start.seed * 1000003ULL + notes.size());
+    const double offset = static_cast<double>(dice.next() >> 11U) / 9007199254740992.0;
+    const CaseSample sample = sampleOf(*tables, belief, manners.sample, offset);
+    NextLookManners next;
+    next.errors = errors;
+    next.pace = pace;
+    next.perLook = manners.perLook;
+    next.leastBits = manners.leastBits;
+    const NextLook found = nextLook(*tables, sample, soFar, next);
+    if (found.any) look(found.look, found.bits);
+}
+
+void Case::Inner::look(const Look& at, double bits) {
+    question = questionFor(at, *looked, *tables, pace);
+    question->bits = bits;
+}
+
+// ---- what she may tell -----------------------------------------------------------------------------------
+
+tl::expected<void, std::string> Case::Inner::check(const CaseNote& note) const {
+    const int rows = tables->rows();
+    const auto bad = [](std::string words) { return tl::unexpected<std::string>(std::move(words)); };
+    const auto rowIs = [&](int row, int most) -> tl::expected<void, std::string> {
+        if (row < 0 || row > most) return bad(fmt::format("there is no row {}: {} rows are done", row, rows));
+        return {};
+    };
+    const auto columnIs = [&](int row, int column) -> tl::expected<void, std::string> {
+        const int width = tables->cloth().width(std::clamp(row, 0, rows));
+        // One or two more than was meant may well be there.
+        if (column < 1 || column > width + 2)
+            return bad(fmt::format("there is no stitch {} in row {}: it has {}", column, row, width));
+        return {};
+    };
+    if (note.kind == CaseNote::Kind::picture && note.row > 0) {
+        if (const auto ok = rowIs(note.row, rows); !ok) return ok;
+        return columnIs(note.row, note.column);
+    }
+    if (note.kind == CaseNote::Kind::fine) {
+        if (const auto ok = rowIs(note.look.rowFrom, rows); !ok) return ok;
+        return rowIs(note.look.rowTo, rows);
+    }
+    if (note.kind != CaseNote::Kind::look) return {};
+    const Look& look = note.look;
+    const int most = look.way == LookWay::rowFits ? rows + 1 : rows;
+    if (const auto ok = rowIs(look.rowFrom, most); !ok) return ok;
+    if (const auto ok = rowIs(look.rowTo, most); !ok) return ok;
+    const bool columns =
+        look.way != LookWay::armsLength && look.way != LookWay::rowFits && look.way != LookWay::bothEnds;
+    if (columns) {
+        if (const auto ok = columnIs(look.rowFrom, look.columnFrom); !ok) return ok;
+        if (const auto ok = columnIs(look.rowTo, look.columnTo); !ok) return ok;
+    }
+    if (note.told && note.seen.what == What::place) {
+        const int low = std::min(look.rowFrom, look.rowTo);
+        const int high = std::max(look.rowFrom, look.rowTo);
+        if (note.seen.row < low || note.seen.row > high)
+            return bad(fmt::format("row {} is not among the rows that were looked at, {} to {}",
+                                   note.seen.row, low, high));
+    }
+    if (note.told && note.seen.what == What::ninth && (note.seen.by < 1 || note.seen.by > 9))
+        return bad(fmt::format("there are nine parts, 1 to 9: {} is none of them", note.seen.by));
+    return {};
+}
+
+// ---- the case --------------------------------------------------------------------------------------------
+
+tl::expected<Case, std::string> Case::begin(const CaseStart& start, const CaseManners& manners) {
+    auto meant = meantBy(start);
+    if (!meant) return tl::unexpected<std::string>(meant.error());
+    return begin(start, std::move(*meant), manners);
+}
+
+tl::expected<Case, std::string> Case::begin(const CaseStart& start, CaseMeant meant,
+                                            const CaseManners& manners) {
+    auto inner = std::make_unique<Inner>();
+    inner->start = start;
+    inner->manners = manners;
+    if (meant.rowsDone < 1 || meant.rowsDone > static_cast<int>(meant.script.rows.size()))
+        return tl::unexpected<std::string>(fmt::format("{} rows are done, but the pattern has {}",
+                                                       meant.rowsDone, meant.script.rows.size()));
+    Script done = meant.script;
+    done.rows.resize(static_cast<std::size_t>(meant.rowsDone));
+    auto knitted = knit(done, start.setup);
+    if (!knitted) return tl::unexpected<std::string>(sentence(knitted.error()));
+    inner->knitting.emplace(std::move(*knitted));
+    inner->meant = std::move(meant);
+    inner->looked =
+        std::make_unique<LookedAt>(*inner->knitting->fabric, *inner->knitting->fabric, &inner->meant.script);
+    inner->tables = std::make_unique<CaseTables>(inner->meant.script, start.setup, inner->meant.rowsDone,
+                                                 start.priors, manners.effects);
+    inner->errors = start.errors;
+    inner->errors.busy = isBusy(inner->meant.script);
+    inner->pace.countStitch *= start.beginner;
+    inner->pace.count *= start.beginner;
+    inner->beginAgain();
+    return Case(std::move(inner));
+}
+
+Case::Case(std::unique_ptr<Inner> inner) : inner_(std::move(inner)) {}
+Case::Case(Case&& other) noexcept = default;
+Case& Case::operator=(Case&& other) noexcept = default;
+Case::~Case() = default;
+
+const CaseStart& Case::start() const {
+    return inner_->start;
+}
+const CaseMeant& Case::meant() const {
+    return inner_->meant;
+}
+const Fabric& Case::fabric() const {
+    return *inner_->knitting->fabric;
+}
+const LookedAt& Case::looked() const {
+    return *inner_->looked;
+}
+const std::optional<CaseQuestion>& Case::question() const {
+    return inner_->question;
+}
+
+tl::expected<void, std::string> Case::tell(const CaseNote& note) {
+    if (const auto ok = inner_->check(note); !ok) return ok;
+    const auto& asked = inner_->question;
+    const bool answers =
+        asked && asked->kind == note.kind && (note.kind != CaseNote::Kind::look || asked->look == note.look);
+    inner_->notes.push_back(note);
+    inner_->wasAsked.push_back(answers && note.kind != CaseNote::Kind::safe);
+    inner_->take(note);
+    inner_->ask();
+    return {};
+}
+
+void Case::cantTell() {
+    if (!inner_->question) return;
+    CaseNote note;
+    note.kind = inner_->question->kind;
+    note.look = inner_->question->look;
+    note.told = false;
+    inner_->notes.push_back(note);
+    inner_->wasAsked.push_back(note.kind != CaseNote::Kind::safe);
+    inner_->take(note);
+    inner_->ask();
+}
+
+bool Case::back() {
+    if (inner_->notes.empty()) return false;
+    inner_->notes.pop_back();
+    inner_->wasAsked.pop_back();
+    inner_->beginAgain();
+    return true;
+}
+
+const std::vector<CaseNote>& Case::notes() const {
+    return inner_->notes;
+}
+int Case::looks() const {
+    return inner_->looks();
+}
+const CaseTables& Case::tables() const {
+    return *inner_->tables;
+}
+const std::vector<double>& Case::weights() const {
+    return inner_->belief.weights();
+}
+
+std::map<std::string, double> learnedPriors(const std::map<std::string, int>& met, double asMany) {
+    double usual = 0;
+    double seen = 0;
+    for (const Fault* fault : catalogue()) usual += priorOf(fault->id);
+    for (const auto& [id, times] : met) seen += findFault(id) != nullptr ? std::max(0, times) : 0;
+    std::map<std::string, double> priors;
+    for (const Fault* fault : catalogue()) {
+        const auto it = met.find(std::string(fault->id));
+        const double times = it == met.end() ? 0 : std::max(0, it->second);
+        priors[std::string(fault->id)] =
+            usual * (asMany * priorOf(fault->id) / usual + times) / (asMany + seen);
+    }
+    return priors;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,224 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/case_chances.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdlib>
+
+namespace loopmend {
+
+namespace {
+
+using What = Sighting::What;
+
+/// What something that nobody has listed is called when it must be called something.
+constexpr std::array<OddSign, 9> kUsual = {OddSign::bump,       OddSign::hole,     OddSign::noHole,
+                                           OddSign::leansRight, OddSign::tall,     OddSign::crossedFeet,
+                                           OddSign::twoFromOne, OddSign::gathered, OddSign::noJoin};
+constexpr double kUnnamed = 0.5;     // of what is not in the list: none of these
+constexpr double kOtherSign = 0.04;  // a table that names the sign beside the right one
+constexpr double kWrongTable = 0.01;
+
+bool spreads(LookWay way) {
+    switch (way) {
+        case LookWay::armsLength:
+        case LookWay::follow:
+        case LookWay::compareRepeat:
+        case LookWay::oddRepeat:
+        case LookWay::searchPatch:
+        case LookWay::stretchPatch:
+        case LookWay::slantLight: return true;
+        default: return false;
+    }
+}
+
+bool tellsPlaceAndSign(LookWay way) {
+    return way == LookWay::searchPatch || way == LookWay::slantLight;
+}
+
+/// All that can be said of a look which finds something.
+double answersTo(const Look& look) {
+    const double rows = std::abs(look.rowTo - look.rowFrom) + 1;
+    const double columns = std::abs(look.columnTo - look.columnFrom) + 1;
+    switch (look.way) {
+        case LookWay::armsLength: return 9;
+        case LookWay::follow: return rows;
+        case LookWay::compareRepeat: return columns;
+        case LookWay::oddRepeat: return std::max(1.0, columns / std::max(1, look.width));
+        case LookWay::searchPatch: return rows * columns * 9;
+        case LookWay::slantLight: return rows * columns * 3;
+        case LookWay::stretchPatch: return rows * columns;
+        case LookWay::closeLook:
+        case LookWay::turnOver: return 12;
+        default: return 5;
+    }
+}
+
+}  // namespace
+
+double InVain::together() const {
+    if (looks <= 0) return 1;
+    double harmonic = 0;
+    for (int i = 1; i <= looks; ++i) harmonic += 1.0 / i;
+    return std::exp(logMissed / looks * harmonic);
+}
+
+bool isSearch(LookWay way) {
+    return way == LookWay::armsLength || way == LookWay::searchPatch || way == LookWay::slantLight ||
+           way == LookWay::stretchPatch || way == LookWay::compareRepeat || way == LookWay::oddRepeat;
+}
+
+std::int64_t outcomeId(const Sighting& s) {
+    return (static_cast<std::int64_t>(s.what) << 56) | (static_cast<std::int64_t>(s.oddity) << 48) |
+           (static_cast<std::int64_t>(s.by + 64) << 40) | (static_cast<std::int64_t>(s.row) << 20) |
+           static_cast<std::int64_t>(s.column);
+}
+
+double missed(const Look& look, const CaseForecast& forecast, const LookErrors& errors) {
+    for (const Chance& c : confusion(look, forecast.seen, errors)) {
+        if (c.seen.what == What::nothing) return std::clamp(c.probability, 0.001, 0.99);
+    }
+    return 0.001;
+}
+
+std::vector<Outcome> outcomesOf(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
+                                int vain) {
+    std::vector<Outcome> all;
+    Sighting nothing;
+    if (forecast.seen.what == What::nothing && spreads(look.way)) {
+        const double alarm = std::clamp(errors.falseAlarm, 0.0, 0.95);
+        all.push_back({outcomeId(nothing), 1 - alarm});
+        all.push_back({kElsewhere, alarm});
+        return all;
+    }
+    if (forecast.any && (look.way == LookWay::closeLook || look.way == LookWay::turnOver) &&
+        forecast.seen.what != What::nothing) {
+        const double missing = std::clamp(errors.closeOverlooks, 0.0, 0.9);
+        Sighting s;
+        s.what = What::unnamed;
+        all.push_back({outcomeId(nothing), missing});
+        all.push_back({outcomeId(s), (1 - missing) * kUnnamed});
+        s.what = What::sign;
+        for (const OddSign sign : kUsual) {
+            s.oddity = sign;
+            all.push_back({outcomeId(s), (1 - missing) * (1 - kUnnamed) / kUsual.size()});
+        }
+        return all;
+    }
+    for (const Chance& c : confusion(look, forecast.seen, errors)) {
+        if (!forecast.any || !tellsPlaceAndSign(look.way) || c.seen.what != What::place) {
+            all.push_back({outcomeId(c.seen), c.probability});
+            continue;
+        }
+        Sighting s = c.seen;
+        for (const OddSign sign : kUsual) {
+            s.oddity = sign;
+            all.push_back({outcomeId(s), c.probability / kUsual.size()});
+        }
+    }
+    if (vain > 0 && isSearch(look.way)) {
+        for (const Outcome& o : all) {
+            if (o.id != outcomeId(nothing) || o.probability <= 0 || o.probability >= 1) continue;
+            const double again = std::pow(o.probability, 1.0 / (1 + vain));
+            const double share = (1 - again) / (1 - o.probability);
+            for (Outcome& other : all) other.probability *= share;
+            for (Outcome& other : all) {
+                if (other.id == outcomeId(nothing)) other.probability = again;
+            }
+            break;
+        }
+    }
+    return all;
+}
+
+double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighting& seen,
+                    const LookErrors& errors) {
+    if (seen.what == What::unclear) return 1;
+    const double floor = std::max(0.001, errors.falseAlarm) / answersTo(look);
+    if (forecast.seen.what == What::nothing && spreads(look.way)) {
+        const double alarm = std::clamp(errors.falseAlarm, 0.0, 0.95);
+        return seen.what == What::nothing ? 1 - alarm : floor;
+    }
+    double p = 0;
+    const std::int64_t id = outcomeId(seen);
+    for (const Outcome& o : outcomesOf(look, forecast, errors)) {
+        if (o.id == id) p += o.probability;
+    }
+    const bool nearPlace = seen.what == What::place && forecast.seen.what == What::place &&
+                           std::abs(seen.row - forecast.seen.row) <= 2 &&
+                           std::abs(seen.column - forecast.seen.column) <= 3;
+    if (nearPlace) p += kOtherSign / 30;
+    if (seen.what == What::sign && forecast.seen.what == What::sign) p += kOtherSign / 10;
+    if (seen.what == What::unnamed && forecast.seen.what == What::sign) p += kOtherSign / 2;
+    // She may well call what is listed as nothing in particular by a name.
+    if (seen.what == What::sign && forecast.seen.what == What::unnamed) p += kOtherSign;
+    return p + floor * 0.5 + (seen.what == What::nothing || seen.what == What::number ? kWrongTable : 0);
+}
+
+CasePicture pictureOf(OddSign sign) {
+    switch (sign) {
+        case OddSign::none: return CasePicture::nothing;
+        case OddSign::freeLoop:
+        case OddSign::ladder: return CasePicture::looseLoop;
+        case OddSign::hole:
+        case OddSign::onBar:
+        case OddSign::longBar: return CasePicture::hole;
+        case OddSign::v:
+        case OddSign::bump: return CasePicture::bump;
+        default: return CasePicture::oddStitch;
+    }
+}
+
+double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t h, const LookErrors& errors) {
+    switch (note.kind) {
+        case CaseNote::Kind::safe: return 1;
+        case CaseNote::Kind::look:
+            return likelihoodOf(note.look, tables.forecast(note.look, h), note.seen, errors);
+        case CaseNote::Kind::cameOut: {
+            const int off = tables.countedIn(h, tables.rows());
+            const int sign = off < 0 ? -1 : off > 0 ? 1 : 0;
+            return sign == note.seen.by ? 0.94 : 0.03;
+        }
+        case CaseNote::Kind::fine: {
+            Look look;
+            look.way = LookWay::searchPatch;
+            look.rowFrom = note.look.rowFrom;
+            look.rowTo = note.look.rowTo;
+            look.columnFrom = 1;
+            look.columnTo = 1'000'000;
+            const CaseForecast f = tables.forecast(look, h);
+            if (f.seen.what == What::nothing) return 1;
+            return f.seen.ease == Ease::hard ? 0.7 : f.seen.ease == Ease::slides ? 0.3 : 0.4;
+        }
+        case CaseNote::Kind::picture: break;
+    }
+    // She points: a place that she has on the side that faces her or turned over.
+    Sighting at = tables.plainestOf(h, Side::right);
+    if (at.what == What::nothing) at = tables.plainestOf(h, Side::wrong);
+    const bool any = !tables.isListed(tables.at(h));
+    constexpr std::array<double, 4> kSeen = {0.9, 0.75, 0.8, 0.45};
+    const CasePicture shows = pictureOf(at.oddity);
+    const double sees = at.what == What::nothing ? 0.02
+                        : any                    ? 0.5
+                        : at.ease == Ease::hard  ? 0.25
+                                                 : kSeen[static_cast<std::size_t>(shows)];
+    if (note.picture == CasePicture::nothing) return 1 - sees;
+    const double rows = std::max(1, tables.rows());
+    const double wide = std::max(1, tables.cloth().width(std::clamp(note.row, 0, tables.rows())));
+    double where = 1;
+    if (note.row > 0 && at.what != What::nothing) {
+        const bool vague = note.picture == CasePicture::something;
+        const int dr = vague ? 4 : 2;
+        const int dc = vague ? 8 : 4;
+        const bool near = std::abs(at.row - note.row) <= dr && std::abs(at.column - note.column) <= dc;
+        where = (near ? 0.83 / ((2 * dr + 1) * (2 * dc + 1)) : 0.0) + 0.17 / (rows * wide);
+    } else if (note.row > 0) {
+        where = 1 / (rows * wide);
+    }
+    if (note.picture == CasePicture::something) return where * std::max(0.1, sees);
+    const double which = any ? 0.25 : shows == note.picture ? 0.85 : 0.05;
+    return where * sees * which;
+}
+
+}  // namespace loopmend

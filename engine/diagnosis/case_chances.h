@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "diagnosis/case.h"
+#include "diagnosis/entropy.h"
+#include "diagnosis/tables.h"
+
+/// From what a perfect eye would find to what a knitter says: how likely each answer is.
+namespace loopmend {
+
+/// How often one who overlooks something overlooks it again: the nth look in vain at the same thing counts as
+/// the nth root of a look.
+struct InVain {
+    int looks = 0;         ///< of that way, which should have shown it, and did not
+    double logMissed = 0;  ///< sum of the logarithms of how likely that was
+    /// How likely all of them together are.
+    double together() const;
+};
+
+/// Ways in which something is overlooked, and then overlooked again.
+bool isSearch(LookWay way);
+/// How likely it is to see nothing where something is to be seen.
+double missed(const Look& look, const CaseForecast& forecast, const LookErrors& errors);
+
+/// What may come of a look. False alarms are one outcome together, `kElsewhere`. `vain`: looks of that way
+/// that were in vain before.
+std::vector<Outcome> outcomesOf(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
+                                int vain = 0);
+inline constexpr std::int64_t kElsewhere = -1;
+std::int64_t outcomeId(const Sighting& seen);
+
+/// How likely an answer is, given what is there. Never 0: tables are not the cloth.
+double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighting& seen,
+                    const LookErrors& errors);
+
+/// How likely any other note is if a hypothesis is true.
+double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t hypothesis,
+                    const LookErrors& errors);
+
+/// The picture of the five that a sign comes to.
+CasePicture pictureOf(OddSign sign);
+
+}  // namespace loopmend

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "diagnosis/belief.h"
+#include "diagnosis/case.h"
+#include "diagnosis/case_chances.h"
+#include "diagnosis/next_look.h"
+#include "diagnosis/tables.h"
+
+/// What a `Case` keeps. Only its own files include this.
+namespace loopmend {
+
+/// A kind at a place, a row and a stitch up or down.
+struct CaseCluster {
+    std::int32_t best = -1;  ///< its heaviest hypothesis
+    double weight = 0;
+    double place = 0;  ///< all that lies there, whatever the kind
+};
+
+struct Case::Inner {
+    CaseStart start;
+    CaseMeant meant;
+    CaseManners manners;
+    LookErrors errors;
+    LookPace pace;
+    std::optional<Knitting> knitting;  ///< the meant piece
+    std::unique_ptr<LookedAt> looked;
+    std::unique_ptr<CaseTables> tables;
+
+    std::vector<CaseNote> notes;
+    std::vector<bool> wasAsked;  ///< by note: it answered a question
+    Belief belief;
+    LookedSoFar soFar;
+    std::array<std::vector<InVain>, kLookWays> vain;  ///< by way, by hypothesis; empty: none yet
+    std::optional<CaseQuestion> question;
+
+    void beginAgain();
+    void take(const CaseNote& note);
+    void ask();
+    void look(const Look& at, double bits);
+    std::optional<CaseQuestion> firstQuestion() const;
+    std::optional<Look> secondSign(const CaseCluster& best) const;
+    int looks() const;
+    bool sameKind(std::size_t a, std::size_t b) const;
+    bool samePlace(std::size_t a, std::size_t b) const;
+    /// The heaviest clusters, none the same as another.
+    std::vector<CaseCluster> clusters(std::size_t most) const;
+    /// Different things she saw that speak for a hypothesis.
+    int signsFor(std::size_t h) const;
+    bool isSettled(const std::vector<CaseCluster>& best) const;
+    tl::expected<void, std::string> check(const CaseNote& note) const;
+};
+
+CaseQuestion questionFor(const Look& look, const LookedAt& piece, const CaseTables& tables,
+                         const LookPace& pace);
+CaseQuestion safeQuestion();
+CaseQuestion pictureQuestion();
+CaseQuestion cameOutQuestion(int row);
+
+/// Something was found by that look, that many, that sign.
+bool isPositive(const CaseNote& note);
+
+}  // namespace loopmend

@@ -1,0 +1,301 @@
+// SPDX-License-Identifier: MIT
+// What the case believes, said to a knitter.
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+#include "diagnosis/case_inner.h"
+#include "diagnosis/hitting_sets.h"
+#include "fabric/itinerary.h"
+
+namespace loopmend {
+
+namespace {
+
+using What = Sighting::What;
+
+std::string rowWords(int row, int rows) {
+    const int below = rows - row;
+    if (below == 0) return fmt::format("row {}, the newest", row);
+    return fmt::format("row {}, {} row{} below the needle", row, below, below == 1 ? "" : "s");
+}
+
+std::string_view nameOf(const CaseTables& tables, int kind, Terms terms) {
+    return tables.fault(kind) != nullptr ? name(*tables.fault(kind), terms)
+                                         : std::string_view("something that is not in my list");
+}
+
+}  // namespace
+
+CasePlace Case::place(Terms) const {
+    const Inner& in = *inner_;
+    const CaseTables& t = *in.tables;
+    CasePlace p;
+    const int rows = t.rows();
+    int widest = 1;
+    for (int r = 0; r <= rows; ++r) {
+        widest = std::max(widest, t.cloth().width(r));
+        p.loopsInAll += t.cloth().width(r);
+    }
+    p.byRow.assign(static_cast<std::size_t>(rows) + 1, 0);
+    p.byColumn.assign(static_cast<std::size_t>(widest) + 1, 0);
+    double runs = 0;
+    double off = 0;
+    for (const std::int32_t h : in.belief.alive()) {
+        const CaseHypothesis& it = t.at(static_cast<std::size_t>(h));
+        const double w = in.belief.weight(static_cast<std::size_t>(h));
+        p.byRow[it.seenRow] += w;
+        p.byColumn[std::min<std::size_t>(it.column, p.byColumn.size() - 1)] += w;
+        if (t.offAfter(static_cast<std::size_t>(h), rows) != 0) off += w;
+        const Fault* const f = t.fault(it.kind);
+        if (f != nullptr && f->family == Family::drops) runs += w;
+    }
+    // The narrowest stretch of rows, and of columns, that holds enough.
+    const auto narrowest = [](const std::vector<double>& weights, double share, int& from, int& to) {
+        double total = 0;
+        for (const double w : weights) total += w;
+        from = 0;
+        to = static_cast<int>(weights.size()) - 1;
+        double sum = 0;
+        std::size_t low = 0;
+        for (std::size_t high = 0; high < weights.size(); ++high) {
+            sum += weights[high];
+            while (low < high && sum - weights[low] >= share * total) sum -= weights[low++];
+            if (sum >= share * total && static_cast<int>(high - low) < to - from) {
+                from = static_cast<int>(low);
+                to = static_cast<int>(high);
+            }
+        }
+    };
+    narrowest(p.byRow, 0.95, p.rowFrom, p.rowTo);
+    narrowest(p.byColumn, 0.95, p.columnFrom, p.columnTo);
+    p.columnFrom = std::max(1, p.columnFrom);
+    for (int r = p.rowFrom; r <= p.rowTo; ++r)
+        p.loops += std::max(0, std::min(p.columnTo, t.cloth().width(r)) - p.columnFrom + 1);
+    p.words = p.loops >= p.loopsInAll
+                  ? fmt::format("It may be anywhere: {} stitches.", p.loopsInAll)
+                  : fmt::format(
+                        "Nine in ten that it lies in rows {} to {}, stitches {} to {} from the right: {} of "
+                        "{} stitches.",
+                        p.rowFrom, p.rowTo, p.columnFrom, p.columnTo, p.loops, p.loopsInAll);
+    if (off < 0.05) p.ruledOut.emplace_back("The number of stitches is right.");
+    if (off > 0.95) p.ruledOut.emplace_back("It is one that changes the number of stitches.");
+    if (runs < 0.02) p.ruledOut.emplace_back("No stitch hangs free.");
+    const auto rowsBelow = [&](int to) {
+        double sum = 0;
+        for (int r = 0; r <= to; ++r) sum += p.byRow[static_cast<std::size_t>(r)];
+        return sum;
+    };
+    if (p.rowFrom > 1 && rowsBelow(p.rowFrom - 1) < 0.02)
+        p.ruledOut.push_back(fmt::format("Rows 1 to {} are right, as far as one can tell.", p.rowFrom - 1));
+    return p;
+}
+
+std::vector<CaseExplanation> Case::explanations(int most, Terms terms) const {
+    const Inner& in = *inner_;
+    const CaseTables& t = *in.tables;
+    std::vector<CaseExplanation> list;
+    for (const CaseCluster& c : in.clusters(static_cast<std::size_t>(std::max(1, most)))) {
+        const auto h = static_cast<std::size_t>(c.best);
+        const CaseHypothesis& it = t.at(h);
+        CaseExplanation e;
+        e.id = std::string(t.id(it.kind));
+        e.after = static_cast<After>(it.after);
+        e.row = it.row;
+        e.stitch = it.stitch;
+        e.column = it.column;
+        e.seenRow = it.seenRow;
+        e.probability = c.weight;
+        e.placeProbability = c.place;
+        e.name = std::string(nameOf(t, it.kind, terms));
+        Sighting at = t.plainestOf(h, Side::right);
+        if (at.what == What::place) e.seenRow = at.row;
+        const Fault* const f = t.fault(it.kind);
+        if (f != nullptr) e.fault = t.placeOf(it);
+        const std::string where = f != nullptr && f->wholeRow
+                                      ? rowWords(it.row, t.rows())
+                                      : fmt::format("{}, stitch {} of that row (the {} from the right edge)",
+                                                    rowWords(it.row, t.rows()), it.stitch, it.column);
+        e.words = fmt::format("{}: {}.", e.name, where);
+        e.words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(e.words.front())));
+        // The two signs: what is seen there, and what it does to the count, or how it is told.
+        std::vector<std::string> signs;
+        if (at.what == What::place && f != nullptr)
+            signs.push_back(fmt::format("{} in row {}", words(at.oddity, terms), at.row));
+        const int off = t.offAfter(h, t.rows());
+        if (off != 0)
+            signs.push_back(fmt::format("{} stitch{} too {} on the needle", std::abs(off),
+                                        std::abs(off) == 1 ? "" : "es", off < 0 ? "few" : "many"));
+        else
+            signs.emplace_back("the number of stitches is right");
+        e.signs = fmt::format("The signs: {}.", fmt::join(signs, "; "));
+        if (f != nullptr && !f->sign.empty()) e.signs += fmt::format(" {}.", f->sign);
+        while (e.signs.size() > 1 && e.signs.substr(e.signs.size() - 2) == "..") e.signs.pop_back();
+        list.push_back(std::move(e));
+    }
+    // Runners-up at the same place; what tells them apart is their own sign.
+    for (std::size_t i = 0; i < list.size(); ++i) {
+        for (std::size_t j = 0; j < list.size(); ++j) {
+            if (j == i || std::abs(list[i].seenRow - list[j].seenRow) > 2 ||
+                std::abs(list[i].column - list[j].column) > 3 || list[i].id == list[j].id)
+                continue;
+            if (std::find(list[i].taken.begin(), list[i].taken.end(), list[j].id) == list[i].taken.end())
+                list[i].taken.push_back(list[j].id);
+        }
+        if (!list[i].taken.empty()) {
+            const Fault* const other = findFault(list[i].taken.front());
+            list[i].notThis =
+                other == nullptr
+                    ? "It may be something that is not in my list."
+                    : fmt::format("It is not: {}.{}", name(*other, terms),
+                                  other->sign.empty() ? "" : fmt::format(" That one: {}.", other->sign));
+            while (list[i].notThis.size() > 1 && list[i].notThis.substr(list[i].notThis.size() - 2) == "..")
+                list[i].notThis.pop_back();
+        }
+    }
+    return list;
+}
+
+std::optional<CaseModel> Case::model(const CaseExplanation& explanation) const {
+    if (!explanation.fault) return std::nullopt;
+    const Inner& in = *inner_;
+    CaseModel m;
+    m.script = in.meant.script;
+    m.script.rows.resize(static_cast<std::size_t>(in.meant.rowsDone));
+    m.setup = in.start.setup;
+    m.faults = {*explanation.fault};
+    m.after = explanation.after;
+    auto piece = knitWith(m.script, m.setup, m.faults, m.after);
+    if (!piece) return std::nullopt;
+    m.knitting = std::make_unique<FaultyKnitting>(std::move(*piece));
+    return m;
+}
+
+CaseSettled Case::settled(Terms terms) const {
+    const Inner& in = *inner_;
+    const CaseTables& t = *in.tables;
+    CaseSettled s;
+    const std::vector<CaseCluster> best = in.clusters(1);
+    if (best.empty()) {
+        s.words = "What was noticed cannot all be so: nothing that could happen to these rows explains it.";
+        return s;
+    }
+    const auto h = static_cast<std::size_t>(best.front().best);
+    std::vector<CaseExplanation> all = explanations(8, terms);
+    s.explanation = all.front();
+    // The best are knitted again as a whole, and what she saw is held against the cloth itself.
+    if (const auto m = model(*s.explanation)) {
+        const LookedAt piece(*m->knitting->actual.fabric, *m->knitting->meant.fabric, &in.meant.script);
+        double table = 0;
+        double exact = 0;
+        for (const CaseNote& note : in.notes) {
+            if (note.kind != CaseNote::Kind::look || !note.told || note.seen.what == What::unclear) continue;
+            CaseForecast f;
+            f.seen = answer(note.look, piece);
+            if (f.seen.what == What::unclear) continue;
+            exact += std::log(likelihoodOf(note.look, f, note.seen, in.errors));
+            table += std::log(likelihoodOf(note.look, t.forecast(note.look, h), note.seen, in.errors));
+        }
+        s.explanation->checked = exact > table - 3;
+        // Kinds that no look tells apart are proved so: the same knot, and the same in every look.
+        const std::string knot = knotOf(*m->knitting->actual.fabric);
+        std::vector<std::string> tried = {s.explanation->id};
+        for (const std::int32_t other : in.belief.alive()) {
+            const auto o = static_cast<std::size_t>(other);
+            if (tried.size() > 6) break;
+            const std::string id(t.id(t.at(o).kind));
+            if (!in.samePlace(h, o) || t.looksOf(o) != t.looksOf(h) || !t.isListed(t.at(o)) ||
+                std::find(tried.begin(), tried.end(), id) != tried.end())
+                continue;
+            tried.push_back(id);
+            const auto twin =
+                knitWith(m->script, m->setup, {t.placeOf(t.at(o))}, static_cast<After>(t.at(o).after));
+            if (twin && knotOf(*twin->actual.fabric) == knot) s.explanation->sameAs.push_back(id);
+        }
+    }
+    s.place = best.front().place >= in.manners.settleAt;
+    const bool enough = in.signsFor(h) >= 2 || !t.isListed(t.at(h)) || !in.secondSign(best.front());
+    s.settled = best.front().weight >= in.manners.settleAt && enough;
+
+    // What it leaves unexplained.
+    std::vector<std::vector<int>> conflicts;
+    double least = 0.05;
+    std::vector<std::size_t> unexplained;
+    for (std::size_t i = 0; i < in.notes.size(); ++i) {
+        const CaseNote& note = in.notes[i];
+        if (!note.told || note.kind == CaseNote::Kind::safe) continue;
+        const double p = likelihoodOf(note, t, h, in.errors);
+        double most = p;
+        for (const std::int32_t other : in.belief.alive()) {
+            const auto o = static_cast<std::size_t>(other);
+            if (in.belief.weight(o) > 1e-4) most = std::max(most, likelihoodOf(note, t, o, in.errors));
+        }
+        if (isPositive(note) && p < 0.02) unexplained.push_back(i);
+        if (p < least * std::max(most, 0.3)) {
+            least = p / std::max(most, 0.3);
+            s.leastCredible = static_cast<int>(i);
+        }
+    }
+    if (s.leastCredible >= 0) {
+        const CaseNote& odd = in.notes[static_cast<std::size_t>(s.leastCredible)];
+        s.contradiction = fmt::format("This does not go with it: {}{}", words(odd, terms),
+                                      odd.line > 0 ? fmt::format(" (line {})", odd.line) : "");
+    }
+    // Two mistakes, only if one leaves something unexplained that another explains.
+    if (!unexplained.empty()) {
+        Belief second(t.priors());
+        for (const std::size_t i : unexplained) {
+            second.update([&](std::int32_t o) {
+                return t.can(static_cast<std::size_t>(o))
+                           ? likelihoodOf(in.notes[i], t, static_cast<std::size_t>(o), in.errors)
+                           : 0.0;
+            });
+        }
+        std::int32_t other = -1;
+        for (const std::int32_t o : second.alive()) {
+            if (!t.isListed(t.at(static_cast<std::size_t>(o)))) continue;
+            if (other < 0 ||
+                second.weight(static_cast<std::size_t>(o)) > second.weight(static_cast<std::size_t>(other)))
+                other = o;
+        }
+        for (const CaseNote& note : in.notes) {
+            if (!isPositive(note)) continue;
+            std::vector<int> set;
+            if (likelihoodOf(note, t, h, in.errors) >= 0.02) set.push_back(0);
+            if (other >= 0 && likelihoodOf(note, t, static_cast<std::size_t>(other), in.errors) >= 0.02)
+                set.push_back(1);
+            if (!set.empty()) conflicts.push_back(std::move(set));
+        }
+        const std::vector<std::vector<int>> sets = hittingSets(conflicts, 2);
+        const bool pair = other >= 0 && !sets.empty() &&
+                          std::all_of(sets.begin(), sets.end(), [](const auto& x) { return x.size() == 2; });
+        if (pair) {
+            const CaseHypothesis& it = t.at(static_cast<std::size_t>(other));
+            CaseExplanation e;
+            e.id = std::string(t.id(it.kind));
+            e.after = static_cast<After>(it.after);
+            e.row = it.row;
+            e.stitch = it.stitch;
+            e.column = it.column;
+            e.seenRow = it.seenRow;
+            e.name = std::string(nameOf(t, it.kind, terms));
+            e.fault = t.placeOf(it);
+            e.words = fmt::format("{}: {}, stitch {}.", e.name, rowWords(it.row, t.rows()), it.stitch);
+            s.second = std::move(e);
+        }
+    }
+    if (s.settled) {
+        s.words = s.explanation->words;
+        if (s.second) s.words += fmt::format(" And a second mistake: {}", s.second->words);
+    } else if (s.place) {
+        s.words = fmt::format("It lies at row {}, stitch {} from the right; what it is is not certain yet.",
+                              s.explanation->row, s.explanation->column);
+    } else {
+        s.words = "Not settled yet. " + place(terms).words;
+    }
+    return s;
+}
+
+}  // namespace loopmend

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <set>
+#include <string>
+#include <vector>
+
+#include "diagnosis/belief.h"
+#include "diagnosis/case_chances.h"
+#include "diagnosis/tables.h"
+
+/// What is worth looking at next: the most bits about what happened and where, for the seconds it takes.
+namespace loopmend {
+
+/// What has been answered so far, as far as the next look depends on it.
+struct LookedSoFar {
+    std::set<std::string> asked;  ///< text(look) of every look asked: none comes twice
+    std::vector<Look> vain;       ///< looks that found nothing
+};
+
+struct NextLookManners {
+    LookErrors errors;
+    LookPace pace;
+    int sample = 700;
+    double perLook = 5;
+    double leastBits = 0.01;
+};
+
+struct NextLook {
+    Look look;
+    double bits = 0;
+    double seconds = 0;
+    double score = 0;  ///< bits a second, with what any look costs
+    bool any = false;
+};
+
+/// Hypotheses drawn for it, each once, with what they weigh in the sample.
+struct CaseSample {
+    std::vector<std::int32_t> hypotheses;
+    std::vector<double> weights;
+    std::vector<std::int32_t> labels;
+};
+CaseSample sampleOf(const CaseTables& tables, const Belief& belief, int count, double offset);
+/// All that are alive.
+CaseSample wholeOf(const CaseTables& tables, const Belief& belief);
+
+/// Looks that could be worth something to that sample: some 170.
+std::vector<Look> candidateLooks(const CaseTables& tables, const CaseSample& sample);
+
+/// Expected bits about the label.
+double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& sample, const LookedSoFar& soFar,
+              const LookErrors& errors);
+
+/// The best of the candidates that were not asked yet; ties go to the earlier one.
+NextLook nextLook(const CaseTables& tables, const CaseSample& sample, const LookedSoFar& soFar,
+                  const NextLookManners& manners);
+
+}  // namespace loopmend
