@@ -50,6 +50,7 @@
 ///   thread needle               ... through every stitch on the needle
 ///   thread 41 42 43             ... through these, whichever they are
 ///   thread row 41 spare         the spare needle instead of a thread; likewise the two others
+///                               (an open stitch loses its hanging place under the needle by this)
 ///   unthread 41                 that thread or spare needle is drawn out, all of it
 ///   rip to-thread               yarn is drawn out down to the thread; what was open there goes onto the
 ///                               needle. A stitch of that row that the thread missed falls off

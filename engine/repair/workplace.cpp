@@ -84,7 +84,11 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
     switch (move.kind) {
         case MoveKind::pin: return nothing(pin(move.loops.front()));
         case MoveKind::unpin: return nothing(unpin(move.loops.front()));
-        case MoveKind::drop: return nothing(knitter_->drop(move.loops.front()));
+        case MoveKind::drop:
+            // On a thread it goes on standing: the needle has no place to keep for it.
+            if (threadOf(f, move.loops.front()))
+                return nothing(f.letGo(move.loops.front(), f.needle(), false));
+            return nothing(knitter_->drop(move.loops.front()));
         case MoveKind::letRun: {
             const LoopId loop = move.loops.front();
             if (!f.isLive(loop)) return refuse(Why::notLive);

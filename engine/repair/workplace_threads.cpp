@@ -123,16 +123,8 @@ Result<void> Workplace::thread(const Move& move) {
     }
     const ToolId tool = f.addTool(move.spare ? ToolKind::spareNeedle : ToolKind::lifeline);
     for (const LoopId loop : loops) {
-        // The needle remembers where an open stitch hung, for when the thread is out again.
-        HeldId place = f.heldOn(loop, f.needle());
-        if (place && f[place].state.hanging == 0) place = {};
-        const HeldId before = place ? f[place].next : HeldId{};
-        const bool atTip = place && f[f.needle()].tip == place;
         const Result<HeldId> held = f.hold(loop, tool, HeldId{}, Mount::western);
         if (!held) return tl::unexpected<Refusal>(held.error());
-        if (!place) continue;
-        const HeldId hung = f.hang(loop, f.needle(), before);
-        if (atTip) f.setTip(hung);
     }
     return {};
 }

@@ -121,6 +121,7 @@ TEST_CASE("Open stitches wait on the spare needle without running, and are hooke
     Work work(worked(stockinette(8, 6)));
     const std::string meant = knot(work);
     const LoopId top = onNeedle(work.fabric(), 4);
+    const LoopId right = onNeedle(work.fabric(), 3);
     doIt(work, "drop " + id(top));
     doIt(work, "let-run " + id(top) + " 3");
     LoopId foot;
@@ -141,7 +142,7 @@ TEST_CASE("Open stitches wait on the spare needle without running, and are hooke
         const bool knit = work.knitter().facing() == Side::right;
         foot = doIt(work, std::string(knit ? "hook-k" : "hook-p") + " rung 1 loop " + id(foot));
     }
-    doIt(work, "seat " + id(foot));
+    doIt(work, "seat " + id(foot) + " beside " + id(right));
     CHECK(knot(work) == meant);
     CHECK(refusedFor(work, "sort " + id(foot)) == Why::noRung);
     replays(work);

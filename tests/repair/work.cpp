@@ -38,12 +38,82 @@ std::string all(const Work& work) {
     return text;
 }
 
+/// With threads, needles and scissors, near where it could do something.
+Move randomNewMove(const Work& work, Move move, int kind) {
+    const Fabric& f = work.fabric();
+    const auto below = [](int n) { return *rc::gen::inRange(0, n); };
+    const LoopId loop = move.loops.front();
+    const auto beside = [&](LoopId l) {
+        EntryId e = f.has(l) ? f[l].next : EntryId{};
+        while (e && !f.isLoop(e)) e = f[e].next;
+        return e ? e : l;
+    };
+    switch (kind) {
+        case 14:
+            move.kind = MoveKind::thread;
+            move.through = static_cast<ThreadThrough>(below(3));
+            move.spare = below(3) == 0;
+            if (move.through == ThreadThrough::needle) move.loops.clear();
+            break;
+        case 15:
+            move.kind = MoveKind::unthread;
+            for (int t = 0; t < f.toolCount(); ++t) {
+                const HeldId first = f[ToolId{t}].first;
+                if (first && threadOf(f, f[first].loop)) {
+                    move.loops = {f[first].loop};
+                    move.spare = f[ToolId{t}].kind == ToolKind::spareNeedle;
+                }
+            }
+            break;
+        case 16: {
+            Move rip;
+            rip.kind = MoveKind::rip;
+            return rip;
+        }
+        case 17:
+            move.kind = MoveKind::cross;
+            move.others = {beside(loop)};
+            move.inFront = below(2) == 0;
+            break;
+        case 18:
+            move.kind = below(2) ? MoveKind::slipTo : MoveKind::passOver;
+            if (move.kind == MoveKind::passOver) move.others = {beside(loop)};
+            break;
+        case 19:
+            move.kind = MoveKind::drawSlack;
+            if (below(2)) {
+                move.um = 500;
+                move.others = {beside(loop)};
+            }
+            break;
+        case 20:
+            move.kind = MoveKind::snip;
+            move.loops = {LoopId{below(f.entryCount())}};
+            break;
+        case 21:
+            move.kind = MoveKind::pickOut;
+            move.count = below(3);
+            for (int y = 0; y < f.yarnCount(); ++y) {
+                const Yarn& yarn = f[YarnId{y}];
+                if (yarn.first && yarn.flags.ball == 0) move.loops = {below(2) ? yarn.first : yarn.last};
+            }
+            break;
+        case 22:
+            move.kind = MoveKind::sewOver;
+            move.loops = {LoopId{below(f.entryCount())}};
+            move.color = 'B';
+            break;
+        default: move.kind = below(2) ? MoveKind::fasten : MoveKind::weave; break;
+    }
+    return move;
+}
+
 /// Some move that may or may not be possible.
 Move randomMove(const Work& work) {
     const Fabric& f = work.fabric();
     Move move;
     const auto below = [](int n) { return *rc::gen::inRange(0, n); };
-    const int kind = below(14);
+    const int kind = below(24);
     move.loops = {LoopId{below(f.entryCount())}};
     if (below(3) != 0) {  // mostly where something can happen
         std::vector<LoopId> live;
@@ -89,7 +159,8 @@ Move randomMove(const Work& work) {
             move.kind = MoveKind::work;
             move.steps = {{below(2) ? Op::knit : Op::purl}};
             break;
-        default: move.kind = MoveKind::turn; break;
+        case 13: move.kind = MoveKind::turn; break;
+        default: return randomNewMove(work, move, kind);
     }
     const bool named = move.kind != MoveKind::tink && move.kind != MoveKind::rip &&
                        move.kind != MoveKind::work && move.kind != MoveKind::turn;
@@ -223,6 +294,12 @@ TEST_CASE("Taking everything back gives the start, doing it again gives the end,
             const std::string was = all(work);
             if (work.perform(move)) {
                 states.push_back(all(work));
+                const Itinerary left = itinerary(work.fabric());
+                const auto read = fabricFrom(left);
+                if (!read) RC_LOG() << textOf(move) << ": " << read.error().message;
+                RC_ASSERT(read.has_value());
+                RC_ASSERT(knotOf(*read) == left.knot);
+                RC_ASSERT(itinerary(*read).measure == left.measure);
             } else {
                 RC_ASSERT(all(work) == was);
             }
