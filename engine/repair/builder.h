@@ -6,6 +6,7 @@
 
 #include "fabric/pairing.h"
 #include "fabric/rows.h"
+#include "repair/cost.h"
 #include "repair/plan.h"
 #include "repair/workplace.h"
 
@@ -31,7 +32,9 @@ class StitchPlaces {
     std::vector<StitchPlace> spots_;  ///< by entry id
 };
 
-/// What the generators of plans need to know, worked out once.
+/// What the generators of plans need to know, worked out once. `actual` is the fabric that the journal runs
+/// on: it is as it was only until a generator's first move. What is asked of it later stands in the fields
+/// after it.
 struct Situation {
     const Fabric& meant;
     const Script& script;
@@ -39,7 +42,17 @@ struct Situation {
     const Pairing& pairing;
     const StitchPlaces& meantSpots;
     const StitchPlaces& actualSpots;
-    const Pace& pace;
+    const PlanAsk& ask;
+    std::int32_t entries = 0;   ///< of the actual fabric before any move
+    bool hasCrossings = false;  ///< likewise
+    std::vector<LoopId> bars;   ///< strands that were lifted and worked; no stitches of their row
+    std::vector<LoopId> order;  ///< loops of the meant fabric in the order of its normal form
+
+    /// The first row in which something is wrong, in either fabric; 0: none.
+    int firstWrongRow() const { return wrongRows.empty() ? 0 : wrongRows.front(); }
+    std::vector<int> wrongRows;  ///< rows in which something is wrong, lowest first, each once
+    /// About what taking back to the first wrong row and working on would take, seconds.
+    double ripSeconds = 0;
 };
 
 /// Carries moves out as they are added, so that each is possible when it is proposed; prices them; and is
@@ -50,6 +63,8 @@ class PlanBuilder {
 
     /// False: the move was refused, and the plan is dead.
     bool add(Move move, StitchPlace spot, std::string words);
+    /// The plan is dead for this reason; returns false.
+    bool refuse(std::string why);
     /// The loop the last move made.
     LoopId made() const { return made_; }
     const Fabric& fabric() const { return workplace_.fabric(); }
@@ -57,28 +72,44 @@ class PlanBuilder {
     Workplace& workplace() { return workplace_; }
     /// Pins that are left when all is done are taken out.
     bool takeOutPins();
-    /// A redone loop has `um` where the meant one had `wanted`.
-    void account(std::int32_t um, std::int32_t wanted);
     void needs(LoopId loop) { plan_.needsOnTool.push_back(loop); }
+    void leaves(Leaves leaves, double shortageMm);
+    /// Said before the next move that is added.
+    void caution(std::string words);
+    void ripsTo(int row) { plan_.ripsTo = row; }
 
+    const Plan& plan() const { return plan_; }
     Plan take() { return std::move(plan_); }
 
   private:
-    double secondsFor(const Move& move) const;
-    double riskOf(const Move& move) const;
-
     Workplace workplace_;
-    Pace pace_;
+    MoveCost cost_;
     Plan plan_;
     LoopId made_;
-    bool hooked_ = false;
-    bool lastKnit_ = true;
     double sound_ = 1.0;  ///< chance that nothing was spoiled so far
 };
 
+/// How columns are mended.
+enum class Arm : std::uint8_t;
+struct ColumnWay {
+    int below = 0;       ///< meant rows lower than this alone are mended; 0: all
+    bool panel = false;  ///< all of them together, row by row on spare needles
+    Arm arm{};           ///< which of crossed arms is let down
+};
+
 /// The generators. Each returns whether it found a way; the builder then holds the moves, carried out.
-bool planColumns(const Situation& situation, PlanBuilder& builder);
+///
+/// Columns: what is wrong and everything drawn through it is let down; the right loops that this would set
+/// free are held first, so that the run stops there by itself; then the meant loops are hooked up again,
+/// hosts before loops, each from the strand in which it should lie.
+bool mendColumns(const Situation& situation, PlanBuilder& builder, const ColumnWay& way);
+/// Within the newest row, stitch by stitch.
 bool planTink(const Situation& situation, PlanBuilder& builder);
+/// Rows are taken back down to the first that is wrong.
 bool planRip(const Situation& situation, PlanBuilder& builder);
+/// The same, after a thread was drawn through the row below.
+bool planLifelineFirst(const Situation& situation, PlanBuilder& builder);
+/// Rows from `row` on are taken back, what is wrong below is mended by columns, and the rows worked again.
+bool planRipAndColumns(const Situation& situation, PlanBuilder& builder, int row);
 
 }  // namespace loopmend

@@ -4,12 +4,16 @@
 // again, lowest first, each from the strand in which it should lie.
 #include <algorithm>
 #include <optional>
+#include <set>
+#include <unordered_map>
 
 #include <fmt/format.h>
 
 #include "fabric/hands.h"
 #include "fabric/itinerary.h"
+#include "repair/arms.h"
 #include "repair/builder.h"
+#include "repair/yarn_need.h"
 
 namespace loopmend {
 
@@ -17,72 +21,151 @@ namespace {
 
 class ColumnPlan {
   public:
-    ColumnPlan(const Situation& s, PlanBuilder& b) : s_(s), b_(b), f_(b.fabric()) {
-        const auto actual = static_cast<std::size_t>(s_.actual.entryCount());
-        cone_.assign(actual, false);
+    ColumnPlan(const Situation& s, PlanBuilder& b, const ColumnWay& way)
+        : s_(s),
+          b_(b),
+          f_(b.fabric()),
+          below_(way.below),
+          panel_(way.panel),
+          arms_(s, f_, way.below, way.arm) {
         now_.assign(static_cast<std::size_t>(s_.meant.entryCount()), LoopId{});
     }
 
     bool make() {
-        // Crossed arms and strands that go by on the wrong side need moves of their own.
-        if (s_.pairing.crossingsDiffer() || !s_.pairing.complete) return false;
+        if (!s_.pairing.complete) return b_.refuse("it is too different from what was meant");
         findCone();
         for (std::int32_t i = 0; i < s_.meant.entryCount(); ++i) {
             const LoopId a = s_.pairing.actualOf[static_cast<std::size_t>(i)];
-            if (a && s_.actual.isLoop(a) && !inCone(a)) now_[static_cast<std::size_t>(i)] = a;
+            if (a && f_.has(a) && f_.isLoop(a) && !inCone(a)) now_[static_cast<std::size_t>(i)] = a;
         }
-        return pinRim() && letDown() && hookUp() && seatTops() && b_.takeOutPins();
+        listRedo();
+        if (redo_.size() > kMany &&
+            static_cast<double>(redo_.size()) * s_.ask.pace.hookFactor * s_.ask.pace.secondsPerStitch >
+                2 * s_.ripSeconds) {
+            return b_.refuse("so many stitches would come undone that taking back rows is far quicker");
+        }
+        const YarnNeed need = yarnNeedOf(s_.meant, f_, redo_, now_);
+        if (!need.possible) return b_.refuse("there is no yarn in the strands for so many rungs");
+        b_.leaves(need.leaves, need.shortageMm);
+        return seatFallen() && pinRim() && letDown() && hookUp() && seatTops() &&
+               (below_ > 0 || b_.takeOutPins());
     }
 
   private:
-    bool inCone(LoopId a) const { return cone_[static_cast<std::size_t>(a.value)]; }
+    static constexpr std::size_t kMany = 500;
+
+    bool inCone(LoopId a) const { return cone_.count(a.value) != 0; }
     LoopId now(LoopId meant) const { return now_[static_cast<std::size_t>(meant.value)]; }
+    bool isMeantHere(LoopId meant) const { return below_ == 0 || s_.meantSpots.of(meant).row < below_; }
+    bool isHere(LoopId actual) const {
+        return f_.has(actual) && (below_ == 0 || s_.actualSpots.of(actual).row < below_);
+    }
 
     void addToCone(LoopId a) {
-        if (inCone(a)) return;
-        cone_[static_cast<std::size_t>(a.value)] = true;
-        order_.push_back(a);
-        for (LinkId l = s_.actual[a].firstKid; l; l = s_.actual[l].nextInHost) addToCone(s_.actual[l].loop);
+        std::vector<LoopId> waiting{a};
+        while (!waiting.empty()) {
+            const LoopId l = waiting.back();
+            waiting.pop_back();
+            if (!cone_.insert(l.value).second) continue;
+            order_.push_back(l);
+            std::vector<LoopId> kids;
+            for (LinkId k = f_[l].firstKid; k; k = f_[k].nextInHost) kids.push_back(f_[k].loop);
+            waiting.insert(waiting.end(), kids.rbegin(), kids.rend());
+        }
+    }
+    void addAbove(LoopId host) {
+        for (LinkId l = f_[host].firstKid; l; l = f_[l].nextInHost) addToCone(f_[l].loop);
     }
 
     void findCone() {
-        for (const LoopId a : s_.pairing.extra) addToCone(a);
-        for (const LoopId a : s_.pairing.changed) addToCone(a);
-        // A strand that goes by on the wrong side is only free when the loop it passes is open.
+        for (const LoopId a : s_.pairing.extra) {
+            if (f_.has(a) && !f_.isNothing(a)) addToCone(a);
+        }
+        for (const LoopId a : s_.pairing.changed) {
+            if (isHere(a)) addToCone(a);
+        }
+        // A strand that goes by on the wrong side, or should, is only free when the loop it passes is open.
         for (const PassId p : s_.pairing.extraPasses) {
-            for (LinkId l = s_.actual[s_.actual.passed(p)].firstKid; l; l = s_.actual[l].nextInHost) {
-                addToCone(s_.actual[l].loop);
+            if (f_.has(p) && !f_.isLoop(p)) addAbove(f_.passed(p));
+        }
+        for (const PassId p : s_.pairing.missingPasses) {
+            const LoopId passed = s_.meant.passed(p);
+            const LoopId a = s_.pairing.actual(passed);
+            if (a && f_.has(a) && f_.isLoop(a) && isMeantHere(passed)) addAbove(a);
+        }
+        for (const LoopId foot : arms_.feet()) addAbove(foot);
+    }
+
+    /// The meant loops that have to be made, and which of them stand on which.
+    void listRedo() {
+        std::unordered_map<std::int32_t, std::size_t> place;
+        for (const LoopId m : s_.order) {
+            if (now(m) || !isMeantHere(m)) continue;
+            place.emplace(m.value, redo_.size());
+            redo_.push_back(m);
+        }
+        waits_.assign(redo_.size(), 0);
+        above_.assign(redo_.size(), {});
+        for (std::size_t i = 0; i < redo_.size(); ++i) {
+            for (LinkId l = s_.meant[redo_[i]].firstLink; l; l = s_.meant[l].nextInLoop) {
+                const auto host = place.find(s_.meant[l].host.value);
+                if (host == place.end()) continue;
+                ++waits_[i];
+                above_[host->second].push_back(i);
             }
         }
     }
 
     std::string at(StitchPlace spot) const { return fmt::format("row {}, stitch {}", spot.row, spot.stitch); }
 
+    /// What fell off the needle and belongs there needs no pin: it goes back before anything is let go.
+    bool seatFallen() {
+        if (below_ > 0 || s_.hasCrossings) return true;
+        for (HeldId h = s_.meant[s_.meant.needle()].first; h; h = s_.meant[h].next) {
+            if (s_.meant[h].state.hanging != 0) continue;
+            const LoopId loop = now(s_.meant[h].loop);
+            if (!loop || !f_.isLoose(loop)) continue;
+            const HeldId own = f_.heldOn(loop, f_.needle());
+            if (!own) continue;
+            b_.needs(loop);
+            Move seat;
+            seat.kind = MoveKind::seat;
+            seat.loops = {loop};
+            if (!b_.add(std::move(seat), s_.actualSpots.of(loop),
+                        "Put the stitch that fell back on the needle, right leg in front."))
+                return false;
+        }
+        return true;
+    }
+
     bool pinRim() {
         std::vector<LoopId> rim;
+        std::set<std::int32_t> known;
+        const auto meet = [&](LoopId l) {
+            if (known.insert(l.value).second) rim.push_back(l);
+        };
         for (const LoopId a : order_) {
-            for (const LoopId host : s_.actual.hostsRightToLeft(a)) {
-                if (inCone(host) || std::find(rim.begin(), rim.end(), host) != rim.end()) continue;
+            for (const LoopId host : f_.hostsRightToLeft(a)) {
+                if (inCone(host)) continue;
                 bool freed = true;
-                for (LinkId l = s_.actual[host].firstKid; l; l = s_.actual[l].nextInHost) {
-                    freed = freed && inCone(s_.actual[l].loop);
+                for (LinkId l = f_[host].firstKid; l; l = f_[l].nextInHost) {
+                    freed = freed && inCone(f_[l].loop);
                 }
-                if (freed) rim.push_back(host);
+                if (freed) meet(host);
             }
         }
-        for (std::int32_t i = 0; i < s_.actual.entryCount(); ++i) {
+        for (std::int32_t i = 0; i < f_.entryCount(); ++i) {
             const EntryId e{i};
-            if (s_.actual.has(e) && s_.actual.isLoop(e) && s_.actual.isLoose(e) && !s_.actual.isNothing(e) &&
-                !inCone(e)) {
-                rim.push_back(e);
-            }
+            if (f_.has(e) && f_.isLoop(e) && f_.isLoose(e) && !f_.isNothing(e) && !inCone(e)) meet(e);
         }
+        for (const LoopId loop : rim) b_.needs(loop);
+        if (!s_.ask.holdRims) return true;
+        if (panel_) return ontoSpareNeedle(rim);
         for (const LoopId loop : rim) {
+            if (pinOf(f_, loop)) continue;
             Move pin;
             pin.kind = MoveKind::pin;
             pin.loops = {loop};
-            b_.needs(loop);
-            if (pinOf(f_, loop)) continue;
             const StitchPlace spot = s_.actualSpots.of(loop);
             if (!b_.add(std::move(pin), spot,
                         fmt::format("Put a pin through the loop at {}, so that it cannot run.", at(spot)))) {
@@ -90,6 +173,24 @@ class ColumnPlan {
             }
         }
         return true;
+    }
+
+    /// The rim of a panel lies on a thin needle, in its order from right to left.
+    bool ontoSpareNeedle(const std::vector<LoopId>& rim) {
+        Move thread;
+        thread.kind = MoveKind::thread;
+        thread.spare = true;
+        for (const LoopId l : rim) {
+            if (!pinOf(f_, l)) thread.loops.push_back(l);
+        }
+        if (thread.loops.size() < 2) return b_.refuse("one column alone is no panel");
+        thread.loops = b_.workplace().rightToLeft(std::move(thread.loops));
+        const StitchPlace spot = s_.actualSpots.of(thread.loops.front());
+        b_.caution("Lay the cloth on a board, and pin every strand that comes out flat, in its order.");
+        return b_.add(
+            std::move(thread), spot,
+            fmt::format("Put a thin needle through the stitches below the panel, from {} on: they stay.",
+                        at(spot)));
     }
 
     bool letDown() {
@@ -128,48 +229,52 @@ class ColumnPlan {
             }
         }
         for (const LoopId a : order_) {
-            if (f_.has(a) && !f_.isNothing(a)) return false;  // something holds it that a run does not undo
+            if (f_.has(a) && !f_.isNothing(a))
+                return b_.refuse("something holds a stitch that has to come out");
         }
         return true;
     }
 
     bool hookUp() {
-        std::vector<LoopId> redo;
-        for (const LoopId m : numbering(s_.meant).order) {
-            if (!now(m)) redo.push_back(m);
-        }
         // One column to its top, then the next: each time the first loop whose hosts all stand.
-        LoopId last;
-        while (!redo.empty()) {
-            auto next = redo.end();
-            for (auto it = redo.begin(); it != redo.end(); ++it) {
-                if (!ready(*it)) continue;
-                if (next == redo.end()) next = it;
-                if (last && standsOn(*it, last)) {
-                    next = it;
-                    break;
-                }
+        std::vector<int> waits = waits_;
+        std::set<std::size_t> ready;
+        for (std::size_t i = 0; i < redo_.size(); ++i) {
+            if (waits[i] == 0 && standsFree(redo_[i])) ready.insert(i);
+        }
+        std::size_t made = 0;
+        if (!arms_.uncross(b_, now_) || !arms_.crossWhatStands(b_, now_)) return false;
+        while (!ready.empty()) {
+            const auto first =
+                std::find_if(ready.begin(), ready.end(), [&](std::size_t i) { return mayBeMade(i); });
+            if (first == ready.end()) return b_.refuse("arms that cross wait for each other");
+            const std::size_t i = next_ && ready.count(*next_) != 0 && mayBeMade(*next_) ? *next_ : *first;
+            ready.erase(i);
+            if (!hookOne(redo_[i]) || !arms_.crossWhatStands(b_, now_)) return false;
+            ++made;
+            next_.reset();
+            for (const std::size_t k : above_[i]) {
+                if (--waits[k] > 0 || !standsFree(redo_[k])) continue;
+                ready.insert(k);
+                if (!panel_ && (!next_ || k < *next_)) next_ = k;
             }
-            if (next == redo.end()) return false;
-            const LoopId m = *next;
-            redo.erase(next);
-            if (!hookOne(m)) return false;
-            last = m;
+        }
+        return made == redo_.size() || b_.refuse("a stitch would stand on one that is not there");
+    }
+
+    /// What crosses below it has crossed.
+    bool mayBeMade(std::size_t i) const {
+        for (LinkId l = s_.meant[redo_[i]].firstLink; l; l = s_.meant[l].nextInLoop) {
+            if (arms_.waitsAbove(s_.meant[l].host)) return false;
         }
         return true;
     }
 
-    bool ready(LoopId m) const {
+    bool standsFree(LoopId m) const {
         for (LinkId l = s_.meant[m].firstLink; l; l = s_.meant[l].nextInLoop) {
             if (!now(s_.meant[l].host)) return false;
         }
         return true;
-    }
-    bool standsOn(LoopId m, LoopId host) const {
-        for (LinkId l = s_.meant[m].firstLink; l; l = s_.meant[l].nextInLoop) {
-            if (s_.meant[l].host == host) return true;
-        }
-        return false;
     }
 
     /// The standing loop before a meant one along the yarn.
@@ -199,7 +304,6 @@ class ColumnPlan {
             return false;
         }
         now_[static_cast<std::size_t>(m.value)] = b_.made();
-        b_.account(f_[b_.made()].um, s_.meant[m].um);
         return true;
     }
 
@@ -251,7 +355,24 @@ class ColumnPlan {
         return words;
     }
 
+    /// Below a row that was taken back: what was made hangs where it hung, and goes onto the needle there.
+    bool seatWhereItHangs() {
+        for (const LoopId m : redo_) {
+            const LoopId loop = now(m);
+            const HeldId own = f_.heldOn(loop, f_.needle());
+            if (!f_.isLive(loop) || !own || f_[own].state.hanging == 0) continue;
+            Move seat;
+            seat.kind = MoveKind::seat;
+            seat.loops = {loop};
+            if (!b_.add(std::move(seat), s_.meantSpots.of(m),
+                        "Put the stitch back on the needle, right leg in front."))
+                return false;
+        }
+        return true;
+    }
+
     bool seatTops() {
+        if (below_ > 0) return seatWhereItHangs();
         // From right to left, so that the neighbour on the right is on the needle already.
         LoopId right;
         for (HeldId h = s_.meant[s_.meant.needle()].first; h; h = s_.meant[h].next) {
@@ -281,15 +402,22 @@ class ColumnPlan {
     const Situation& s_;
     PlanBuilder& b_;
     const Fabric& f_;
-    std::vector<bool> cone_;     ///< by actual entry id
-    std::vector<LoopId> order_;  ///< the cone, as it was found
-    std::vector<LoopId> now_;    ///< by meant entry id: the loop that stands for it
+    int below_;  ///< only meant rows lower than this; 0: all
+    bool panel_;
+    Arms arms_;
+    std::set<std::int32_t> cone_;  ///< actual loops
+    std::vector<LoopId> order_;    ///< the cone, as it was found
+    std::vector<LoopId> now_;      ///< by meant entry id: the loop that stands for it
+    std::vector<LoopId> redo_;
+    std::vector<int> waits_;  ///< by place in redo_: links to loops that have to be made as well
+    std::vector<std::vector<std::size_t>> above_;
+    std::optional<std::size_t> next_;  ///< goes on in the column hooked last
 };
 
 }  // namespace
 
-bool planColumns(const Situation& situation, PlanBuilder& builder) {
-    return ColumnPlan(situation, builder).make();
+bool mendColumns(const Situation& situation, PlanBuilder& builder, const ColumnWay& way) {
+    return ColumnPlan(situation, builder, way).make();
 }
 
 }  // namespace loopmend

@@ -2,70 +2,41 @@
 #include "repair/plan.h"
 
 #include <algorithm>
+#include <array>
 
 #include <fmt/format.h>
 
 #include "fabric/itinerary.h"
-#include "repair/builder.h"
+#include "repair/planner.h"
 
 namespace loopmend {
 
 std::string_view nameOf(PlanFamily family) {
-    switch (family) {
-        case PlanFamily::column: return "column";
-        case PlanFamily::tink: return "tink";
-        case PlanFamily::rip: return "rip";
-    }
-    return "column";
+    static constexpr std::array<std::string_view, kPlanFamilies> kNames = {
+        "column",         "tink",           "rip",    "block", "lifeline-first", "fudge",
+        "duplicate-over", "snip-and-graft", "fasten", "ease",  "leave"};
+    return kNames[static_cast<std::size_t>(family)];
 }
 
 std::string_view nameOf(Leaves leaves) {
-    switch (leaves) {
-        case Leaves::exact: return "exact";
-        case Leaves::tight: return "tight";
-        case Leaves::visible: return "visible";
-    }
-    return "exact";
+    static constexpr std::array<std::string_view, 5> kNames = {"exact", "tight", "visible", "count-only",
+                                                               "nothing-done"};
+    return kNames[static_cast<std::size_t>(leaves)];
+}
+
+std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& knitter, const PlanAsk& ask) {
+    if (knotOf(knitter.fabric()) == knotOf(meant)) return {};
+    return Planner(meant, script, knitter, ask).provable();
 }
 
 std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& knitter, const Pace& pace,
                            bool all) {
-    const std::string meantKnot = knotOf(meant);
-    if (knotOf(knitter.fabric()) == meantKnot) return {};
-    const Pairing pairing = pairUp(meant, knitter.fabric());
-    const StitchPlaces meantSpots(meant);
-    const StitchPlaces actualSpots(knitter.fabric());
-    // A plan reads the cloth as it is before its first move: the generators look at a copy while the journal
-    // runs.
-    const Fabric before = knitter.fabric();
-    const Situation situation{meant, script, before, pairing, meantSpots, actualSpots, pace};
-
-    struct Generator {
-        PlanFamily family;
-        bool (*make)(const Situation&, PlanBuilder&);
-    };
-    static constexpr Generator kGenerators[] = {
-        {PlanFamily::column, planColumns}, {PlanFamily::tink, planTink}, {PlanFamily::rip, planRip}};
-
-    std::vector<Plan> plans;
-    for (const Generator& generator : kGenerators) {
-        const Knitter::State state = knitter.mark();
-        PlanBuilder builder(knitter, generator.family, pace);
-        const bool made = generator.make(situation, builder);
-        const bool reached = made && knotOf(knitter.fabric()) == meantKnot;
-        std::vector<std::string> left;
-        if (made && !reached) left = differencesOf(meant, knitter.fabric());
-        knitter.rollBack(state);
-        Plan plan = builder.take();
-        plan.proved = reached;
-        if (!left.empty()) plan.reason = left.front();
-        if (reached || (all && (made || !plan.reason.empty()))) plans.push_back(std::move(plan));
-    }
-    std::stable_sort(plans.begin(), plans.end(), [](const Plan& x, const Plan& y) {
-        if (x.proved != y.proved) return x.proved;
-        return x.seconds < y.seconds;
-    });
-    return plans;
+    PlanAsk ask;
+    ask.pace = pace;
+    ask.all = all;
+    ask.panels = false;
+    ask.threads = false;
+    return plansFor(meant, script, knitter, ask);
 }
 
 std::vector<std::string> differencesOf(const Fabric& meant, const Fabric& actual) {

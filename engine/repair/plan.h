@@ -1,50 +1,48 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "fabric/knitter.h"
 #include "fabric/pairing.h"
 #include "pattern/op.h"
 #include "repair/moves.h"
+#include "repair/pace.h"
 
 /// Ways back from what is there to what was meant: lists of hand moves, priced and proved before anybody sees
-/// them.
+/// them. What is chosen out of them, and why, is in ways_back.h.
 namespace loopmend {
 
 /// How a plan goes about it.
 enum class PlanFamily : std::uint8_t {
-    column,  ///< the columns that went wrong are let down and hooked up again
-    tink,    ///< the last stitches are taken back one by one and worked again
-    rip      ///< whole rows are taken back and worked again
+    column,         ///< the columns that went wrong are let down and hooked up again, one by one
+    tink,           ///< the last stitches are taken back one by one and worked again
+    rip,            ///< whole rows are taken back and worked again; or some, and the rest by columns
+    block,          ///< the columns that went wrong lie on a spare needle and are worked up row by row
+    lifelineFirst,  ///< a thread through a row that is right, then rows are taken back down to it
+    fudge,          ///< the stitches stay as they are; the count is put right in the row in hand
+    duplicateOver,  ///< the stitch that was meant is sewn over the one that is there
+    snipAndGraft,   ///< one row is cut, drawn out and sewn anew
+    fasten,         ///< what hangs loose is sewn down
+    ease,           ///< slack is drawn along the row; no stitch changes
+    leave           ///< nothing is done, but that nothing can run
 };
+inline constexpr int kPlanFamilies = 11;
 std::string_view nameOf(PlanFamily family);
 
-/// What is left to see afterwards.
-enum class Leaves : std::uint8_t { exact, tight, visible };
+/// What is left to see afterwards, the better first.
+enum class Leaves : std::uint8_t {
+    exact,
+    tight,
+    visible,
+    countOnly,   ///< the count is right, the stitches are not
+    nothingDone  ///< all is as it was
+};
 std::string_view nameOf(Leaves leaves);
-
-/// How fast her hands are, and what a move costs. Figures are the craft's rules of thumb, all adjustable.
-struct Pace {
-    double secondsPerStitch = 4.0;  ///< a learner; steady 2, quick 1.5
-    double tinkFactor = 3.5;        ///< taking back a stitch, in stitches knitted
-    double ripSecondsPerStitch = 0.2;
-    double seatFactor = 1.5;       ///< putting a bare loop back on the needle, in stitches knitted
-    double hookFactor = 2.5;       ///< one rung, in stitches knitted
-    double alternateFactor = 1.6;  ///< a rung that goes the other way than the one before
-    double shortRungFactor = 3.0;
-    double hookSetUpSeconds = 40.0;
-    double pinSeconds = 10.0;
-    double otherMoveSeconds = 5.0;
-};
-
-/// Shares of the yarn that a loop should have, below which it is called tight, or shows.
-struct Tightness {
-    double tight = 0.75;
-    double visible = 0.4;
-};
 
 struct PlannedMove {
     Move move;
@@ -54,21 +52,43 @@ struct PlannedMove {
     std::string words;
 };
 
+/// Said before hands or work can come to harm.
+struct Caution {
+    std::size_t beforeMove = 0;  ///< of the plan, from 0
+    std::string words;
+};
+
 struct Plan {
     PlanFamily family = PlanFamily::column;
     double seconds = 0;
     double risk = 0;  ///< chance, 0 to 1, that a loop is lost or spoiled on the way
     Leaves leaves = Leaves::exact;
-    double shortageMm = 0;            ///< yarn that the mended loops lack together
+    double shortageMm = 0;            ///< yarn that the mended loops lack together, after easing
     std::vector<LoopId> needsOnTool;  ///< right loops that must be held before anything is let go
-    bool proved = false;              ///< carried out in the journal, it gives exactly the meant knot
+    /// What must come undone: loops of the fabric as it is, in the order of its yarn. Right ones among them.
+    std::vector<LoopId> comesUndone;
+    bool proved = false;  ///< carried out in the journal, it gives exactly the meant knot
     std::vector<PlannedMove> moves;
     std::string reason;  ///< not proved: what differs still
+    std::vector<Caution> cautions;
+    int ripsTo = 0;  ///< the first row that is taken back and worked again; 0: none
+};
+
+/// What a set of plans is asked for.
+struct PlanAsk {
+    Pace pace;
+    bool all = false;  ///< also plans that do not reach the meant knot; their `reason` says why
+    /// Right loops that would be left hanging are held first. Off only to show what happens then.
+    bool holdRims = true;
+    bool panels = true;   ///< with spare needles (block)
+    bool threads = true;  ///< a thread first (lifelineFirst)
 };
 
 /// Plans that mend `knitter`'s fabric into the meant one, cheapest first; each was carried out and rolled
 /// back. `script`: the rows that work the meant fabric. Nothing to mend: no plans. Plans that would not reach
-/// the meant knot are left out, unless all is true.
+/// the meant knot are left out, unless all is true. Only families that can reach it; without an `ask`, only
+/// those that need no spare needles and threads: column, tink and rip.
+std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& knitter, const PlanAsk& ask);
 std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& knitter, const Pace& pace = {},
                            bool all = false);
 

@@ -5,8 +5,7 @@
 
 #include <fmt/format.h>
 
-#include "fabric/itinerary.h"
-#include "reading/courses.h"
+#include "repair/arms.h"
 #include "repair/builder.h"
 
 namespace loopmend {
@@ -16,32 +15,6 @@ namespace {
 bool slips(Op op) {
     return op == Op::slipPurlwiseBack || op == Op::slipPurlwiseFront || op == Op::slipKnitwiseBack ||
            op == Op::slipKnitwiseFront;
-}
-
-/// The first row in which something is wrong, in either fabric; 0: none.
-int firstWrongRow(const Situation& s) {
-    int first = 0;
-    const auto meet = [&](const StitchPlaces& spots, LoopId loop) {
-        const int row = spots.of(loop).row;
-        if (row > 0 && (first == 0 || row < first)) first = row;
-    };
-    for (const LoopId m : s.pairing.missing) meet(s.meantSpots, m);
-    for (const LoopId a : s.pairing.extra) meet(s.actualSpots, a);
-    for (const LoopId a : s.pairing.changed) meet(s.actualSpots, a);
-    // A strand goes by in the row above the loop it passes; a crossing is worked there too.
-    const auto meetPass = [&](const Fabric& f, const StitchPlaces& spots, PassId p) {
-        const int row = spots.of(f.passed(p)).row + 1;
-        if (first == 0 || row < first) first = row;
-    };
-    for (const PassId p : s.pairing.missingPasses) meetPass(s.meant, s.meantSpots, p);
-    for (const PassId p : s.pairing.extraPasses) meetPass(s.actual, s.actualSpots, p);
-    const auto meetCrossing = [&](const Fabric& f, const StitchPlaces& spots, CrossingId c) {
-        const int row = spots.of(f[c].a).row + 1;
-        if (first == 0 || row < first) first = row;
-    };
-    for (const CrossingId c : s.pairing.missingCrossings) meetCrossing(s.meant, s.meantSpots, c);
-    for (const CrossingId c : s.pairing.extraCrossings) meetCrossing(s.actual, s.actualSpots, c);
-    return first;
 }
 
 /// The stitch that was worked to the right of a loop in its row, if the needle holds it. Where arms were
@@ -56,7 +29,7 @@ LoopId rightNeighbor(const Fabric& f, LoopId loop) {
 /// Seats loops that hang free or on a pin and that the meant fabric holds once the rows above are gone.
 bool seatLoose(const Situation& s, PlanBuilder& b) {
     const Fabric& f = b.fabric();
-    for (std::int32_t i = 0; i < s.actual.entryCount(); ++i) {
+    for (std::int32_t i = 0; i < s.entries; ++i) {
         const LoopId a{i};
         if (!f.has(a) || !f.isLoop(a) || !f.isLive(a) || f.isNothing(a)) continue;
         if (!f.isLoose(a) && !pinOf(f, a)) continue;
@@ -72,7 +45,7 @@ bool seatLoose(const Situation& s, PlanBuilder& b) {
         Move seat;
         seat.kind = MoveKind::seat;
         seat.loops = {a};
-        if (s.actual.crossingCount() > 0) seat.beside = rightNeighbor(f, a);
+        if (s.hasCrossings) seat.beside = rightNeighbor(f, a);
         if (!b.add(std::move(seat), s.actualSpots.of(a),
                    "Put the loop that hangs here on the needle, right leg in front.")) {
             return false;
@@ -84,10 +57,8 @@ bool seatLoose(const Situation& s, PlanBuilder& b) {
 /// A make-one taken back leaves its bar on the needle: it is let fall before the row is worked again.
 bool dropBars(const Situation& s, PlanBuilder& b) {
     const Fabric& f = b.fabric();
-    const Courses courses = coursesOf(s.actual);
-    for (std::int32_t i = 0; i < s.actual.entryCount(); ++i) {
-        const LoopId a{i};
-        if (!f.has(a) || !f.isLoop(a) || !courses.isBar(a) || !f.isLive(a) || !f.isHeld(a)) continue;
+    for (const LoopId a : s.bars) {
+        if (!f.has(a) || !f.isLoop(a) || !f.isLive(a) || !f.isHeld(a)) continue;
         Move drop;
         drop.kind = MoveKind::drop;
         drop.loops = {a};
@@ -126,7 +97,7 @@ std::size_t stitchesIn(const StitchPlaces& spots, int row) {
 }  // namespace
 
 bool planTink(const Situation& s, PlanBuilder& b) {
-    const int row = firstWrongRow(s);
+    const int row = s.firstWrongRow();
     const int lastRow = s.actualSpots.lastRow();
     if (row == 0 || row != lastRow || row > static_cast<int>(s.script.rows.size())) return false;
     if (s.meantSpots.lastRow() != row) return false;
@@ -180,7 +151,7 @@ bool onlyTheEndIsMissing(const Situation& s) {
         !p.extraCrossings.empty())
         return false;
     bool missing = false;
-    for (const LoopId m : numbering(s.meant).order) {
+    for (const LoopId m : s.order) {
         const bool here = static_cast<bool>(p.actual(m));
         if (here && missing) return false;
         missing = missing || !here;
@@ -223,31 +194,80 @@ bool goOn(const Situation& s, PlanBuilder& b) {
     return b.takeOutPins();
 }
 
-bool planRip(const Situation& s, PlanBuilder& b) {
-    if (onlyTheEndIsMissing(s)) return goOn(s, b);
-    int row = firstWrongRow(s);
-    // What was turned early below it is no whole row to work on from.
-    while (row > 1 && stitchesIn(s.actualSpots, row - 1) < stitchesIn(s.meantSpots, row - 1)) --row;
-    const int lastRow = s.actualSpots.lastRow();
-    if (row == 0 || row > static_cast<int>(s.script.rows.size())) return false;
-    const int rows = lastRow - row + 1;
-    if (rows > 0) {
-        Move rip;
-        rip.kind = MoveKind::rip;
-        rip.count = rows;
-        if (!b.add(std::move(rip), {row, 0, 0},
-                   fmt::format("Take back {} row{}, down to row {}, and set the loops on the needle.", rows,
-                               rows == 1 ? "" : "s", row - 1))) {
-            return false;
-        }
-    }
-    if (!dropBars(s, b) || !seatLoose(s, b)) return false;
-    const int meantRows = s.meantSpots.lastRow();
-    for (int r = row; r <= std::min(meantRows, static_cast<int>(s.script.rows.size())); ++r) {
-        const WorkedRow& rowScript = s.script.rows[static_cast<std::size_t>(r - 1)];
-        if (!workOn(b, rowScript, 0) || !turnAfter(b, r)) return false;
+namespace {
+
+bool takeBackTo(const Situation& s, PlanBuilder& b, int row) {
+    b.ripsTo(row);
+    const int rows = s.actualSpots.lastRow() - row + 1;
+    if (rows <= 0) return true;
+    Move rip;
+    rip.kind = MoveKind::rip;
+    rip.count = rows;
+    return b.add(std::move(rip), {row, 0, 0},
+                 fmt::format("Take back {} row{}, down to row {}, and set the loops on the needle.", rows,
+                             rows == 1 ? "" : "s", row - 1));
+}
+
+bool workAgainFrom(const Situation& s, PlanBuilder& b, int row) {
+    const int rows = std::min(s.meantSpots.lastRow(), static_cast<int>(s.script.rows.size()));
+    for (int r = row; r <= rows; ++r) {
+        if (!workOn(b, s.script.rows[static_cast<std::size_t>(r - 1)], 0) || !turnAfter(b, r)) return false;
     }
     return b.takeOutPins();
+}
+
+}  // namespace
+
+bool planRip(const Situation& s, PlanBuilder& b) {
+    if (onlyTheEndIsMissing(s)) return goOn(s, b);
+    int row = s.firstWrongRow();
+    // What was turned early below it is no whole row to work on from.
+    while (row > 1 && stitchesIn(s.actualSpots, row - 1) < stitchesIn(s.meantSpots, row - 1)) --row;
+    if (row == 0) return b.refuse("the cast-on itself is not as it was meant");
+    if (row > static_cast<int>(s.script.rows.size())) return false;
+    return takeBackTo(s, b, row) && dropBars(s, b) && seatLoose(s, b) && workAgainFrom(s, b, row);
+}
+
+bool planLifelineFirst(const Situation& s, PlanBuilder& b) {
+    if (onlyTheEndIsMissing(s)) return false;
+    const int row = s.firstWrongRow();
+    if (row < 2 || row > static_cast<int>(s.script.rows.size()))
+        return b.refuse("no row that is right lies below it");
+    const auto below = static_cast<std::size_t>(row - 1);
+    if (stitchesIn(s.actualSpots, row - 1) != stitchesIn(s.meantSpots, row - 1)) return false;
+    if (s.actualSpots.lastRow() < row) return false;
+    const LoopId first = s.actualSpots.rows()[below].front();
+    Move thread;
+    thread.kind = MoveKind::thread;
+    thread.loops = {first};
+    thread.through = ThreadThrough::row;
+    b.needs(first);
+    b.caution("Keep to one row: count the stitches on the thread before you take anything out.");
+    if (!b.add(
+            std::move(thread), {row - 1, 0, 0},
+            fmt::format("Draw a smooth thread through the right leg of every stitch of row {}, with a blunt "
+                        "needle. Count them.",
+                        row - 1)))
+        return false;
+    Move rip;
+    rip.kind = MoveKind::rip;
+    b.ripsTo(row);
+    if (!b.add(
+            std::move(rip), {row, 0, 0},
+            "Take the needle out and draw the yarn out down to the thread; then put the stitches back on the "
+            "needle along it."))
+        return false;
+    if (!dropBars(s, b) || !seatLoose(s, b) || !workAgainFrom(s, b, row)) return false;
+    Move out;
+    out.kind = MoveKind::unthread;
+    out.loops = {first};
+    return b.add(std::move(out), {row - 1, 0, 0}, "Draw the thread out.");
+}
+
+bool planRipAndColumns(const Situation& s, PlanBuilder& b, int row) {
+    if (row < 2 || row > static_cast<int>(s.script.rows.size())) return false;
+    return takeBackTo(s, b, row) && dropBars(s, b) && mendColumns(s, b, {row, false, Arm::both}) &&
+           seatLoose(s, b) && workAgainFrom(s, b, row);
 }
 
 }  // namespace loopmend

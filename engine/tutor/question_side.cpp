@@ -124,8 +124,8 @@ Asked askPlan(AskedCloth& cloth) {
             case PlanFamily::tink: return "only the newest stitches come undone";
             case PlanFamily::rip:
                 return "everything above the place comes undone, and nothing is left to see";
+            default: return "";
         }
-        return "";
     };
     const auto way = [&](const Plan& plan) {
         return fixed(

@@ -41,8 +41,8 @@ std::string wayWords(const Swatch& swatch, const Scene& scene, const Plan& plan)
                              : fmt::format("Take back {}, {} a row, and knit them again.",
                                            many(rows, "whole row", "whole rows"),
                                            many(swatch.script().castOn, "stitch", "stitches"));
+        default: return {};
     }
-    return {};
 }
 
 }  // namespace loopmend

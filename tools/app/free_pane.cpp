@@ -14,6 +14,8 @@ std::string_view leavesWords(Leaves leaves) {
         case Leaves::exact: return "as if nothing had been";
         case Leaves::tight: return "a little tight";
         case Leaves::visible: return "it will show";
+        case Leaves::countOnly: return "the count right, the look not";
+        case Leaves::nothingDone: return "as it is";
     }
     return "";
 }
@@ -23,8 +25,8 @@ std::string_view familyWords(PlanFamily family) {
         case PlanFamily::column: return "Let the columns down and hook them up";
         case PlanFamily::tink: return "Take it back stitch by stitch";
         case PlanFamily::rip: return "Take back whole rows";
+        default: return "";
     }
-    return "";
 }
 
 bool press(const Desk& desk, const std::string& id, const std::string& words, float width,

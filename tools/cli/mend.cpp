@@ -42,7 +42,7 @@ Outcome run(Mend& options, Console& console) {
     Mending& mending = options.mending;
     if (const auto may = console.mayWrite(options.output); !may) return tl::unexpected<Failure>(may.error());
     if (const auto ready = mending.prepare(console); !ready) return tl::unexpected<Failure>(ready.error());
-    const auto count = static_cast<int>(mending.plans().size());
+    const auto count = static_cast<int>(mending.listed().size());
     if (!mending.same()) {
         if (count == 0) {
             return fail(
@@ -56,7 +56,7 @@ Outcome run(Mend& options, Console& console) {
                                     options.plan, inputName(mending.actualPath()),
                                     count == 1 ? "one" : fmt::to_string(count)));
         }
-        const Plan& plan = mending.plans()[static_cast<std::size_t>(options.plan - 1)];
+        const Plan& plan = mending.plan(options.plan);
         if (const auto done = carryOut(plan, options.moves, mending.knitter()); !done) {
             return tl::unexpected<Failure>(done.error());
         }

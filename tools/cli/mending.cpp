@@ -31,7 +31,19 @@ tl::expected<void, Failure> Mending::prepare(Console& console) {
     auto knitter = knitterOver(*actual_, inputName(actualPath_));
     if (!knitter) return fail(knitter.error().message);
     knitter_ = std::make_unique<Knitter>(std::move(*knitter));
-    plans_ = plansFor(meant_->fabric, *script, *knitter_, {}, all_);
+    PlanAsk ask;
+    ask.all = all_;
+    if (!pacePath_.empty()) {
+        const auto text = console.read(pacePath_);
+        if (!text) return tl::unexpected<Failure>(text.error());
+        const auto pace = Pace::from(*text);
+        if (!pace) return fail(fmt::format("{}: {}", inputName(pacePath_), pace.error()));
+        ask.pace = *pace;
+    }
+    ways_ = waysBack(meant_->fabric, *script, *knitter_, ask);
+    for (std::size_t i = 0; i < ways_.all.size(); ++i) {
+        if (all_ || ways_.all[i].plan.proved) listed_.push_back(i);
+    }
     return {};
 }
 

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <memory>
 #include <string>
 #include <vector>
 
 #include "cli/console.h"
-#include "repair/plan.h"
+#include "repair/ways_back.h"
 
 namespace loopmend {
 
@@ -23,8 +24,15 @@ class Mending {
     const FabricFile& meant() const { return *meant_; }
     /// She who mends; only if there is something to mend.
     Knitter& knitter() { return *knitter_; }
-    /// Cheapest first; none if there is nothing to mend, or no way.
-    const std::vector<Plan>& plans() const { return plans_; }
+    const WaysBack& ways() const { return ways_; }
+    /// Places in `ways().all` of the plans that are listed, cheapest first; none if there is nothing to mend,
+    /// or no way. With --all also those that leave a difference.
+    const std::vector<std::size_t>& listed() const { return listed_; }
+    /// The plan of that number in the list, from 1.
+    const Plan& plan(int number) const {
+        return ways_.all[listed_[static_cast<std::size_t>(number - 1)]].plan;
+    }
+    std::string& pacePath() { return pacePath_; }
     bool same() const { return same_; }
     const std::string& actualPath() const { return actualPath_; }
 
@@ -37,7 +45,9 @@ class Mending {
     std::unique_ptr<FabricFile> actual_;
     std::unique_ptr<FabricFile> meant_;
     std::unique_ptr<Knitter> knitter_;
-    std::vector<Plan> plans_;
+    WaysBack ways_;
+    std::vector<std::size_t> listed_;
+    std::string pacePath_;
 };
 
 }  // namespace loopmend

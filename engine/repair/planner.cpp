@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: MIT
+#include "repair/planner.h"
+
+#include <algorithm>
+
+#include "fabric/itinerary.h"
+#include "reading/courses.h"
+#include "repair/arms.h"
+
+namespace loopmend {
+
+namespace {
+
+/// Rows in which something is wrong, lowest first, each once.
+std::vector<int> wrongRowsOf(const Fabric& meant, const Fabric& actual, const Pairing& p,
+                             const StitchPlaces& meantSpots, const StitchPlaces& actualSpots) {
+    std::vector<int> rows;
+    const auto meet = [&](const StitchPlaces& spots, LoopId loop, int above) {
+        const int row = spots.of(loop).row + above;
+        if (row > 0) rows.push_back(row);
+    };
+    for (const LoopId m : p.missing) meet(meantSpots, m, 0);
+    for (const LoopId a : p.extra) meet(actualSpots, a, 0);
+    for (const LoopId a : p.changed) meet(actualSpots, a, 0);
+    // A strand goes by in the row above the loop it passes; a crossing is worked there too.
+    for (const PassId x : p.missingPasses) meet(meantSpots, meant.passed(x), 1);
+    for (const PassId x : p.extraPasses) meet(actualSpots, actual.passed(x), 1);
+    for (const CrossingId c : p.missingCrossings) meet(meantSpots, meant[c].a, 1);
+    for (const CrossingId c : p.extraCrossings) meet(actualSpots, actual[c].a, 1);
+    std::sort(rows.begin(), rows.end());
+    rows.erase(std::unique(rows.begin(), rows.end()), rows.end());
+    return rows;
+}
+
+double ripSecondsOf(const Situation& s) {
+    const Pace& pace = s.ask.pace;
+    double seconds = 0;
+    const auto first = static_cast<std::size_t>(std::max(1, s.firstWrongRow()));
+    const auto& rows = s.actualSpots.rows();
+    for (std::size_t r = first; r < rows.size(); ++r)
+        seconds += static_cast<double>(rows[r].size()) * pace.ripSecondsPerStitch;
+    if (!rows.empty())
+        seconds += static_cast<double>(rows.back().size()) * pace.seatFactor * pace.secondsPerStitch;
+    for (std::size_t r = first - 1; r < s.script.rows.size(); ++r)
+        seconds += static_cast<double>(s.script.rows[r].steps.size()) * pace.secondsPerStitch;
+    return seconds;
+}
+
+/// Loops that were there and are gone.
+std::vector<LoopId> goneOf(const Fabric& now, const std::vector<bool>& before) {
+    std::vector<LoopId> gone;
+    for (std::size_t i = 0; i < before.size(); ++i) {
+        const LoopId l{static_cast<std::int32_t>(i)};
+        if (before[i] && !now.has(l)) gone.push_back(l);
+    }
+    return gone;
+}
+
+std::vector<bool> loopsThere(const Fabric& f) {
+    std::vector<bool> there(static_cast<std::size_t>(f.entryCount()));
+    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+        const LoopId l{i};
+        there[static_cast<std::size_t>(i)] = f.has(l) && f.isLoop(l) && !f.isNothing(l);
+    }
+    return there;
+}
+
+}  // namespace
+
+Planner::Planner(const Fabric& meant, const Script& script, Knitter& knitter, const PlanAsk& ask)
+    : meantKnot_(knotOf(meant)), knitter_(knitter), ask_(ask) {
+    sameKnot_ = knotOf(knitter.fabric()) == meantKnot_;
+    pairing_ = pairUp(meant, knitter.fabric());
+    meantSpots_ = std::make_unique<StitchPlaces>(meant);
+    actualSpots_ = std::make_unique<StitchPlaces>(knitter.fabric());
+    const Fabric& f = knitter.fabric();
+    situation_ = std::make_unique<Situation>(
+        Situation{meant, script, f, pairing_, *meantSpots_, *actualSpots_, ask_, 0, false, {}, {}, {}});
+    Situation& s = *situation_;
+    s.entries = f.entryCount();
+    s.hasCrossings = f.crossingCount() > 0;
+    s.order = numbering(meant).order;
+    s.wrongRows = wrongRowsOf(meant, f, pairing_, *meantSpots_, *actualSpots_);
+    s.ripSeconds = ripSecondsOf(s);
+    const Courses courses = coursesOf(f);
+    for (std::int32_t i = 0; i < s.entries; ++i) {
+        const LoopId l{i};
+        if (f.has(l) && f.isLoop(l) && courses.isBar(l)) s.bars.push_back(l);
+    }
+    there_ = loopsThere(f);
+}
+
+Planner::Tried Planner::tryOut(PlanFamily family, const Generator& make) {
+    const Knitter::State state = knitter_.mark();
+    PlanBuilder builder(knitter_, family, ask_.pace);
+    Tried tried;
+    tried.made = make(*situation_, builder);
+    const bool reached = tried.made && knotOf(knitter_.fabric()) == meantKnot_;
+    std::vector<std::string> left;
+    if (tried.made && !reached) left = differencesOf(situation_->meant, knitter_.fabric());
+    std::vector<LoopId> gone;
+    if (tried.made) gone = goneOf(knitter_.fabric(), there_);
+    knitter_.rollBack(state);
+    tried.plan = builder.take();
+    tried.plan.proved = reached;
+    tried.plan.comesUndone = std::move(gone);
+    if (!left.empty()) tried.plan.reason = left.front();
+    return tried;
+}
+
+void Planner::add(PlanFamily family, const Generator& make) {
+    keep(family, tryOut(family, make));
+}
+
+void Planner::keep(PlanFamily family, Tried tried) {
+    if (!tried.plan.proved) refused_.push_back({family, tried.plan.reason});
+    if (tried.plan.proved || (ask_.all && (tried.made || !tried.plan.reason.empty())))
+        plans_.push_back(std::move(tried.plan));
+}
+
+/// A crossing can be mended from either arm, or both: the cheapest that comes out right.
+void Planner::addColumns(PlanFamily family) {
+    const bool panel = family == PlanFamily::block;
+    if (panel && !ask_.panels) return;
+    std::vector<Arm> arms{Arm::both};
+    if (pairing_.crossingsDiffer()) arms = {Arm::right, Arm::left, Arm::both};
+    Tried best;
+    for (const Arm arm : arms) {
+        Tried tried = tryOut(family, [&](const Situation& s, PlanBuilder& b) {
+            return mendColumns(s, b, {0, panel, arm});
+        });
+        const bool better = arm == arms.front() || (tried.plan.proved && !best.plan.proved) ||
+                            (tried.plan.proved == best.plan.proved && tried.plan.seconds < best.plan.seconds);
+        if (better) best = std::move(tried);
+    }
+    keep(family, std::move(best));
+}
+
+/// For each row where the wrong set changes: rip that far, and mend the rest by columns. Kept only if it is
+/// quicker than all else.
+void Planner::addDepths() {
+    const std::vector<int>& rows = situation_->wrongRows;
+    constexpr std::size_t kMost = 6;  // more of them: the whole cloth went another way
+    if (rows.size() < 2 || rows.size() > kMost) return;
+    for (std::size_t i = 1; i < rows.size(); ++i) {
+        Tried tried = tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) {
+            return planRipAndColumns(s, b, rows[i]);
+        });
+        const bool quickest = std::all_of(plans_.begin(), plans_.end(), [&](const Plan& p) {
+            return !p.proved || p.seconds > tried.plan.seconds;
+        });
+        if (tried.plan.proved && quickest) plans_.push_back(std::move(tried.plan));
+    }
+}
+
+std::vector<Plan> Planner::provable() {
+    if (sameKnot_) return {};
+    addColumns(PlanFamily::column);
+    addColumns(PlanFamily::block);
+    add(PlanFamily::tink, planTink);
+    add(PlanFamily::rip, planRip);
+    addDepths();
+    if (ask_.threads) add(PlanFamily::lifelineFirst, planLifelineFirst);
+    std::stable_sort(plans_.begin(), plans_.end(), [](const Plan& x, const Plan& y) {
+        if (x.proved != y.proved) return x.proved;
+        return x.seconds < y.seconds;
+    });
+    return std::move(plans_);
+}
+
+}  // namespace loopmend

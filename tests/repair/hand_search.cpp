@@ -1,0 +1,272 @@
+// SPDX-License-Identifier: MIT
+// Every plan held against a search that knows no plans: single hand moves, each at the price of the one cost
+// function with the tool in hand and the place, from every state that hands can reach.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <set>
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "fabric/hands.h"
+#include "fabric/itinerary.h"
+#include "fault/catalogue.h"
+#include "fault/draw.h"
+#include "fault/grounds.h"
+#include "fault/knit_with.h"
+#include "repair/cost.h"
+#include "repair/plan.h"
+#include "repair/search.h"
+#include "repair/workplace.h"
+#include "sampled.h"
+
+namespace loopmend {
+
+namespace {
+
+/// Single moves that hands could try on a fabric as it lies. Not chosen with a view to what was meant, except
+/// that the stitches worked are of the kinds that occur in the piece.
+class HandMoves {
+  public:
+    HandMoves(const Fabric& meant, const Script& script) {
+        for (const WorkedRow& row : script.rows) {
+            for (const Step& step : row.steps) {
+                if (std::find(steps_.begin(), steps_.end(), step) == steps_.end()) steps_.push_back(step);
+            }
+        }
+        for (const LoopId l : numbering(meant).order) {
+            const std::vector<LinkId> links = meant.linksOf(l);
+            if (links.size() > 1) pairs_ = true;
+            for (const LinkId k : links) twists_.insert(meant[k].form.twist);
+        }
+        twists_.insert(0);
+    }
+
+    std::vector<Move> all(const Workplace& place) const {
+        const Fabric& f = place.fabric();
+        std::vector<Move> moves;
+        std::vector<LoopId> open;
+        for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+            const LoopId l{i};
+            if (!f.has(l) || !f.isLoop(l)) continue;
+            if (f.isLive(l) && !f.isNothing(l)) {
+                const HeldId own = f.heldOn(l, f.needle());
+                const bool onNeedle = own && f[own].state.hanging == 0;
+                if (onNeedle) moves.push_back(of(MoveKind::drop, l));
+                if (pinOf(f, l)) {
+                    moves.push_back(of(MoveKind::unpin, l));
+                } else if (!onNeedle) {
+                    moves.push_back(of(MoveKind::pin, l));
+                }
+                if (f.isLoose(l) && f[l].flags.anchored == 0) {
+                    for (const int n : {0, 1, 2}) {
+                        moves.push_back(of(MoveKind::letRun, l));
+                        moves.back().count = n;
+                    }
+                }
+                if (own && !onNeedle) moves.push_back(of(MoveKind::seat, l));
+                if (!onNeedle) open.push_back(l);
+            }
+            if (f[l].next && f.isLoop(f[l].next) && f.run(f[l].next) == f.run(l)) {
+                Move lift;
+                lift.kind = MoveKind::liftBar;
+                lift.strand = l;
+                lift.liftTo = LiftTo::hanging;
+                moves.push_back(lift);
+            }
+        }
+        for (const LoopId l : open) hooks(f, {l}, moves);
+        if (pairs_) {
+            for (const LoopId x : open) {
+                for (const LoopId y : open) {
+                    if (x != y) hooks(f, {x, y}, moves);
+                }
+            }
+        }
+        Move move;
+        move.kind = MoveKind::tink;
+        move.count = 1;
+        moves.push_back(move);
+        move.kind = MoveKind::rip;
+        for (int n = 1; n <= 5; ++n) {
+            move.count = n;
+            moves.push_back(move);
+        }
+        move = Move{};
+        if (place.knitter().aheadCount() == 0) moves.push_back(move);
+        move.kind = MoveKind::work;
+        for (const Step& step : steps_) {
+            move.steps = {step};
+            moves.push_back(move);
+        }
+        return moves;
+    }
+
+  private:
+    static Move of(MoveKind kind, LoopId l) {
+        Move move;
+        move.kind = kind;
+        move.loops = {l};
+        return move;
+    }
+    void hooks(const Fabric& f, const std::vector<LoopId>& loops, std::vector<Move>& moves) const {
+        Move hook;
+        hook.kind = MoveKind::hook;
+        hook.loops = loops;
+        const auto rungs = static_cast<int>(f.passesOf(loops.front()).size());
+        for (int rung = 1; rung <= rungs; ++rung) {
+            hook.rung = rung;
+            for (const bool knit : {true, false}) {
+                hook.knit = knit;
+                for (const std::int8_t twist : twists_) {
+                    hook.twists.assign(twist == 0 ? 0 : loops.size(), twist);
+                    moves.push_back(hook);
+                }
+            }
+        }
+    }
+
+    std::vector<Step> steps_;
+    std::set<std::int8_t> twists_;
+    bool pairs_ = false;
+};
+
+struct Held {
+    bool found = false;
+    bool complete = false;
+    double cost = 0;
+    std::string moves;
+    std::size_t states = 0;
+};
+
+/// The cheapest list of moves to the meant knot that costs less than `under`.
+Held cheapestByHand(const Fabric& meant, const Script& script, Knitter& knitter, double under,
+                    std::size_t states) {
+    const std::string meantKnot = knotOf(meant);
+    const HandMoves hands(meant, script);
+    const Pace pace;
+    const Knitter::State start = knitter.mark();
+    // The knot, what is measured, the tool in hand and where it was last.
+    const auto keyOf = [](const Workplace& place, const MoveCost& cost) {
+        const Itinerary lines = itinerary(place.fabric());
+        return lines.knot + '\n' + lines.measure + '\n' + std::to_string(static_cast<int>(cost.inHand())) +
+               ' ' + std::to_string(cost.lastKnit()) + ' ' +
+               (cost.at() && place.fabric().has(cost.at())
+                    ? std::to_string(numbering(place.fabric())[cost.at()].loop)
+                    : "-") +
+               (place.knitter().facing() == Side::right ? "r" : "w");
+    };
+    const Workplace at(knitter);
+    const auto way = cheapestWay<Move, std::string>(
+        keyOf(at, MoveCost(pace)),
+        [&](const std::vector<Move>& path, auto emit) {
+            Workplace place(knitter);
+            MoveCost cost(pace);
+            for (const Move& move : path) {
+                const MovePrice price = cost.of(place, move);
+                const Result<LoopId> made = place.perform(move);
+                cost.done(move, made ? *made : LoopId{}, price);
+            }
+            for (const Move& move : hands.all(place)) {
+                const MovePrice price = cost.of(place, move);
+                const Knitter::State before = knitter.mark();
+                const Result<LoopId> made = place.perform(move);
+                if (made) {
+                    MoveCost then = cost;
+                    then.done(move, *made, price);
+                    emit(move, keyOf(place, then), price.seconds);
+                }
+                knitter.rollBack(before);
+            }
+            knitter.rollBack(start);
+        },
+        [&](const std::string& key) { return key.compare(0, key.find('\n'), meantKnot) == 0; },
+        {states, under});
+    Held held;
+    held.found = way.found;
+    held.complete = way.complete;
+    held.cost = way.cost;
+    held.states = way.states;
+    for (const Move& move : way.steps) held.moves += textOf(move) + "; ";
+    return held;
+}
+
+struct Tally {
+    int tried = 0;
+    int complete = 0;
+    int unplanned = 0;
+    std::vector<std::string> cheaper;
+};
+
+void holdAgainst(const std::string& id, StockGround ground, int stitches, int rows, After after,
+                 std::size_t states, Tally& tally, bool (*wanted)(std::uint64_t) = nullptr) {
+    const Fault* fault = nullptr;
+    for (const Fault* f : catalogue()) {
+        if (f->id == id) fault = f;
+    }
+    REQUIRE(fault != nullptr);
+    const Script script = stockGround(ground, stitches, rows);
+    std::uint64_t n = 0;
+    for (const FaultPlace& where : placesFor(*fault, script, {}, {})) {
+        if (wanted != nullptr && !wanted(n++)) continue;
+        auto k = knitWith(script, {}, {where}, after);
+        if (!k) continue;
+        if (knotOf(*k->actual.fabric) == knotOf(*k->meant.fabric)) continue;
+        Script done = script;
+        done.rows.resize(std::min(done.rows.size(), static_cast<std::size_t>(k->rows)));
+        const std::vector<Plan> plans = plansFor(*k->meant.fabric, done, k->actual.knitter);
+        if (plans.empty()) {
+            ++tally.unplanned;
+            continue;
+        }
+        ++tally.tried;
+        const double planned = plans.front().seconds;
+        const Held held = cheapestByHand(*k->meant.fabric, done, k->actual.knitter, planned * 0.99, states);
+        tally.complete += held.found || held.complete ? 1 : 0;
+        if (held.found) {
+            tally.cheaper.push_back(fmt::format("{} {} on {} ({}): {:.0f} s by {}, {:.0f} s by hand: {}",
+                                                text(where), name(after), name(ground), rows, planned,
+                                                nameOf(plans.front().family), held.cost, held.moves));
+        }
+    }
+}
+
+}  // namespace
+
+TEST_CASE("Single hand moves find nothing cheaper than the plans", "[plan][search]") {
+    Tally tally;
+    for (const char* id : {"wrong_kp", "twist_tbl", "drop_live", "ladder_stockinette"}) {
+        holdAgainst(id, StockGround::stockinette, 3, 3, After::byReading, 400, tally,
+                    [](std::uint64_t n) { return n % 4 == 1; });
+    }
+    for (const std::string& line : tally.cheaper) UNSCOPED_INFO(line);
+    CHECK(tally.cheaper.empty());
+    CHECK(tally.tried > 0);
+}
+
+TEST_CASE("Single hand moves find nothing cheaper than the plans, every mistake", "[.all]") {
+    Tally all;
+    for (const Fault* fault : catalogue()) {
+        for (const StockGround ground :
+             {StockGround::stockinette, StockGround::garter, StockGround::eyelets}) {
+            for (const int size : {3, 5}) {
+                Tally tally;
+                holdAgainst(std::string(fault->id), ground, size, size, After::byReading, 1500, tally);
+                if (tally.tried + tally.unplanned == 0) continue;
+                std::printf("%s %s %d: %d tried, %d searched to the end, %d without a plan, %zu cheaper\n",
+                            std::string(fault->id).c_str(), std::string(name(ground)).c_str(), size,
+                            tally.tried, tally.complete, tally.unplanned, tally.cheaper.size());
+                for (const std::string& line : tally.cheaper) std::printf("    %s\n", line.c_str());
+                std::fflush(stdout);
+                all.tried += tally.tried;
+                all.complete += tally.complete;
+            }
+        }
+    }
+    std::printf("all: %d tried, %d searched to the end\n", all.tried, all.complete);
+    CHECK(all.tried > 0);
+}
+
+}  // namespace loopmend
