@@ -452,6 +452,8 @@ Result<void> Knitter::slipBack() {
 }
 
 bool Knitter::isBehind(LoopId loop) const {
+    const HeldId own = fabric_->heldOn(loop, fabric_->needle());
+    if (!own || (*fabric_)[own].state.hanging != 0) return false;  // most are not: no look along the needle
     for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
         if ((*fabric_)[h].loop == loop) return (*fabric_)[h].state.hanging == 0;
     }

@@ -2,6 +2,8 @@
 #include "repair/arms.h"
 
 #include <algorithm>
+#include <array>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -91,15 +93,14 @@ bool Arms::move(PlanBuilder& b, const Group& group, bool back) {
 bool Arms::uncross(PlanBuilder& b, const std::vector<LoopId>& now) {
     const Fabric& f = b.fabric();
     const auto at = [&](LoopId meant) { return now[static_cast<std::size_t>(meant.value)]; };
+    std::set<std::array<std::int32_t, 3>> meant;
+    for (const Pair& p : all_) meant.insert({at(p.right).value, at(p.left).value, p.sign});
     std::vector<Pair> extra;
     for (std::int32_t i = 0; i < f.crossingCount(); ++i) {
         const Crossing& c = f[CrossingId{i}];
         if (c.sign == 0 || !f.has(c.a) || !f.has(c.b) || f.isNothing(c.a) || f.isNothing(c.b)) continue;
-        const bool meant = std::any_of(all_.begin(), all_.end(), [&](const Pair& p) {
-            return at(p.right) == c.a && at(p.left) == c.b && p.sign == c.sign;
-        });
-        if (!meant && (below_ == 0 || s_.actualSpots.of(c.a).row + 1 < below_))
-            extra.push_back({c.a, c.b, c.sign});
+        if (meant.count({c.a.value, c.b.value, c.sign}) != 0) continue;
+        if (below_ == 0 || s_.actualSpots.of(c.a).row + 1 < below_) extra.push_back({c.a, c.b, c.sign});
     }
     for (const Group& group : grouped(std::move(extra))) {
         if (!move(b, group, true)) return false;

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "reading/courses.h"
+
 namespace loopmend {
 
 StitchPlaces::StitchPlaces(const Fabric& f) {
@@ -24,6 +26,34 @@ StitchPlace StitchPlaces::of(LoopId loop) const {
     return loop && static_cast<std::size_t>(loop.value) < spots_.size()
                ? spots_[static_cast<std::size_t>(loop.value)]
                : StitchPlace{};
+}
+
+Situation::Situation(const Fabric& meantFabric, const Script& meantScript, const Fabric& actualFabric,
+                     const Pairing& pairs, const StitchPlaces& meantPlaces, const StitchPlaces& actualPlaces,
+                     const PlanAsk& asked)
+    : meant(meantFabric),
+      script(meantScript),
+      actual(actualFabric),
+      pairing(pairs),
+      meantSpots(meantPlaces),
+      actualSpots(actualPlaces),
+      ask(asked) {}
+
+const std::vector<LoopId>& Situation::bars() const {
+    if (bars_) return *bars_;
+    bars_.emplace();
+    std::vector<LoopId> bare;
+    for (std::int32_t i = 0; i < actual.entryCount(); ++i) {
+        const LoopId l{i};
+        if (actual.has(l) && actual.isLoop(l) && !actual[l].firstLink && actual[l].flags.anchored == 0)
+            bare.push_back(l);
+    }
+    if (bare.empty()) return *bars_;
+    const Courses courses = coursesOf(actual);
+    for (const LoopId l : bare) {
+        if (courses.isBar(l)) bars_->push_back(l);
+    }
+    return *bars_;
 }
 
 PlanBuilder::PlanBuilder(Knitter& knitter, PlanFamily family, const Pace& pace)

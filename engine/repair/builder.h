@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -35,7 +36,12 @@ class StitchPlaces {
 /// What the generators of plans need to know, worked out once. `actual` is the fabric that the journal runs
 /// on: it is as it was only until a generator's first move. What is asked of it later stands in the fields
 /// after it.
-struct Situation {
+class Situation {
+  public:
+    Situation(const Fabric& meantFabric, const Script& meantScript, const Fabric& actualFabric,
+              const Pairing& pairs, const StitchPlaces& meantPlaces, const StitchPlaces& actualPlaces,
+              const PlanAsk& asked);
+
     const Fabric& meant;
     const Script& script;
     const Fabric& actual;
@@ -43,16 +49,20 @@ struct Situation {
     const StitchPlaces& meantSpots;
     const StitchPlaces& actualSpots;
     const PlanAsk& ask;
+
     std::int32_t entries = 0;   ///< of the actual fabric before any move
     bool hasCrossings = false;  ///< likewise
-    std::vector<LoopId> bars;   ///< strands that were lifted and worked; no stitches of their row
-    std::vector<LoopId> order;  ///< loops of the meant fabric in the order of its normal form
-
     /// The first row in which something is wrong, in either fabric; 0: none.
     int firstWrongRow() const { return wrongRows.empty() ? 0 : wrongRows.front(); }
     std::vector<int> wrongRows;  ///< rows in which something is wrong, lowest first, each once
     /// About what taking back to the first wrong row and working on would take, seconds.
     double ripSeconds = 0;
+
+    /// Strands that were lifted and worked: no stitches of their row. Asked before a generator's first move.
+    const std::vector<LoopId>& bars() const;
+
+  private:
+    mutable std::optional<std::vector<LoopId>> bars_;
 };
 
 /// Carries moves out as they are added, so that each is possible when it is proposed; prices them; and is

@@ -99,11 +99,23 @@ class ColumnPlan {
     /// The meant loops that have to be made, and which of them stand on which.
     void listRedo() {
         std::unordered_map<std::int32_t, std::size_t> place;
-        for (const LoopId m : s_.order) {
-            if (now(m) || !isMeantHere(m)) continue;
-            place.emplace(m.value, redo_.size());
-            redo_.push_back(m);
+        const auto want = [&](LoopId m) {
+            if (!now(m) && isMeantHere(m) && !s_.meant.isNothing(m)) redo_.push_back(m);
+        };
+        for (const LoopId m : s_.pairing.missing) want(m);
+        for (const LoopId a : order_) {
+            if (const LoopId m = s_.pairing.meant(a)) want(m);
         }
+        for (int r = 0; r < below_ && r <= s_.meantSpots.lastRow(); ++r) {  // rows above are gone already
+            for (const LoopId m : s_.meantSpots.rows()[static_cast<std::size_t>(r)]) want(m);
+        }
+        std::sort(redo_.begin(), redo_.end(), [&](LoopId x, LoopId y) {
+            const StitchPlace p = s_.meantSpots.of(x);
+            const StitchPlace q = s_.meantSpots.of(y);
+            return p.row != q.row ? p.row < q.row : p.stitch != q.stitch ? p.stitch < q.stitch : x < y;
+        });
+        redo_.erase(std::unique(redo_.begin(), redo_.end()), redo_.end());
+        for (std::size_t i = 0; i < redo_.size(); ++i) place.emplace(redo_[i].value, i);
         waits_.assign(redo_.size(), 0);
         above_.assign(redo_.size(), {});
         for (std::size_t i = 0; i < redo_.size(); ++i) {

@@ -25,7 +25,6 @@ std::string_view nameOf(Leaves leaves) {
 }
 
 std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& knitter, const PlanAsk& ask) {
-    if (knotOf(knitter.fabric()) == knotOf(meant)) return {};
     return Planner(meant, script, knitter, ask).provable();
 }
 
@@ -39,11 +38,8 @@ std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& k
     return plansFor(meant, script, knitter, ask);
 }
 
-std::vector<std::string> differencesOf(const Fabric& meant, const Fabric& actual) {
-    if (knotOf(meant) == knotOf(actual)) return {};
-    const Pairing p = pairUp(meant, actual);
-    const StitchPlaces meantSpots(meant);
-    const StitchPlaces actualSpots(actual);
+std::vector<std::string> differencesOf(const Fabric& meant, const Fabric& actual, const Pairing& p,
+                                       const StitchPlaces& meantSpots, const StitchPlaces& actualSpots) {
     std::vector<std::pair<int, std::string>> found;
     const auto say = [&](const StitchPlaces& spots, LoopId loop, std::string_view what) {
         const StitchPlace spot = spots.of(loop);
@@ -62,6 +58,11 @@ std::vector<std::string> differencesOf(const Fabric& meant, const Fabric& actual
     for (auto& [row, text] : found) sentences.push_back(std::move(text));
     if (sentences.empty()) sentences.emplace_back("the same stitches are not all on the needle");
     return sentences;
+}
+
+std::vector<std::string> differencesOf(const Fabric& meant, const Fabric& actual) {
+    if (knotOf(meant) == knotOf(actual)) return {};
+    return differencesOf(meant, actual, pairUp(meant, actual), StitchPlaces(meant), StitchPlaces(actual));
 }
 
 }  // namespace loopmend

@@ -4,8 +4,8 @@
 #include <algorithm>
 
 #include "fabric/itinerary.h"
-#include "reading/courses.h"
 #include "repair/arms.h"
+#include "repair/pair_by_place.h"
 
 namespace loopmend {
 
@@ -68,26 +68,29 @@ std::vector<bool> loopsThere(const Fabric& f) {
 }  // namespace
 
 Planner::Planner(const Fabric& meant, const Script& script, Knitter& knitter, const PlanAsk& ask)
-    : meantKnot_(knotOf(meant)), knitter_(knitter), ask_(ask) {
-    sameKnot_ = knotOf(knitter.fabric()) == meantKnot_;
+    : knitter_(knitter), ask_(ask) {
     pairing_ = pairUp(meant, knitter.fabric());
     meantSpots_ = std::make_unique<StitchPlaces>(meant);
     actualSpots_ = std::make_unique<StitchPlaces>(knitter.fabric());
+    if (!pairing_.complete) {
+        Pairing byPlace = pairByPlace(meant, knitter.fabric(), *meantSpots_, *actualSpots_);
+        if (byPlace.complete) pairing_ = std::move(byPlace);
+    }
     const Fabric& f = knitter.fabric();
-    situation_ = std::make_unique<Situation>(
-        Situation{meant, script, f, pairing_, *meantSpots_, *actualSpots_, ask_, 0, false, {}, {}, {}});
+    situation_ =
+        std::make_unique<Situation>(Situation(meant, script, f, pairing_, *meantSpots_, *actualSpots_, ask_));
     Situation& s = *situation_;
     s.entries = f.entryCount();
     s.hasCrossings = f.crossingCount() > 0;
-    s.order = numbering(meant).order;
+    sameKnot_ = pairing_.agrees() && knotOf(f) == meantKnot();
     s.wrongRows = wrongRowsOf(meant, f, pairing_, *meantSpots_, *actualSpots_);
     s.ripSeconds = ripSecondsOf(s);
-    const Courses courses = coursesOf(f);
-    for (std::int32_t i = 0; i < s.entries; ++i) {
-        const LoopId l{i};
-        if (f.has(l) && f.isLoop(l) && courses.isBar(l)) s.bars.push_back(l);
-    }
     there_ = loopsThere(f);
+}
+
+const std::string& Planner::meantKnot() {
+    if (meantKnot_.empty()) meantKnot_ = knotOf(situation_->meant);
+    return meantKnot_;
 }
 
 Planner::Tried Planner::tryOut(PlanFamily family, const Generator& make) {
@@ -95,12 +98,17 @@ Planner::Tried Planner::tryOut(PlanFamily family, const Generator& make) {
     PlanBuilder builder(knitter_, family, ask_.pace);
     Tried tried;
     tried.made = make(*situation_, builder);
-    const bool reached = tried.made && knotOf(knitter_.fabric()) == meantKnot_;
+    // What leaves the stitches as they are need not be looked at: the differences are those there were.
+    const bool asIs = builder.plan().leaves >= Leaves::countOnly;
+    const bool reached = tried.made && !asIs && knotOf(knitter_.fabric()) == meantKnot();
     std::vector<std::string> left;
-    if (tried.made && !reached) left = differencesOf(situation_->meant, knitter_.fabric());
+    if (tried.made && !asIs && !reached && ask_.all)
+        left = differencesOf(situation_->meant, knitter_.fabric());
     std::vector<LoopId> gone;
     if (tried.made) gone = goneOf(knitter_.fabric(), there_);
     knitter_.rollBack(state);
+    if (tried.made && asIs && !sameKnot_)
+        left = differencesOf(situation_->meant, knitter_.fabric(), pairing_, *meantSpots_, *actualSpots_);
     tried.plan = builder.take();
     tried.plan.proved = reached;
     tried.plan.comesUndone = std::move(gone);

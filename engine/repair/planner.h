@@ -10,6 +10,10 @@
 
 namespace loopmend {
 
+/// As in plan.h, where the pairing is known.
+std::vector<std::string> differencesOf(const Fabric& meant, const Fabric& actual, const Pairing& pairing,
+                                       const StitchPlaces& meantSpots, const StitchPlaces& actualSpots);
+
 /// Two fabrics held side by side once, and generators of plans tried over them one after another, each in the
 /// journal and taken back.
 class Planner {
@@ -43,7 +47,9 @@ class Planner {
     void addColumns(PlanFamily family);
     void addDepths();
 
-    std::string meantKnot_;
+    const std::string& meantKnot();
+
+    std::string meantKnot_;  ///< empty until it is asked for
     Knitter& knitter_;
     PlanAsk ask_;
     bool sameKnot_ = false;

@@ -57,7 +57,7 @@ bool seatLoose(const Situation& s, PlanBuilder& b) {
 /// A make-one taken back leaves its bar on the needle: it is let fall before the row is worked again.
 bool dropBars(const Situation& s, PlanBuilder& b) {
     const Fabric& f = b.fabric();
-    for (const LoopId a : s.bars) {
+    for (const LoopId a : s.bars()) {
         if (!f.has(a) || !f.isLoop(a) || !f.isLive(a) || !f.isHeld(a)) continue;
         Move drop;
         drop.kind = MoveKind::drop;
@@ -97,6 +97,7 @@ std::size_t stitchesIn(const StitchPlaces& spots, int row) {
 }  // namespace
 
 bool planTink(const Situation& s, PlanBuilder& b) {
+    (void)s.bars();
     const int row = s.firstWrongRow();
     const int lastRow = s.actualSpots.lastRow();
     if (row == 0 || row != lastRow || row > static_cast<int>(s.script.rows.size())) return false;
@@ -150,13 +151,13 @@ bool onlyTheEndIsMissing(const Situation& s) {
     if (!p.complete || !p.extra.empty() || !p.changed.empty() || !p.extraPasses.empty() ||
         !p.extraCrossings.empty())
         return false;
-    bool missing = false;
-    for (const LoopId m : s.order) {
-        const bool here = static_cast<bool>(p.actual(m));
-        if (here && missing) return false;
-        missing = missing || !here;
+    // Along its yarn each of them is followed by others that are missing, or by nothing.
+    for (const LoopId m : p.missing) {
+        EntryId next = s.meant[m].next;
+        while (next && (!s.meant.isLoop(next) || s.meant.isNothing(next))) next = s.meant[next].next;
+        if (next && p.actual(next)) return false;
     }
-    return missing;
+    return !p.missing.empty();
 }
 
 /// Steps of a row that are worked, where so many stitches lie on the right needle; none: it does not come
@@ -219,6 +220,7 @@ bool workAgainFrom(const Situation& s, PlanBuilder& b, int row) {
 }  // namespace
 
 bool planRip(const Situation& s, PlanBuilder& b) {
+    (void)s.bars();
     if (onlyTheEndIsMissing(s)) return goOn(s, b);
     int row = s.firstWrongRow();
     // What was turned early below it is no whole row to work on from.
@@ -229,6 +231,7 @@ bool planRip(const Situation& s, PlanBuilder& b) {
 }
 
 bool planLifelineFirst(const Situation& s, PlanBuilder& b) {
+    (void)s.bars();
     if (onlyTheEndIsMissing(s)) return false;
     const int row = s.firstWrongRow();
     if (row < 2 || row > static_cast<int>(s.script.rows.size()))
@@ -236,6 +239,11 @@ bool planLifelineFirst(const Situation& s, PlanBuilder& b) {
     const auto below = static_cast<std::size_t>(row - 1);
     if (stitchesIn(s.actualSpots, row - 1) != stitchesIn(s.meantSpots, row - 1)) return false;
     if (s.actualSpots.lastRow() < row) return false;
+    std::size_t above = 0;
+    for (std::size_t r = below + 1; r < s.actualSpots.rows().size(); ++r)
+        above += s.actualSpots.rows()[r].size();
+    constexpr std::size_t kMost = 20000;
+    if (above > kMost) return b.refuse("so much would come out that another piece is sooner begun");
     const LoopId first = s.actualSpots.rows()[below].front();
     Move thread;
     thread.kind = MoveKind::thread;
@@ -266,6 +274,7 @@ bool planLifelineFirst(const Situation& s, PlanBuilder& b) {
 
 bool planRipAndColumns(const Situation& s, PlanBuilder& b, int row) {
     if (row < 2 || row > static_cast<int>(s.script.rows.size())) return false;
+    (void)s.bars();
     return takeBackTo(s, b, row) && dropBars(s, b) && mendColumns(s, b, {row, false, Arm::both}) &&
            seatLoose(s, b) && workAgainFrom(s, b, row);
 }
