@@ -2,11 +2,11 @@
 #include "diagnosis/explain.h"
 
 #include <algorithm>
+#include <memory>
 
 #include "diagnosis/priors.h"
-#include "diagnosis/trials.h"
+#include "diagnosis/several.h"
 #include "diagnosis/words.h"
-#include "fabric/itinerary.h"
 #include "fabric/rows.h"
 #include "fault/catalogue.h"
 #include "reading/read.h"
@@ -16,53 +16,77 @@ namespace loopmend {
 
 namespace {
 
-/// A fault at one place, with every way of going on that gives the fabric.
+/// Mistakes that explain all, the last of them with every way of going on that gives the fabric.
 struct Found {
-    FoundFault fault;
+    std::vector<FoundFault> faults;  ///< of several, in the order in which they were decoded
     double weight = 0;
     bool yarnAgrees = false;
     bool nothingFollowed = false;
+
+    FoundFault& last() { return faults.back(); }
+    const FoundFault& last() const { return faults.back(); }
 };
 
-std::vector<Found> gather(const std::vector<Proved>& proved, const Trials& trials, bool cut) {
-    const int last = static_cast<int>(trials.script().rows.size());
+FoundFault foundFrom(const KnownFault& made, bool onlyTwist) {
+    const FaultPlace& place = made.fault.place;
+    const Fault& fault = *made.fault.fault;
+    FoundFault found;
+    found.id = place.id;
+    found.row = place.row;
+    found.rowTo = place.row;
+    found.stitch = place.stitch;
+    found.stitchTo = place.stitch;
+    found.rows = place.rows;
+    // What was done to the legs of a stitch shows in the stitch itself, a row below.
+    const bool below = onlyTwist && !fault.suffered() && !fault.misread();
+    found.seenRow = below ? place.row - 1 : place.row;
+    found.after = made.after;
+    return found;
+}
+
+bool samePlace(const FoundFault& a, const FoundFault& b) {
+    return a.id == b.id && a.row == b.row && a.stitch == b.stitch && a.rows == b.rows;
+}
+
+/// All but the last are the same.
+bool sameBefore(const Found& a, const Found& b) {
+    return a.faults.size() == b.faults.size() &&
+           std::equal(a.faults.begin(), a.faults.end() - 1, b.faults.begin(), samePlace);
+}
+
+std::vector<Found> gather(const std::vector<Proved>& proved, const std::vector<FoundFault>& before,
+                          const Trials& trials, bool cut) {
     std::vector<Found> all;
     for (const Proved& p : proved) {
-        const double weight =
-            priorOf(p.fault->id) * (p.yarnAgrees ? 1 : kOtherYarn) * (p.allRows ? 1 : kNotAllRows);
-        const auto same = std::find_if(all.begin(), all.end(), [&](const Found& f) {
-            return f.fault.id == p.place.id && f.fault.row == p.place.row &&
-                   f.fault.stitch == p.place.stitch && f.fault.rows == p.place.rows;
-        });
+        const Fault& fault = *p.fault.fault.fault;
+        const double weight = priorOf(fault.id) * (p.yarnAgrees ? 1 : kOtherYarn) *
+                              (p.allRows ? 1 : kNotAllRows) * priorOf(p.fault.after);
+        const FoundFault last = foundFrom(p.fault, trials.parting().onlyTwist);
+        const auto same =
+            std::find_if(all.begin(), all.end(), [&](const Found& f) { return samePlace(f.last(), last); });
         if (same != all.end()) {
-            if (same->fault.after == p.after && same->yarnAgrees) continue;
-            same->fault.afterOpen = same->fault.afterOpen || same->fault.after != p.after;
-            if (p.yarnAgrees && !same->yarnAgrees) same->fault.after = p.after;
+            FoundFault& there = same->last();
+            if (there.after == last.after && same->yarnAgrees) continue;
+            there.afterOpen = there.afterOpen || there.after != last.after;
+            if (p.yarnAgrees && !same->yarnAgrees) there.after = last.after;
             same->yarnAgrees = same->yarnAgrees || p.yarnAgrees;
-            same->weight += weight * priorOf(p.after);
+            same->weight += weight;
             continue;
         }
         Found found;
-        found.fault.id = p.place.id;
-        found.fault.row = p.place.row;
-        found.fault.rowTo = p.place.row;
-        found.fault.stitch = p.place.stitch;
-        found.fault.stitchTo = p.place.stitch;
-        found.fault.rows = p.place.rows;
-        // What was done to the legs of a stitch shows in the stitch itself, a row below.
-        const bool below = trials.parting().onlyTwist && !p.fault->suffered() && !p.fault->misread();
-        found.fault.seenRow = below ? p.place.row - 1 : p.place.row;
-        found.fault.after = p.after;
+        found.faults = before;
+        found.faults.push_back(last);
         found.yarnAgrees = p.yarnAgrees;
-        found.nothingFollowed = p.fault->misread() && p.nothingFollowed;
-        found.weight = weight * priorOf(p.after);
+        found.nothingFollowed = fault.misread() && p.nothingFollowed;
+        found.weight = weight;
+        for (const FoundFault& f : before) found.weight *= priorOf(f.id);
         all.push_back(std::move(found));
     }
     for (Found& f : all) {
         // In the last row nothing followed yet: if she stopped short there, she noticed.
-        if (f.fault.row != last && !f.nothingFollowed) continue;
-        f.fault.afterOpen = true;
-        if (cut) f.fault.after = After::rowEnd;
+        if (f.last().row != trials.rows() && !f.nothingFollowed) continue;
+        f.last().afterOpen = true;
+        if (cut) f.last().after = After::rowEnd;
     }
     return all;
 }
@@ -76,85 +100,143 @@ bool isOfWholeRow(std::string_view id) {
 std::vector<Found> joined(std::vector<Found> all) {
     std::vector<Found> spans;
     for (Found& f : all) {
+        const FoundFault& last = f.last();
         const auto beside = std::find_if(spans.begin(), spans.end(), [&](const Found& s) {
-            return s.fault.id == f.fault.id && s.fault.row == f.fault.row && s.fault.rows == f.fault.rows &&
-                   s.fault.after == f.fault.after && s.yarnAgrees == f.yarnAgrees &&
-                   s.fault.stitchTo + 1 == f.fault.stitch;
+            return sameBefore(s, f) && s.last().id == last.id && s.last().row == last.row &&
+                   s.last().rows == last.rows && s.last().after == last.after &&
+                   s.yarnAgrees == f.yarnAgrees && s.last().stitchTo + 1 == last.stitch;
         });
         const auto below = std::find_if(spans.begin(), spans.end(), [&](const Found& s) {
-            return isOfWholeRow(s.fault.id) && s.fault.id == f.fault.id && s.fault.rows == f.fault.rows &&
-                   s.yarnAgrees == f.yarnAgrees && s.fault.rowTo + 1 == f.fault.row;
+            return sameBefore(s, f) && isOfWholeRow(s.last().id) && s.last().id == last.id &&
+                   s.last().rows == last.rows && s.yarnAgrees == f.yarnAgrees &&
+                   s.last().rowTo + 1 == last.row;
         });
         if (below != spans.end()) {
-            below->fault.rowTo = f.fault.row;
-            below->fault.afterOpen = below->fault.afterOpen || f.fault.afterOpen;
+            below->last().rowTo = last.row;
+            below->last().afterOpen = below->last().afterOpen || last.afterOpen;
         } else if (beside == spans.end()) {
             spans.push_back(std::move(f));
         } else {
-            beside->fault.stitchTo = f.fault.stitch;
+            beside->last().stitchTo = last.stitch;
         }
     }
     return spans;
 }
 
-Explanations conclude(Trials& trials, bool cut, Terms terms) {
-    Explanations result;
-    result.rows = static_cast<int>(trials.script().rows.size());
-    result.nothingWrong = trials.sameKnot();
-    if (!result.nothingWrong) {
-        std::vector<Found> all = joined(gather(trials.run(), trials, cut));
-        std::stable_sort(all.begin(), all.end(),
-                         [](const Found& a, const Found& b) { return a.weight > b.weight; });
-        double total = 0;
-        for (const Found& f : all) total += f.weight;
-        for (const Found& f : all) {
-            Explanation e;
-            e.faults = {f.fault};
-            e.probability = f.weight / total;
-            e.yarnAgrees = f.yarnAgrees;
-            e.words = wordsOf(f.fault, trials.script(), terms);
-            for (const Found& other : all) {
-                if (other.fault.id == f.fault.id || std::find(e.sameFabricAs.begin(), e.sameFabricAs.end(),
-                                                              other.fault.id) != e.sameFabricAs.end())
-                    continue;
-                e.sameFabricAs.push_back(other.fault.id);
+void inOrder(std::vector<FoundFault>& faults) {
+    std::stable_sort(faults.begin(), faults.end(), [](const FoundFault& a, const FoundFault& b) {
+        return a.row != b.row ? a.row < b.row : a.stitch != b.stitch ? a.stitch < b.stitch : a.id < b.id;
+    });
+}
+
+/// Several found in another order are found once.
+std::vector<Found> each(std::vector<Found> all) {
+    std::vector<Found> once;
+    for (Found& f : all) {
+        inOrder(f.faults);
+        const auto same = std::find_if(once.begin(), once.end(), [&](const Found& o) {
+            return o.faults.size() == f.faults.size() &&
+                   std::equal(o.faults.begin(), o.faults.end(), f.faults.begin(), samePlace);
+        });
+        if (same == once.end()) once.push_back(std::move(f));
+    }
+    return once;
+}
+
+void tell(std::vector<Found> all, const Script& script, Terms terms, Explanations& result) {
+    std::stable_sort(all.begin(), all.end(),
+                     [](const Found& a, const Found& b) { return a.weight > b.weight; });
+    double total = 0;
+    for (const Found& f : all) total += f.weight;
+    for (const Found& f : all) {
+        Explanation e;
+        e.faults = f.faults;
+        e.probability = f.weight / total;
+        e.yarnAgrees = f.yarnAgrees;
+        for (const FoundFault& one : f.faults)
+            e.words += (e.words.empty() ? "" : " ") + wordsOf(one, script, terms);
+        const auto isMine = [&](const FoundFault& o) {
+            return std::any_of(f.faults.begin(), f.faults.end(),
+                               [&](const FoundFault& m) { return m.id == o.id; });
+        };
+        for (const Found& other : all) {
+            for (const FoundFault& o : other.faults) {
+                if (isMine(o) || std::count(e.sameFabricAs.begin(), e.sameFabricAs.end(), o.id) > 0) continue;
+                e.sameFabricAs.push_back(o.id);
             }
-            result.explanations.push_back(std::move(e));
+        }
+        result.explanations.push_back(std::move(e));
+    }
+}
+
+Explanations conclude(const std::shared_ptr<Trials>& trials, const Target& target, const Script& script,
+                      const Setup& setup, bool cut, Terms terms) {
+    Explanations result;
+    result.rows = trials->rows();
+    result.nothingWrong = trials->sameKnot();
+    std::vector<Found> all;
+    if (trials->sameKnot()) {
+        if (!trials->sameLengths()) {
+            all = joined(gather(trials->run(Thoroughly::lengths), {}, *trials, cut));
+            result.nothingWrong = all.empty();
+        }
+    } else {
+        std::vector<Proved> proved = trials->run(Thoroughly::near);
+        if (proved.empty()) proved = trials->run(Thoroughly::far);
+        all = joined(gather(proved, {}, *trials, cut));
+        if (proved.empty()) {
+            for (const Decoded& d : decodeSeveral(trials, target, script, trials->rows(), setup)) {
+                std::vector<FoundFault> before;
+                for (const KnownFault& k : d.before->known())
+                    before.push_back(foundFrom(k, before.empty() && trials->parting().onlyTwist));
+                std::vector<Found> these = joined(gather(d.proved, before, *d.before, cut));
+                std::move(these.begin(), these.end(), std::back_inserter(all));
+            }
+            all = each(std::move(all));
         }
         if (all.empty()) {
-            const Trials::Place at = trials.partingPlace();
+            const Trials::Place at = trials->partingPlace();
             result.unknown.push_back({at.row, at.stitch});
         }
     }
+    Script worked = script;
+    worked.rows.resize(std::min(worked.rows.size(), static_cast<std::size_t>(trials->rows())));
+    tell(std::move(all), worked, terms, result);
     result.words = wordsOf(result, terms);
     return result;
 }
 
 /// How many of the script's rows the actual fabric has.
-int rowsThere(const Script& script, const Fabric& actual) {
-    return std::min(std::max(0, rowsOf(actual).last), static_cast<int>(script.rows.size()));
+int rowsThere(const Script& script, const Target& target) {
+    return std::min(target.rows, static_cast<int>(script.rows.size()));
 }
 
-bool agree(const Walk& a, const Walk& b) {
+bool sameEntries(const Walk& a, const Walk& b) {
     const Parting p = parting(a, b);
-    return p.at < 0 && p.meant.empty();
+    return p.none() && p.meant.empty();
 }
 
 /// Nothing can be tried: only where the two part is said.
-Explanations onlyWhere(const Fabric& meant, const Fabric& actual, Terms terms) {
+Explanations onlyWhere(const Fabric& meant, const Target& target, Terms terms) {
     Explanations result;
     const Walk walk = walkOf(meant);
-    const Parting p = parting(walk, walkOf(actual));
-    LoopId loop = p.meant.empty() ? LoopId{} : p.meant.front();
-    for (std::int32_t i = std::min(p.at, static_cast<std::int32_t>(walk.entries.size()) - 1); i >= 0; --i) {
-        const EntryId e = walk.entries[static_cast<std::size_t>(i)];
-        if (!meant.isLoop(e)) continue;
-        loop = e;
-        break;
-    }
-    UnknownPlace at;
+    const Parting p = parting(walk, target.walk);
     const Reading reading = readFrom(meant, Side::right);
-    if (const Cell* cell = loop ? cellOf(reading, loop) : nullptr) at = {cell->row, cell->stitch};
+    UnknownPlace at;
+    const auto offer = [&](LoopId loop) {
+        const Cell* const cell = loop ? cellOf(reading, loop) : nullptr;
+        if (cell == nullptr) return;
+        if (at.row == 0 || cell->row < at.row || (cell->row == at.row && cell->stitch < at.stitch))
+            at = {cell->row, cell->stitch};
+    };
+    for (std::size_t y = 0; y < p.at.size(); ++y) {
+        const std::vector<EntryId>& entries = walk.yarns[y].entries;
+        if (p.at[y] < 0) continue;
+        auto i = std::min(p.at[y], static_cast<std::int32_t>(entries.size()) - 1);
+        while (i >= 0 && !meant.isLoop(entries[static_cast<std::size_t>(i)])) --i;
+        if (i >= 0) offer(entries[static_cast<std::size_t>(i)]);
+    }
+    if (at.row == 0 && !p.meant.empty()) offer(p.meant.front());
     result.unknown.push_back(at);
     result.words = wordsOf(result, terms);
     return result;
@@ -163,9 +245,11 @@ Explanations onlyWhere(const Fabric& meant, const Fabric& actual, Terms terms) {
 }  // namespace
 
 Explanations explain(const Script& meant, const Setup& setup, const Fabric& actual, Terms terms) {
-    const int rows = rowsThere(meant, actual);
-    Trials trials(meant, rows, setup, actual);
-    if (trials.works()) return conclude(trials, rows < static_cast<int>(meant.rows.size()), terms);
+    const Target target(actual);
+    const int rows = rowsThere(meant, target);
+    const auto trials = std::make_shared<Trials>(target, meant, rows, setup);
+    if (trials->works())
+        return conclude(trials, target, meant, setup, rows < static_cast<int>(meant.rows.size()), terms);
     Explanations result;
     result.unknown.push_back({});
     result.words = "The rows as they are meant cannot be worked.";
@@ -184,18 +268,22 @@ Explanations explain(const Fabric& meant, const Fabric& actual, Terms terms) {
         break;
     }
     // Only what gives the meant fabric again may stand for it.
-    const int rows = rowsThere(read.script, actual);
+    const Target target(actual);
+    const int rows = rowsThere(read.script, target);
     const bool shorter = rows < static_cast<int>(read.script.rows.size());
-    Trials trials(read.script, rows, setup, actual);
-    const Walk walk = walkOf(meant);
-    bool same = trials.works() && read.unnamed.empty();
-    if (same && !shorter) same = agree(walk, walkOf(trials.meant()));
-    if (same && shorter) {
-        const auto again = knit(read.script, setup);
-        same = again && agree(walk, walkOf(*again->fabric));
+    const auto trials = std::make_shared<Trials>(target, read.script, rows, setup);
+    bool same = trials->works() && read.unnamed.empty();
+    if (same) {
+        const Walk walk = walkOf(meant);
+        if (shorter) {
+            const auto again = knit(read.script, setup);
+            same = again && sameEntries(walk, walkOf(*again->fabric));
+        } else {
+            same = sameEntries(walk, trials->walk());
+        }
     }
-    if (same) return conclude(trials, shorter, terms);
-    if (knotOf(meant) != knotOf(actual)) return onlyWhere(meant, actual, terms);
+    if (same) return conclude(trials, target, read.script, setup, shorter, terms);
+    if (!sameKnot(walkOf(meant), target.walk)) return onlyWhere(meant, target, terms);
     Explanations result;
     result.nothingWrong = true;
     result.rows = std::max(0, rowsOf(meant).last);

@@ -2,24 +2,15 @@
 #include "diagnosis/trials.h"
 
 #include <algorithm>
+#include <cstdlib>
 
-#include "fabric/hands.h"
-#include "fabric/itinerary.h"
 #include "fault/knit_with.h"
+#include "fault/needle.h"
 #include "fault/steps.h"
 
 namespace loopmend {
 
 namespace {
-
-/// A loop of the normal form. (Strands that go by are left to the comparison of the whole.)
-bool isSomething(const Fabric& f, EntryId e) {
-    return f.isLoop(e) && !f.isNothing(e);
-}
-
-EntryId nextAlong(const Fabric& f, YarnId yarn, EntryId at) {
-    return at ? f[at].next : f[yarn].first;
-}
 
 /// The same stitch worked another way, which reading cannot tell.
 std::optional<Op> twinOf(Op op) {
@@ -34,366 +25,180 @@ bool dependsOnTheWay(const Fault& fault) {
     return fault.id == "decrease_escaped" || fault.id == "dec_twisted" || fault.id == "dec_3_for_2";
 }
 
-/// How many stitches beside the parting the hands may have been, and where one looks if nothing is found
-/// there.
-constexpr int kNear = 2;
-constexpr int kFar = 25;
-/// How far numbers may be shifted by strands lifted or lost later on.
-constexpr int kShift = 2;
-/// Stitches after a fault that are looked at before its row is worked to the end.
+/// Steps after a mistake that are looked at before its row is worked to the end.
 constexpr int kGlance = 4;
 
-/// What stands in the cloth, or hangs free for good, stays as it is while she knits on. What is on a needle
-/// may still be pulled, dropped, entered below, or get a lifted strand beside it.
-bool isSettled(const Fabric& f, LoopId loop) {
-    return !f.isLive(loop) || f.isLoose(loop);
-}
-
-bool couldBe(const Walk& trial, EntryId x, const Walk& target, EntryId y) {
-    const Fabric& f = *trial.fabric;
-    const Fabric& g = *target.fabric;
-    const auto near = [](std::int32_t a, std::int32_t b) {
-        return a < 0 || b < 0 || std::abs(a - b) <= kShift;
-    };
-    if (f.isLoop(x) != g.isLoop(y)) return false;
-    if (!f.isLoop(x)) return near(trial[f.passed(x)], target[g.passed(y)]);
-    LinkId l = f[x].firstLink;
-    LinkId m = g[y].firstLink;
-    for (; l && m; l = f[l].nextInLoop, m = g[m].nextInLoop) {
-        if (f[l].form.side != g[m].form.side || f[l].form.twist != g[m].form.twist) return false;
-        if (!near(trial[f[l].host], target[g[m].host])) return false;
-    }
-    return !l && !m;
-}
-
-}  // namespace
-
-namespace {
-
-/// Where only the yarn lies otherwise, knots do not tell.
-std::vector<const Fault*> changingTheKnot() {
+std::vector<const Fault*> faultsFor(Thoroughly thoroughly) {
+    const bool lengths = thoroughly == Thoroughly::lengths;
     std::vector<const Fault*> faults = catalogue();
     faults.erase(std::remove_if(faults.begin(), faults.end(),
-                                [](const Fault* f) { return f->family == Family::lengths; }),
+                                [&](const Fault* f) { return (f->family == Family::lengths) != lengths; }),
                  faults.end());
     return faults;
 }
 
 }  // namespace
 
-Trials::Trials(const Script& whole, int rows, const Setup& setup, const Fabric& actual)
-    : script_(whole),
-      whole_(whole),
-      setup_(setup),
-      actual_(actual),
-      faults_(changingTheKnot()),
-      target_(walkOf(actual)) {
-    script_.rows.resize(static_cast<std::size_t>(rows));
-    full_.emplace(script_, setup_, After::byReading);
-    const auto lastEntry = [&] {
-        const Knitting& k = full_->actual();
-        return (*k.fabric)[k.knitter.yarn()].last;
-    };
-    lastOfRow_.push_back(lastEntry());
-    while (!full_->done()) {
-        if (!full_->workRow()) return;
-        lastOfRow_.push_back(lastEntry());
-    }
-    works_ = true;
-    meantWalk_ = walkOf(meant());
-    parting_ = loopmend::parting(meantWalk_, target_);
-    same_ = parting_.at < 0 && parting_.meant.empty() && knotOf(meant()) == targetLines().knot;
-    const auto& loops = full_->meantLoops();
-    for (std::size_t r = 0; r < loops.size(); ++r) {
-        for (std::size_t s = 0; s < loops[r].size(); ++s) {
-            if (loops[r][s])
-                placeOf_.push_back({loops[r][s], {static_cast<int>(r) + 1, static_cast<int>(s) + 1}});
-        }
-    }
-    std::stable_sort(placeOf_.begin(), placeOf_.end(),
-                     [](const auto& a, const auto& b) { return a.first < b.first; });
-}
-
-const Itinerary& Trials::targetLines() {
-    if (!targetLines_) targetLines_ = itinerary(actual_);
-    return *targetLines_;
-}
-
-std::vector<Trials::Place> Trials::placesOf(LoopId loop) const {
-    std::vector<Place> places;
-    auto it = std::lower_bound(placeOf_.begin(), placeOf_.end(), loop,
-                               [](const auto& entry, LoopId id) { return entry.first < id; });
-    for (; it != placeOf_.end() && it->first == loop; ++it) places.push_back(it->second);
-    return places;
-}
-
-Trials::Place Trials::partingPlace() const {
-    std::vector<LoopId> near = parting_.meant;
-    if (parting_.at >= 0) {
-        near.clear();
-        const auto n = static_cast<std::int32_t>(meantWalk_.entries.size());
-        for (std::int32_t i = std::min(parting_.at, n - 1); i >= 0; --i) {
-            const EntryId e = meantWalk_.entries[static_cast<std::size_t>(i)];
-            near.push_back(meant().isLoop(e) ? e : meant().passed(e));
-            if (!placesOf(near.back()).empty()) break;
-        }
-    }
-    for (const LoopId loop : near) {
-        const std::vector<Place> places = placesOf(loop);
-        if (!places.empty()) return places.front();
-    }
-    return {};
-}
-
-// ---- where to try
-// --------------------------------------------------------------------------------------------
-
-void Trials::addPlace(int row, int stitch) {
-    if (row < 1 || row > static_cast<int>(script_.rows.size())) return;
-    const WorkedRow& words = script_.rows[static_cast<std::size_t>(row) - 1];
-    const std::optional<int> step = stepOfStitch(words, stitch);
-    if (!step) return;
-    places_.push_back({row, stitch});
-    places_.push_back({row, stitchOfStep(words, *step)});
-}
-
-void Trials::addAround(LoopId loop, int spread) {
-    for (const Place& p : placesOf(loop)) {
-        for (int d = -spread; d <= spread; ++d) addPlace(p.row, p.stitch + d);
-    }
-}
-
-void Trials::findPlaces(bool far) {
-    const Fabric& f = meant();
-    std::vector<LoopId> anchors = parting_.meant;
-    const auto n = static_cast<std::int32_t>(meantWalk_.entries.size());
-    const auto addEntry = [&](std::int32_t i) {
-        if (i < 0 || i >= n) return;
-        const EntryId e = meantWalk_.entries[static_cast<std::size_t>(i)];
-        anchors.push_back(f.isLoop(e) ? e : f.passed(e));
-    };
-    if (parting_.at >= 0) {
-        for (std::int32_t i = parting_.at - 1; i <= parting_.at + 1; ++i) addEntry(i);
-        addEntry(std::min(parting_.at, n - 1));
-    }
-    for (const LoopId loop : target_.loops) {
-        // What fell hangs free: its place is the meant one's, as far as both agree.
-        const std::int32_t place = target_.placeOf(loop);
-        if (actual_.isLoose(loop) && (parting_.at < 0 || place < parting_.at)) addEntry(place);
-    }
-    // A strand that was lifted in another gap parts the two far below the stitch that moved it, and one
-    // strand looks like another.
-    const auto bare = [&](const Fabric& g, const Walk& walk) {
-        if (parting_.at < 0 || parting_.at >= static_cast<std::int32_t>(walk.entries.size())) return false;
-        const EntryId e = walk.entries[static_cast<std::size_t>(parting_.at)];
-        return g.isLoop(e) && !g[e].firstLink;
-    };
-    const int spread = far ? kFar : bare(f, meantWalk_) || bare(actual_, target_) ? 2 * kNear : kNear;
-    for (const LoopId loop : anchors) {
-        addAround(loop, spread);
-        for (const LoopId host : f.hostsRightToLeft(loop)) addAround(host, far ? kFar : kNear);
-        for (LinkId k = f[loop].firstKid; k; k = f[k].nextInHost) {
-            addAround(f[k].loop, spread);
-            // Through a lifted strand to the stitch that it became, and to the stitch on that.
-            for (LinkId kk = f[f[k].loop].firstKid; kk; kk = f[kk].nextInHost) addAround(f[kk].loop, 1);
-        }
-    }
-    const Place at = partingPlace();
-    for (int row = at.row - 1; row <= at.row + 1; ++row) {
-        if (row < 1 || row > static_cast<int>(script_.rows.size())) continue;
-        const int last = stitchesIn(script_.rows[static_cast<std::size_t>(row) - 1]);
-        for (const int stitch : {1, 2, last - 1, last}) addPlace(row, stitch);
-    }
-    std::sort(places_.begin(), places_.end(), [](const Place& a, const Place& b) {
-        return a.row != b.row ? a.row < b.row : a.stitch < b.stitch;
+/// It is among those that are known already.
+bool Trials::isKnown(const PlacedFault& fault) const {
+    return std::any_of(known_.begin(), known_.end(), [&](const KnownFault& k) {
+        return k.fault.fault == fault.fault && k.fault.place.row == fault.place.row &&
+               k.fault.place.stitch == fault.place.stitch;
     });
-    places_.erase(
-        std::unique(places_.begin(), places_.end(),
-                    [](const Place& a, const Place& b) { return a.row == b.row && a.stitch == b.stitch; }),
-        places_.end());
 }
 
-// ---- walking beside the actual cloth
-// -------------------------------------------------------------------------
+// ---- made while she worked
+// --------------------------------------------------------------------------------------
 
-/// Walks on, as far as nothing can change any more while she knits on (`all`: to the end of the yarn). False
-/// where the two disagree.
-bool Trials::follow(const Fabric& f, Beside& beside, bool all) {
-    if (trial_.number.size() < static_cast<std::size_t>(f.entryCount()))
-        trial_.number.resize(static_cast<std::size_t>(f.entryCount()), -1);
-    trial_.fabric = &f;
-    for (EntryId e = nextAlong(f, YarnId{0}, beside.at); e; e = f[e].next) {
-        if (!f.isLoop(e)) continue;
-        if (!all && !isSettled(f, e)) return true;
-        beside.at = e;
-        std::int32_t& number = trial_.number[static_cast<std::size_t>(e.value)];
-        number = -1;
-        if (f.isNothing(e)) continue;
-        if (beside.next >= static_cast<std::int32_t>(target_.loops.size())) return false;
-        number = beside.next;
-        const LoopId there = target_.loops[static_cast<std::size_t>(beside.next)];
-        if (alike(trial_, e, target_, there) != Alike::same) return false;
-        ++beside.next;
-    }
-    return true;
-}
-
-/// What an earlier trial has numbered is worth nothing: loops of the base that it may have walked have the
-/// faultless numbers again, newer ones none.
-void Trials::forgetTrial() {
-    const auto base = static_cast<std::size_t>(base_->actual().fabric->entryCount());
-    trial_.number.resize(std::max(trial_.number.size(), base));
-    for (std::int32_t i = baseBeside_.next; i <= baseLast_; ++i) {
-        const auto id = static_cast<std::size_t>(meantWalk_.loops[static_cast<std::size_t>(i)].value);
-        if (id < base) trial_.number[id] = i;
-    }
-    std::fill(trial_.number.begin() + static_cast<std::ptrdiff_t>(base), trial_.number.end(), -1);
-}
-
-/// The first stitches after a mistake, before the row is worked to its end: could it be this one? Only loops
-/// with links are looked at, and numbers roughly: a strand lifted near by later on moves them. Where the
-/// cloth parts before the mistake itself nothing is said.
-bool Trials::soFarRight(EntryId after) {
-    const Fabric& f = *base_->actual().fabric;
-    LoopId at = after;
-    while (at && !isSomething(f, at)) at = f[at].prev;
-    const std::int32_t before = at ? meantWalk_[at] : -1;
-    if (before < 0 || (parting_.at >= 0 && meantWalk_.placeOf(at) >= parting_.at)) return true;
-    trial_.fabric = &f;
-    std::vector<LoopId> mine;
-    for (EntryId e = f[at].next; e && static_cast<int>(mine.size()) < kGlance; e = f[e].next) {
-        if (f.isLoop(e) && f[e].firstLink) mine.push_back(e);
-    }
-    std::vector<LoopId> there;
-    for (auto i = static_cast<std::size_t>(std::max(0, before - kShift));
-         i < target_.loops.size() && there.size() < mine.size() + 3U * kShift; ++i) {
-        if (actual_[target_.loops[i]].firstLink) there.push_back(target_.loops[i]);
-    }
-    for (std::size_t shift = 0; shift + mine.size() <= there.size(); ++shift) {
-        std::size_t i = 0;
-        while (i < mine.size() && couldBe(trial_, mine[i], target_, there[shift + i])) ++i;
-        if (i == mine.size()) return true;
-    }
-    return false;
-}
-
-/// Brings the base up to the row below the next places.
-void Trials::raiseBase(int row) {
-    if (!base_) {
-        base_.emplace(whole_, setup_, After::byReading);
-        trial_.backwards = meantWalk_.backwards;
-    }
-    // Entries of the faultless knitting have the same ids in the base: it was worked by the same hands.
-    trial_.number = meantWalk_.number;
-    base_->setAfter(After::byReading);
-    while (base_->rows() < row) (void)base_->workRow();
-    base_->split();
-    // The faultless yarn is known to agree as far as both walks do, and nothing happens any more before the
-    // first loop that is on a needle still.
-    const Fabric& f = *base_->actual().fabric;
-    const auto numberBefore = [&](EntryId e) {
-        while (e && meantWalk_[e] < 0) e = f[e].prev;
-        return e ? meantWalk_[e] : -1;
-    };
-    baseLast_ = numberBefore(lastOfRow_[static_cast<std::size_t>(row)]);
-    std::int32_t settled = baseLast_ + 1;
-    for (std::int32_t t = 0; t < f.toolCount(); ++t) {
-        for (HeldId h = f[ToolId{t}].first; h; h = f[h].next) {
-            if (meantWalk_[f[h].loop] >= 0) settled = std::min(settled, meantWalk_[f[h].loop]);
-        }
-    }
-    const auto isKnown = [&](std::int32_t number) {
-        const LoopId loop = meantWalk_.loops[static_cast<std::size_t>(number)];
-        return f.has(loop) && loop.value < f.entryCount() &&
-               (parting_.at < 0 || meantWalk_.placeOf(loop) < parting_.at);
-    };
-    while (settled > 0 && !isKnown(settled - 1)) --settled;
-    baseBeside_ = {};
-    if (settled > 0) baseBeside_ = {meantWalk_.loops[static_cast<std::size_t>(settled) - 1], settled};
-}
-
-// ---- trials
-// --------------------------------------------------------------------------------------------------
-
-bool Trials::judge(SideBySide& both, Beside beside, const PlacedFault& fault, After after) {
-    const Fabric& f = *both.actual().fabric;
-    if (!follow(f, beside, true)) return false;
-    if (beside.next != static_cast<std::int32_t>(target_.loops.size())) return false;
-    const Itinerary lines = itinerary(f);
-    if (lines.knot != targetLines().knot) return false;
-    const int last = fault.fault->misread() ? rowOf(whole_, fault) : fault.place.row;
-    proved_.push_back({fault.fault, fault.place, after, lines.measure == targetLines().measure,
-                       !fault.fault->misread() || both.done(), last == both.rows()});
-    return true;
-}
-
-/// Knits on to the last row, as long as what cannot change any more is as it is in the actual cloth.
-void Trials::goOnToEnd(const PlacedFault& fault, After after) {
-    const Fabric& f = *base_->actual().fabric;
+/// Knits on to the last row, as long as what cannot change any more is as it is in the actual cloth. Where
+/// every stitch stands for a meant one, only the trial itself is worked: as it is written.
+void Trials::goOnToEnd(const KnownFault& fault) {
     Beside beside = baseBeside_;
-    while (follow(f, beside, false)) {
-        if (base_->rows() == static_cast<int>(script_.rows.size())) {
-            judge(*base_, beside, fault, after);
+    const bool alone = known_.empty() && base_->both().inStep();
+    Knitter& hands = base_->both().split().knitter;
+    int rows = base_->rows();
+    while (follow(*base_, beside, false)) {
+        const bool enough = readOtherwise_ && base_->both().handsRows() >= target_.rows;
+        if (rows >= rows_ || enough) {
+            judge(*base_, beside, fault);
             return;
         }
-        if (!base_->workRow()) return;
+        if (alone) {
+            const WorkedRow& row = whole_.rows[static_cast<std::size_t>(rows)];
+            if (!loopmend::workRow(hands, row)) return;
+            loopmend::endRow(hands, row);
+        } else if (!base_->workRow()) {
+            return;
+        }
+        ++rows;
     }
+    keepPartial(*base_, beside, fault);
 }
 
-/// The base stands before the step.
-void Trials::tryOne(const PlacedFault& fault, After after) {
+/// How far numbers may be off while she works on: by strands lifted or lost later.
+constexpr std::int32_t kShift = 2;
+
+/// The mistake itself took a loop away, or put one in between older ones.
+bool movesNumbers(const Fabric& f, const std::vector<LoopId>& ahead, std::int32_t firstNew) {
+    const bool lost = std::any_of(ahead.begin(), ahead.end(),
+                                  [&](LoopId loop) { return !f.has(loop) || f.isNothing(loop); });
+    for (std::int32_t i = firstNew; i < f.entryCount() && !lost; ++i) {
+        const EntryId e{i};
+        if (f.has(e) && f.isLoop(e) && f[e].next && f[e].next.value < firstNew) return true;
+    }
+    return lost;
+}
+
+/// The base stands before the step. Whether she could have gone on otherwise after it.
+bool Trials::tryOne(const KnownFault& fault) {
+    if (isKnown(fault.fault)) return false;
     forgetTrial();
-    const SideBySide::Mark before = base_->mark();
-    base_->setAfter(after);
-    const Fabric& f = *base_->actual().fabric;
-    const EntryId began = f[YarnId{0}].last;
-    const int steps = static_cast<int>(script_.rows[static_cast<std::size_t>(base_->rows())].steps.size());
-    bool possible = base_->makeMistake(fault).has_value() && soFarRight(began);
-    for (int i = 0; possible && i < kGlance && base_->step() < steps; ++i)
-        possible = base_->workTo(base_->step() + 1).has_value() && soFarRight(began);
-    if (possible && base_->endRow()) goOnToEnd(fault, after);
+    const Redoing::Mark before = base_->mark();
+    SideBySide& both = base_->both();
+    both.setAfter(fault.after);
+    const std::int32_t firstNew = base_->fabric().entryCount();
+    const std::int32_t tools = base_->fabric().toolCount();
+    const auto right = [&] { return partial() || lengths() || soFarRight(firstNew); };
+    const int steps = static_cast<int>(script_.rows[static_cast<std::size_t>(both.rows())].steps.size());
+    std::vector<LoopId> ahead;
+    nextLoops(both.actual().knitter, kGlance, ahead);
+    bool possible = both.makeMistake(fault.fault).has_value();
+    shift_ = keepsNumbers_ && !movesNumbers(base_->fabric(), ahead, firstNew) ? 0 : kShift;
+    // If what follows does not hang on how she goes on, both ways are one trial.
+    const bool otherwise = !lengths() && (!known_.empty() || (possible && !both.inStep()));
+    // Nothing in the cloth is held that was not to be held.
+    if (!movesTools_ && base_->fabric().toolCount() > tools) possible = false;
+    possible = possible && right();
+    for (int i = 0; possible && !partial() && i < kGlance && both.step() < steps; ++i)
+        possible = base_->workTo(both.step() + 1) && right();
+    const std::size_t proved = proved_.size();
+    if (possible && base_->endRow()) goOnToEnd(fault);
+    if (!otherwise && !lengths() && proved_.size() > proved) {
+        proved_.push_back(proved_.back());
+        proved_.back().fault.after = After::byCount;
+    }
     base_->rollBack(before);
+    return otherwise;
 }
 
 void Trials::tryWorked(const Place& at, int step) {
     WorkedRow& row = whole_.rows[static_cast<std::size_t>(at.row) - 1];
-    for (const Fault* fault : faults_) {
-        if (fault->standsOn == nullptr) continue;
-        const Spot spot{row, step, base_->actual().knitter, at.stitch - stitchOfStep(row, step)};
-        if (!fault->standsOn(spot)) continue;
+    const auto tryIt = [&](const Fault* fault) {
+        if (fault->standsOn == nullptr) return;
+        const Spot spot{row, step, base_->both().actual().knitter, at.stitch - stitchOfStep(row, step)};
+        if (!fault->standsOn(spot)) return;
         const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, step};
-        for (const After after : {After::byReading, After::byCount}) tryOne(placed, after);
-    }
+        if (fault->everyRow) {
+            tryAgainAndAgain({placed, After::byReading});
+            return;
+        }
+        if (tryOne({placed, After::byReading})) tryOne({placed, After::byCount});
+    };
+    for (const Fault* fault : faults_) tryIt(fault);
     Op& op = row.steps[static_cast<std::size_t>(step)].op;
     const std::optional<Op> twin = twinOf(op);
     if (!twin) return;
     const Op read = op;
     op = *twin;
     for (const Fault* fault : faults_) {
-        if (!dependsOnTheWay(*fault) || !fault->standsOn({row, step, base_->actual().knitter})) continue;
-        const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, step};
-        for (const After after : {After::byReading, After::byCount}) tryOne(placed, after);
+        if (dependsOnTheWay(*fault)) tryIt(fault);
     }
     op = read;
 }
 
+/// It comes again in later rows.
+void Trials::tryAgainAndAgain(const KnownFault& fault) {
+    std::vector<KnownFault> all = known_;
+    all.push_back(fault);
+    Redoing trial(whole_, setup_, all, rows_);
+    while (!trial.done()) {
+        if (!trial.workRow()) return;
+    }
+    trial_.number.assign(trial_.number.size(), -1);
+    judge(trial, {}, fault);
+    trial_.number = walk_.number;
+}
+
+/// The base goes through the row once; at every place the mistakes are made and taken back.
+void Trials::tryWorkedInRow(const std::vector<Place>& places) {
+    if (base_->both().nextRowIsMisread()) return;
+    forgetTrial();
+    const Redoing::Mark before = base_->mark();
+    const WorkedRow& row = whole_.rows[static_cast<std::size_t>(base_->rows())];
+    if (known_.empty()) base_->both().setAfter(After::byCount);
+    for (const Place& at : places) {
+        const std::optional<int> step = stepOfStitch(row, at.stitch);
+        if (!step || takesLoopLeft(row, *step)) continue;
+        if (!base_->workTo(*step)) {
+            // A mistake that is known stands there.
+            if (base_->both().step() > *step) continue;
+            break;
+        }
+        // Where she has more stitches than were meant, those are worked first.
+        base_->both().workWhatIsExtra();
+        if (at.stitch == stitchOfStep(row, *step)) {
+            tryWorked(at, *step);
+        } else {
+            tryInside(at, *step);
+        }
+    }
+    base_->rollBack(before);
+}
+
+/// At a stitch of a step that works several.
+void Trials::tryInside(const Place& at, int step) {
+    const WorkedRow& row = whole_.rows[static_cast<std::size_t>(at.row) - 1];
+    for (const Fault* fault : faults_) {
+        if (!fault->anyStitch || fault->standsOn == nullptr) continue;
+        const Spot spot{row, step, base_->both().actual().knitter, at.stitch - stitchOfStep(row, step)};
+        if (!fault->standsOn(spot)) continue;
+        const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, step};
+        if (tryOne({placed, After::byReading})) tryOne({placed, After::byCount});
+    }
+}
+
 // ---- rows taken otherwise
 // -----------------------------------------------------------------------------------------------
-
-/// How many rows below a stitch the strand may lie that was lifted for it.
-constexpr int kBelow = 2;
-
-/// A row more or less shows at the latest when what it repeats has gone by.
-std::vector<int> Trials::rowsToMisread() const {
-    constexpr int kRowsBefore = 6;
-    const int at = partingPlace().row;
-    const int last =
-        std::min(static_cast<int>(whole_.rows.size()), static_cast<int>(script_.rows.size()) + 1);
-    std::vector<int> rows;
-    for (int row = std::max(1, at - kRowsBefore); row <= std::min(at + kBelow, last); ++row)
-        rows.push_back(row);
-    return rows;
-}
 
 /// The base stands before the row.
 void Trials::tryMisreadInRow(int row) {
@@ -403,7 +208,7 @@ void Trials::tryMisreadInRow(int row) {
     const Place at = partingPlace();
     const auto isNear = [&](int stitch) {
         const int off = at.stitch - stitch;
-        return at.stitch == 0 || (off >= -kNear && off <= kStitchesBefore);
+        return at.stitch == 0 || (off >= -kNearParting && off <= kStitchesBefore);
     };
     for (const Fault* fault : faults_) {
         if (!fault->misread() || (fault->castsOn != nullptr && (row > 1 || at.row > 1))) continue;
@@ -425,131 +230,126 @@ void Trials::tryMisreadAt(const Fault& fault, const Place& at, int step) {
     const std::size_t before = proved_.size();
     for (const int by : {0, 1, -2, 2}) {
         const PlacedFault placed{&fault, {std::string(fault.id), at.row, at.stitch, by}, step};
-        if (proved_.size() > before || !fault.canRead(misreadingOf(whole_, placed))) continue;
+        if (proved_.size() > before || isKnown(placed) || !fault.canRead(misreadingOf(whole_, placed)))
+            continue;
         if (fault.rowsFor != nullptr) {
-            const int differs =
-                std::min(firstDifference(whole_, placed).inRow, static_cast<int>(script_.rows.size()));
+            const Differs differs = firstDifference(whole_, placed);
+            const Place parts = partingPlace();
             // A strand lifted otherwise parts the two in the row that it lies in, below the stitch.
-            const int off = differs - partingPlace().row;
-            if (off < -1 || off > kBelow) continue;
+            const int off = std::min(differs.inRow, rows_) - parts.row;
+            if (off < -1 || off > kNearParting) continue;
+            // In a row of its own the cloth parts where the words do.
+            if (!fault.wholeRow && keepsNumbers_ && differs.inRow <= rows_) {
+                if (off != 0) continue;
+                const WorkedRow& words = whole_.rows[static_cast<std::size_t>(differs.inRow) - 1];
+                if (std::abs(stitchOfStep(words, differs.step) - parts.stitch) > 2 * kNearParting) continue;
+            }
         }
-        if (tryMisread(placed, After::byReading)) tryMisread(placed, After::byCount);
+        if (tryMisread({placed, After::byReading})) tryMisread({placed, After::byCount});
     }
 }
 
 /// Whether she could have gone on otherwise: some row did not have its stitches.
-bool Trials::tryMisread(const PlacedFault& fault, After after) {
-    if (fault.fault->castsOn != nullptr) {
-        // Nothing is known to agree.
-        SideBySide both(whole_, setup_, after);
-        if (!both.misread(fault)) return false;
-        trial_.number.clear();
-        goOnMisread(both, {}, fault, after);
-        trial_.number = meantWalk_.number;
-        return true;
-    }
+bool Trials::tryMisread(const KnownFault& fault) {
+    if (fault.fault.fault->castsOn != nullptr) return tryBegun(fault);
     forgetTrial();
-    const SideBySide::Mark before = base_->mark();
-    base_->setAfter(after);
+    const Redoing::Mark before = base_->mark();
+    base_->both().setAfter(fault.after);
     bool counts = true;
-    if (base_->misread(fault)) counts = goOnMisread(*base_, baseBeside_, fault, after);
+    if (base_->both().misread(fault.fault)) counts = goOnMisread(*base_, baseBeside_, fault);
     base_->rollBack(before);
     return !counts;
 }
 
+/// Nothing is known to agree.
+bool Trials::tryBegun(const KnownFault& fault) {
+    std::vector<KnownFault> all = known_;
+    all.push_back(fault);
+    Redoing trial(whole_, setup_, all, static_cast<int>(whole_.rows.size()));
+    trial_.number.clear();
+    goOnMisread(trial, {}, fault);
+    trial_.number = walk_.number;
+    return true;
+}
+
 /// Which of its rows the actual cloth ends with is not known beforehand. Whether all counts were right.
-bool Trials::goOnMisread(SideBySide& both, Beside beside, const PlacedFault& fault, After after) {
-    const int first = rowOf(whole_, fault);
+bool Trials::goOnMisread(Redoing& trial, Beside beside, const KnownFault& fault) {
+    const int first = rowOf(whole_, fault.fault);
     bool counts = true;
-    while (follow(*both.actual().fabric, beside, false)) {
-        if (both.rows() >= first && judge(both, beside, fault, after)) {
+    while (follow(trial, beside, false)) {
+        if (trial.rows() >= first && trial.both().handsRows() >= target_.rows - 2 &&
+            judge(trial, beside, fault)) {
             // Then blindly, too.
             if (counts) {
                 proved_.push_back(proved_.back());
-                proved_.back().after = After::byCount;
+                proved_.back().fault.after = After::byCount;
             }
             return counts;
         }
-        if (both.done() || !both.workRow()) return counts;
+        if (trial.both().done() || !trial.workRow()) return counts;
         // Also of those that were left waiting.
-        counts = counts && both.counts().back().meant == both.counts().back().actual &&
-                 both.actual().knitter.behind().empty();
+        counts = counts && trial.both().counts().back().meant == trial.both().counts().back().actual &&
+                 trial.both().actual().knitter.behind().empty();
     }
+    keepPartial(trial, beside, fault);
     return counts;
 }
 
-/// The base goes through the row once; at every place the mistakes are made and taken back.
-void Trials::tryWorkedInRow(const std::vector<Place>& places) {
-    forgetTrial();
-    const SideBySide::Mark before = base_->mark();
-    const WorkedRow& row = whole_.rows[static_cast<std::size_t>(base_->rows())];
-    base_->setAfter(After::byCount);
-    for (const Place& at : places) {
-        const std::optional<int> step = stepOfStitch(row, at.stitch);
-        if (!step || at.stitch != stitchOfStep(row, *step) || takesLoopLeft(row, *step)) continue;
-        if (!base_->workTo(*step)) break;
-        tryWorked(at, *step);
-    }
-    base_->rollBack(before);
-}
+// ---- fallen
+// --------------------------------------------------------------------------------------------------
 
 /// What fell when all rows were done.
 void Trials::tryFallen(const Place& at) {
-    const bool last = at.row == static_cast<int>(script_.rows.size());
+    const bool last = at.row == rows_;
     for (const Fault* fault : faults_) {
         if (!fault->suffered() || (!fault->runs && !fault->inCloth && !last)) continue;
-        const PlacedFault placed{fault, {std::string(fault->id), at.row, at.stitch, 0}, 0};
+        // What befalls the cloth itself cuts a yarn, or else leaves the knot alone.
+        if (fault->inCloth && !lengths() && !parting_.otherYarns) continue;
+        const KnownFault made{{fault, {std::string(fault->id), at.row, at.stitch, 0}, 0}, After::byReading};
+        if (isKnown(made.fault)) continue;
         forgetTrial();
-        full_->split();
-        const SideBySide::Mark before = full_->mark();
-        if (full_->suffer(placed)) judge(*full_, baseBeside_, placed, After::byReading);
+        full_->both().split();
+        const Redoing::Mark before = full_->mark();
+        if (full_->both().suffer(made.fault)) judgeWhole(*full_, made);
         full_->rollBack(before);
-    }
-}
-
-/// Stitches that hang free, by the rungs above them.
-void Trials::findFallen() {
-    for (const LoopId e : target_.loops) {
-        if (!actual_.isLoose(e)) continue;
-        Fallen fallen{0, 0};
-        for (const PassId rung : rungs(actual_, e)) (isLongRung(actual_, rung) ? fallen.ran : fallen.left)++;
-        const auto same = [&](const Fallen& f) { return f.ran == fallen.ran && f.left == fallen.left; };
-        if (std::none_of(fallen_.begin(), fallen_.end(), same)) fallen_.push_back(fallen);
     }
 }
 
 /// What fell, and ran, before she knitted on: each row since has left a short rung (a row more or less where
 /// the edge is near).
 void Trials::tryFallenEarlier(const Place& at) {
-    const int rows = static_cast<int>(script_.rows.size());
-    for (const Fallen& fallen : fallen_) {
+    for (const Fallen& fallen : target_.fallen) {
         if (fallen.left == 0) continue;
         for (const Fault* fault : faults_) {
             if (!fault->suffered() || fault->inCloth || fault->runs != (fallen.ran > 0)) continue;
             const int row = at.row + std::max(fallen.ran, 1) - 1;
-            if (row >= rows || std::abs(rows - row - fallen.left) > 1) continue;
+            if (row >= rows_ || std::abs(rows_ - row - fallen.left) > 1) continue;
             const PlacedFault placed{
                 fault, {std::string(fault->id), at.row, at.stitch, fault->runs ? fallen.ran : 0}, 0};
+            if (isKnown(placed)) continue;
             for (const After after : {After::byReading, After::byCount}) {
                 forgetTrial();
-                const SideBySide::Mark before = base_->mark();
-                base_->setAfter(after);
+                const Redoing::Mark before = base_->mark();
+                base_->both().setAfter(after);
                 bool possible = true;
-                while (possible && base_->rows() < row) possible = base_->workRow().has_value();
-                if (possible && base_->suffer(placed)) goOnToEnd(placed, after);
+                while (possible && base_->rows() < row) possible = base_->workRow();
+                if (possible && base_->both().suffer(placed)) goOnToEnd({placed, after});
                 base_->rollBack(before);
             }
         }
     }
 }
 
-void Trials::tryPlaces(bool far) {
+// ---- all of it
+// ------------------------------------------------------------------------------------------------
+
+void Trials::tryPlaces() {
     places_.clear();
     base_.reset();
-    findPlaces(far);
+    findPlaces();
     // A run down to a yarn-over leaves nothing loose, but loops are gone.
-    const bool lost = !fallen_.empty() || actual_.loopCount() < meant().loopCount();
-    const std::vector<int> misread = far ? std::vector<int>{} : rowsToMisread();
+    const bool lost = lengths() || !target_.fallen.empty() || target_.walk.loopCount() < walk_.loopCount();
+    const std::vector<int> misread = thoroughly_ == Thoroughly::far ? std::vector<int>{} : rowsToMisread();
     std::vector<int> rows = misread;
     for (const Place& at : places_) rows.push_back(at.row);
     std::sort(rows.begin(), rows.end());
@@ -560,6 +360,8 @@ void Trials::tryPlaces(bool far) {
             if (at.row == row) places.push_back(at);
         }
         raiseBase(row - 1);
+        if (base_->rows() != row - 1) return;
+        keepsNumbers_ = keepsNumbers(row);
         tryWorkedInRow(places);
         for (const Place& at : places) {
             tryFallenEarlier(at);
@@ -569,10 +371,12 @@ void Trials::tryPlaces(bool far) {
     }
 }
 
-std::vector<Proved> Trials::run() {
-    findFallen();
-    tryPlaces(false);
-    if (proved_.empty()) tryPlaces(true);
+std::vector<Proved> Trials::run(Thoroughly thoroughly) {
+    thoroughly_ = thoroughly;
+    faults_ = faultsFor(thoroughly);
+    proved_.clear();
+    partials_.clear();
+    tryPlaces();
     return proved_;
 }
 

@@ -5,38 +5,57 @@
 #include <string>
 #include <vector>
 
-#include "diagnosis/walk.h"
-#include "fabric/itinerary.h"
+#include "diagnosis/redoing.h"
+#include "diagnosis/target.h"
 #include "fault/catalogue.h"
-#include "fault/side_by_side.h"
 
 namespace loopmend {
 
-/// A mistake that makes the very knot that is there.
+/// A mistake that, with those known before it, makes the very knot that is there.
 struct Proved {
-    const Fault* fault = nullptr;
-    FaultPlace place;
-    After after = After::byReading;
+    KnownFault fault;
     bool yarnAgrees = false;
     bool allRows = true;           ///< all rows of the script were worked
     bool nothingFollowed = false;  ///< the actual cloth ends with the row of the mistake
 };
 
-/// Puts mistakes into a meant knitting near the place where the actual cloth parts from it, knits on beside
-/// that cloth and keeps those that give its knot.
+/// A mistake after which the two agree further than without it.
+struct Partial {
+    KnownFault fault;
+    int loops = 0;  ///< loops of the actual cloth that agree, from the cast-on
+};
+
+/// How thoroughly is tried.
+enum class Thoroughly : std::uint8_t {
+    near,     ///< where the two part
+    far,      ///< wider round it
+    partial,  ///< where they part, and mistakes are kept that explain only what comes next
+    lengths,  ///< mistakes that leave the knot alone: the yarn lies in other lengths
+};
+
+/// Puts mistakes into a knitting near the place where the actual cloth parts from it, knits on beside that
+/// cloth and keeps those that give its knot. The knitting may have mistakes in it already.
 class Trials {
   public:
     /// rows: as many of the script's rows as the actual fabric has, if it has not more. What is left of the
-    /// script is for rows that were left out.
-    Trials(const Script& whole, int rows, const Setup& setup, const Fabric& actual);
+    /// script is for rows that were left out. Both must outlive this.
+    Trials(const Target& target, const Script& whole, int rows, const Setup& setup,
+           std::vector<KnownFault> known = {});
 
-    /// The script could be worked to its end.
+    /// The script could be worked to its end, with what is known.
     bool works() const { return works_; }
-    const Script& script() const { return script_; }
-    /// The faultless knitting.
-    const Fabric& meant() const { return *full_->meant().fabric; }
+    const std::vector<KnownFault>& known() const { return known_; }
+    /// Rows of the script that were worked.
+    int rows() const { return rows_; }
+    /// The knitting with what is known.
+    const Fabric& cloth() const { return full_->fabric(); }
+    const Walk& walk() const { return walk_; }
     const Parting& parting() const { return parting_; }
     bool sameKnot() const { return same_; }
+    /// The same knot, and its yarn lies in the same lengths.
+    bool sameLengths() const { return same_ && !otherLength_; }
+    /// Loops of the actual cloth that agree, from the cast-on.
+    int loopsAgreed() const;
 
     struct Place {
         int row = 0;  ///< 0: the cast-on
@@ -47,65 +66,85 @@ class Trials {
 
     /// Tries everything that could stand, or show, near the parting. Ordered as the catalogue and the rows
     /// are.
-    std::vector<Proved> run();
+    std::vector<Proved> run(Thoroughly thoroughly);
+    /// What the last run found that goes further than `loopsAgreed`, the furthest first; and what was done at
+    /// the very place where the two part, and leaves the next stitch wrong as well.
+    std::vector<Partial> partials() const;
 
   private:
-    /// How far the trial's yarn has been walked beside the actual one.
-    struct Beside {
-        EntryId at;             ///< last entry walked
-        std::int32_t next = 0;  ///< number of the actual entry that comes next
-    };
-
-    const Itinerary& targetLines();
-    void findPlaces(bool far);
+    // trials_places.cpp
+    void findPlaces();
     void addAround(LoopId loop, int spread);
     void addPlace(int row, int stitch);
     std::vector<Place> placesOf(LoopId loop) const;
-    void tryPlaces(bool far);
+    std::vector<int> rowsToMisread() const;
+    // trials_beside.cpp
+    void rememberPlaces();
     void raiseBase(int row);
+    bool follow(const Redoing& trial, Beside& beside, bool all);
+    bool followYarn(const Redoing& trial, std::size_t yarn, Beside& beside, bool all, bool& waits);
+    bool keepsNumbers(int row) const;
+    bool couldHaveSaved(std::int32_t firstNew) const;
+    bool soFarRight(std::int32_t firstNew);
+    bool soFarRightAlong(YarnId yarn, std::int32_t firstNew);
+    bool couldBe(EntryId x, EntryId y) const;
+    void forgetTrial();
+    bool judge(Redoing& trial, Beside beside, const KnownFault& fault);
+    void judgeWhole(const Redoing& trial, const KnownFault& fault);
+    bool prove(const Redoing& trial, const KnownFault& fault);
+    int agreedWith(const Redoing& trial, Beside beside);
+    void keepPartial(const Redoing& trial, const Beside& beside, const KnownFault& fault);
+
+    void tryPlaces();
     void tryWorkedInRow(const std::vector<Place>& places);
     void tryWorked(const Place& place, int step);
-    std::vector<int> rowsToMisread() const;
     void tryMisreadInRow(int row);
     void tryMisreadAt(const Fault& fault, const Place& place, int step);
-    bool tryMisread(const PlacedFault& fault, After after);
+    bool tryMisread(const KnownFault& fault);
+    bool tryBegun(const KnownFault& fault);
     void tryFallen(const Place& place);
     void tryFallenEarlier(const Place& place);
-    void tryOne(const PlacedFault& fault, After after);
-    void goOnToEnd(const PlacedFault& fault, After after);
-    bool goOnMisread(SideBySide& both, Beside beside, const PlacedFault& fault, After after);
-    bool follow(const Fabric& fabric, Beside& beside, bool all);
-    bool soFarRight(EntryId after);
-    void forgetTrial();
-    bool judge(SideBySide& both, Beside beside, const PlacedFault& fault, After after);
-    void findFallen();
+    void tryInside(const Place& place, int step);
+    void tryAgainAndAgain(const KnownFault& fault);
+    bool tryOne(const KnownFault& fault);
+    void goOnToEnd(const KnownFault& fault);
+    bool goOnMisread(Redoing& trial, Beside beside, const KnownFault& fault);
+    bool isKnown(const PlacedFault& fault) const;
+    bool partial() const { return thoroughly_ == Thoroughly::partial; }
+    bool lengths() const { return thoroughly_ == Thoroughly::lengths; }
 
-    Script script_;  ///< as many rows as were worked
-    Script whole_;   ///< what the base is worked from
+    const Target& target_;
+    const Script& script_;  ///< all its rows
+    Script whole_;          ///< what the base is worked from
+    int rows_;
     Setup setup_;
-    const Fabric& actual_;
-    const std::vector<const Fault*> faults_;
-    Walk target_;
-    std::optional<Itinerary> targetLines_;  ///< written when first asked for
+    std::vector<KnownFault> known_;
+    std::vector<const Fault*> faults_;
+    Thoroughly thoroughly_ = Thoroughly::near;
     bool works_ = false;
     bool same_ = false;
-    std::optional<SideBySide> full_;  ///< all rows, no mistake
-    std::optional<SideBySide> base_;  ///< the rows below all places that are tried
-    std::vector<EntryId> lastOfRow_;  ///< of the faultless yarn, by row; 0: the cast-on
-    Walk meantWalk_;
+    bool readOtherwise_ = false;  ///< a known mistake has other rows
+    bool movesTools_ = false;     ///< the actual cloth has stitches on other tools than the needle
+    LoopId otherLength_;
+    std::optional<Redoing> full_;                  ///< all rows, with what is known
+    std::optional<Redoing> base_;                  ///< the rows below all places that are tried
+    std::vector<std::vector<EntryId>> lastOfRow_;  ///< by row, then by the walk's yarns; row 0: the cast-on
+    Walk walk_;
     Parting parting_;
     std::vector<std::pair<LoopId, Place>> placeOf_;  ///< sorted by loop
+    std::vector<LoopId> fallsLater_;                 ///< meant loops whose stitch falls when all is done
     std::vector<Place> places_;
-    Walk trial_;                  ///< numbers of a trial's entries, as far as it is walked
-    std::int32_t baseLast_ = -1;  ///< number of the base's last loop
+    Walk trial_;  ///< numbers of a trial's entries, as far as it is walked
     Beside baseBeside_;
-    /// A stitch that hangs free in the actual cloth: rows that came out under it, rows worked past it since.
-    struct Fallen {
-        int ran;
-        int left;
-    };
-    std::vector<Fallen> fallen_;
+    std::vector<std::int32_t> baseEnds_;  ///< by yarn: loops of the walk that the base has
+    std::int32_t baseEntries_ = 0;
+    bool keepsNumbers_ = false;
+    std::int32_t shift_ = 0;  ///< how far numbers of a trial may be off while she works its row
     std::vector<Proved> proved_;
+    std::vector<Partial> partials_;
 };
+
+/// How many stitches beside the parting the hands may have been.
+inline constexpr int kNearParting = 2;
 
 }  // namespace loopmend

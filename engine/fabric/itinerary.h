@@ -79,5 +79,8 @@ struct Numbering {
     const Place& operator[](EntryId id) const { return places[static_cast<std::size_t>(id.value)]; }
 };
 Numbering numbering(const Fabric& fabric);
+/// Whether the first line writes this entry: not a loop that is nothing, a mark, or a strand that crosses
+/// nothing.
+bool isInKnot(const Fabric& fabric, EntryId entry);
 
 }  // namespace loopmend

@@ -575,6 +575,10 @@ std::string knotOf(const Fabric& fabric) {
     return Writer(fabric).knot();
 }
 
+bool isInKnot(const Fabric& fabric, EntryId entry) {
+    return isReal(fabric, entry);
+}
+
 Numbering numbering(const Fabric& fabric) {
     return Writer(fabric).numbers();
 }

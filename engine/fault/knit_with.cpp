@@ -65,19 +65,21 @@ Differs firstDifference(const Script& script, const PlacedFault& fault) {
     int worked = fault.place.row;
     for (int row = fault.place.row; fault.fault->rowsFor != nullptr && row <= rows; ++row) {
         for (const WorkedRow& taken : fault.fault->rowsFor(misreadingOf(script, fault), row)) {
-            if (worked > rows || taken.steps != script.rows[static_cast<std::size_t>(worked) - 1].steps)
-                return {row, worked};
+            if (worked > rows) return {row, worked, 0};
+            const std::vector<Step>& meant = script.rows[static_cast<std::size_t>(worked) - 1].steps;
+            const auto other =
+                std::mismatch(taken.steps.begin(), taken.steps.end(), meant.begin(), meant.end());
+            if (other.first != taken.steps.end() || other.second != meant.end())
+                return {row, worked, static_cast<int>(other.second - meant.begin())};
             ++worked;
         }
     }
-    return {fault.place.row, fault.place.row};
+    return {fault.place.row, fault.place.row, fault.step};
 }
 
-namespace {
-
-/// The same mistake in later rows: where the row faces her as that one did and has the same words there.
 std::vector<PlacedFault> alsoLater(const Script& script, const PlacedFault& first) {
     std::vector<PlacedFault> later;
+    if (!first.fault->everyRow) return later;
     const WorkedRow& row = script.rows[static_cast<std::size_t>(first.place.row) - 1];
     const auto wordsAt = [](const WorkedRow& r, int step) {
         return static_cast<std::size_t>(step) < r.steps.size() ? r.steps[static_cast<std::size_t>(step)]
@@ -96,8 +98,6 @@ std::vector<PlacedFault> alsoLater(const Script& script, const PlacedFault& firs
     }
     return later;
 }
-
-}  // namespace
 
 int rowOf(const Script& script, const PlacedFault& fault) {
     if (fault.fault->misread()) return firstDifference(script, fault).after;
@@ -123,7 +123,6 @@ tl::expected<FaultyKnitting, FaultProblem> knitWith(const Script& script, const 
         last = std::max(last, row);
         const int begins = placed->fault->misread() ? where.row : row;
         (placed->fault->suffered() ? suffered : worked)[static_cast<std::size_t>(begins)].push_back(*placed);
-        if (!placed->fault->everyRow) continue;
         for (PlacedFault& again : alsoLater(script, *placed))
             worked[static_cast<std::size_t>(again.place.row)].push_back(std::move(again));
     }

@@ -33,11 +33,15 @@ tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultP
 int rowOf(const Script& script, const PlacedFault& fault);
 /// The same for a place; its own row if no fault can be placed there.
 int rowOf(const Script& script, const FaultPlace& where);
+/// The same mistake in later rows, if it comes again there (Fault::everyRow): where the row faces her as that
+/// one did and has the same words at the stitch.
+std::vector<PlacedFault> alsoLater(const Script& script, const PlacedFault& first);
 /// Where what is worked for misread words first differs from what was meant: a row more or fewer need not
 /// show at once.
 struct Differs {
     int after = 0;  ///< the meant row in place of which it was worked
     int inRow = 0;  ///< the row of the cloth; one more than the script has, if only that is too many
+    int step = 0;   ///< of that row, the first one that is another
 };
 Differs firstDifference(const Script& script, const PlacedFault& fault);
 

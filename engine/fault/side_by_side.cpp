@@ -81,6 +81,27 @@ Knitting& SideBySide::split() {
     return *actual_;
 }
 
+bool SideBySide::inStep() const {
+    if (!actual_) return true;
+    const Fabric& f = *meant_.fabric;
+    const Fabric& g = *actual_->fabric;
+    if (!sameWay() || row_.ranOut) return false;
+    HeldId h = f[f.needle()].first;
+    HeldId k = g[g.needle()].first;
+    const auto skipHanging = [](const Fabric& on, HeldId& place) {
+        while (place && on[place].state.hanging != 0) place = on[place].next;
+    };
+    const HeldId tip = f[f.needle()].tip;
+    const HeldId actualTip = g[g.needle()].tip;
+    for (;; h = f[h].next, k = g[k].next) {
+        if ((h == tip) != (k == actualTip)) return false;
+        skipHanging(f, h);
+        skipHanging(g, k);
+        if (!h || !k) return !h && !k;
+        if (actualOf(f[h].loop) != g[k].loop || lookUp(meantOf_, g[k].loop) != f[h].loop) return false;
+    }
+}
+
 std::pair<Knitting, Knitting> SideBySide::take() && {
     split();
     return {std::move(meant_), std::move(*actual_)};

@@ -64,6 +64,7 @@ class SideBySide {
     int handsRows() const { return handsRows_; }
     /// Changes how she goes on.
     void setAfter(After after) { after_ = after; }
+    After after() const { return after_; }
     /// Both knittings, meant first. Nothing more can be worked here.
     std::pair<Knitting, Knitting> take() &&;
 
@@ -88,6 +89,15 @@ class SideBySide {
     tl::expected<void, FaultProblem> endRow();
     /// The step that comes next in the row in hand; -1: none is begun.
     int step() const { return row_.step; }
+    /// Every loop on one needle stands for that on the other, in their order: however she goes on, she works
+    /// the same from here.
+    bool inStep() const;
+    /// By reading: works what is on the needle too many before the step that comes next.
+    void workWhatIsExtra() {
+        if (actual_ && row_.step >= 0 && after_ == After::byReading) workExtras(row_.step);
+    }
+    /// The row that comes next is worked otherwise as a whole: no mistake can be made at a step of it.
+    bool nextRowIsMisread() const { return !done() && takenAs().has_value(); }
 
     const std::vector<Misfit>& misfits() const { return misfits_; }
     struct Counts {

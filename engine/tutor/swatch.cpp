@@ -88,9 +88,21 @@ const Explanations& Swatch::story() const {
     return *story_;
 }
 
-/// Several at once are beyond the diagnosis: what it is told is held against the cloth.
+/// Of several at once the author's word is taken: among what makes the very cloth, or where that is beyond
+/// the diagnosis.
 void Swatch::tellSeveral(const Script& knitted) const {
-    if (!story_->explanations.empty() || lessonFaults_.size() < 2) return;
+    if (lessonFaults_.size() < 2) return;
+    std::vector<Explanation>& told = story_->explanations;
+    const auto theirs = std::find_if(told.begin(), told.end(), [&](const Explanation& e) {
+        return std::all_of(lessonFaults_.begin(), lessonFaults_.end(), [&](const FaultPlace& place) {
+            return std::any_of(e.faults.begin(), e.faults.end(), [&](const FoundFault& f) {
+                return f.id == place.id && f.row == place.row && f.stitch <= place.stitch &&
+                       place.stitch <= f.stitchTo;
+            });
+        });
+    });
+    if (theirs != told.end()) std::rotate(told.begin(), theirs, theirs + 1);
+    if (!told.empty()) return;
     Explanation all;
     all.probability = 1;
     for (const FaultPlace& place : lessonFaults_) {

@@ -64,7 +64,7 @@ TEST_CASE("on stock grounds every fault is found in first place, however she wen
                     const auto place = drawPlace(seed, *fault, script, {});
                     if (!place) continue;
                     for (const After after : kAfters) {
-                        if (drawn++ % (kSanitized ? 16 : 2) != 0) continue;
+                        if (drawn++ % (kSanitized ? 16 : 4) != 0) continue;
                         const auto k = knitWith(script, {}, {*place}, after);
                         REQUIRE(k);
                         if (!isTold(*fault)) continue;
@@ -76,7 +76,7 @@ TEST_CASE("on stock grounds every fault is found in first place, however she wen
         }
     }
     INFO(score.first << " first, " << score.listed << " listed of " << score.tried << score.missed);
-    CHECK(score.tried > sampled(1000));
+    CHECK(score.tried > sampled(500));
     // Measured: all of 6084 (three seeds, two widths).
     CHECK(score.first >= score.tried * 995 / 1000);
 }
@@ -105,7 +105,7 @@ TEST_CASE("on random grounds every fault is found in nearly all cases") {
         }
     }
     INFO(score.first << " first, " << score.listed << " listed of " << score.tried << score.missed);
-    CHECK(score.tried > sampled(700));
+    CHECK(score.tried > sampled(450));
     if (!kSanitized) CHECK(kinds.size() > 25);
     // Measured over 400 seeds: 6714 of 6714 listed, 6704 of them first (the others at an equal place first).
     CHECK(score.first >= score.tried * 98 / 100);

@@ -10,7 +10,9 @@
 
 #include "cli/commands.h"
 #include "cli/worked_from.h"
+#include "diagnosis/account.h"
 #include "diagnosis/explain.h"
+#include "fault/catalogue.h"
 
 namespace loopmend {
 
@@ -21,22 +23,41 @@ struct Explain {
     std::string actual;
 };
 
-Json documentOf(const Explanations& found) {
+/// What settles each mistake of an explanation, and what it is not.
+std::vector<Account> accountsOf(const Explanation& explanation, Terms terms) {
+    std::vector<Account> accounts;
+    std::vector<std::string> open = explanation.sameFabricAs;
+    for (const FoundFault& fault : explanation.faults) open.push_back(fault.id);
+    for (const FoundFault& fault : explanation.faults) accounts.push_back(accountOf(fault.id, open, terms));
+    return accounts;
+}
+
+Json documentOf(const Explanations& found, Terms terms) {
     Json document;
     document["nothing_wrong"] = found.nothingWrong;
     document["words"] = found.words;
     document["rows"] = found.rows;
     document["explanations"] = Json::array();
     for (const Explanation& explanation : found.explanations) {
+        // The likeliest alone is told at length: each takes making it on small pieces and looking.
+        const bool first = document["explanations"].empty();
+        const std::vector<Account> accounts =
+            first ? accountsOf(explanation, terms) : std::vector<Account>(explanation.faults.size());
         Json faults = Json::array();
-        for (const FoundFault& fault : explanation.faults) {
+        for (std::size_t i = 0; i < explanation.faults.size(); ++i) {
+            const FoundFault& fault = explanation.faults[i];
             faults.push_back({{"id", fault.id},
                               {"row", fault.row},
+                              {"row_to", std::max(fault.row, fault.rowTo)},
+                              {"rows", fault.rows},
                               {"stitch", fault.stitch},
                               {"stitch_to", std::max(fault.stitch, fault.stitchTo)},
                               {"after", name(fault.after)},
                               {"after_open", fault.afterOpen},
                               {"seen_row", fault.seenRow}});
+            if (!first) continue;
+            faults.back()["signs"] = accounts[i].signs;
+            faults.back()["not"] = {{"id", accounts[i].notId}, {"words", accounts[i].notWords}};
         }
         document["explanations"].push_back({{"faults", std::move(faults)},
                                             {"probability", explanation.probability},
@@ -67,6 +88,23 @@ void show(const Explanations& found, Console& console) {
                 : fmt::format("{} ({:.0f} in a hundred): ", i == 0 ? "Most likely" : "Perhaps",
                               std::round(100 * explanation.probability));
         console.print(console.bold(likely) + explanation.words + "\n");
+        if (i == 0) {
+            for (const Account& account : accountsOf(explanation, console.terms())) {
+                // The first sign is told already.
+                for (std::size_t n = 1; n < account.signs.size(); ++n)
+                    console.print("  And: " + account.signs[n] + "\n");
+                if (!account.notWords.empty()) console.print("  " + account.notWords + "\n");
+            }
+        }
+        if (!explanation.sameFabricAs.empty() && i == 0) {
+            std::string same;
+            for (const std::string& id : explanation.sameFabricAs) {
+                const Fault* const fault = findFault(id);
+                same += (same.empty() ? "" : "; ") +
+                        std::string(fault == nullptr ? id : name(*fault, console.terms()));
+            }
+            console.print("  The stitches lie just the same after: " + same + ".\n");
+        }
     }
     if (unsaid > 0) {
         console.print(fmt::format("{} more, each less likely; --json lists {}.\n", unsaid,
@@ -88,7 +126,7 @@ Outcome run(const Explain& options, Console& console) {
     if (!script) return tl::unexpected<Failure>(script.error());
     const Explanations found = explain(*script, setupFor(meant->notes), actual->fabric, console.terms());
     if (console.json()) {
-        console.printJson(documentOf(found));
+        console.printJson(documentOf(found, console.terms()));
     } else {
         show(found, console);
     }

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/redoing.h"
+
+#include <algorithm>
+
+#include "fault/knit_with.h"
+
+namespace loopmend {
+
+Redoing::Redoing(const Script& script, const Setup& setup, const std::vector<KnownFault>& known, int rows)
+    : both_(script, setup, After::byReading),
+      rows_(rows),
+      any_(!known.empty()),
+      worked_(script.rows.size() + 1),
+      read_(worked_.size()),
+      fallen_(worked_.size()) {
+    for (const KnownFault& k : known) {
+        const Fault& fault = *k.fault.fault;
+        const auto row = static_cast<std::size_t>(k.fault.place.row);
+        if (fault.misread()) {
+            read_[row].push_back(k);
+        } else if (!fault.suffered()) {
+            worked_[row].push_back(k);
+            for (PlacedFault& again : alsoLater(script, k.fault))
+                worked_[static_cast<std::size_t>(again.place.row)].push_back({std::move(again), k.after});
+        } else if ((fault.runs || fault.inCloth) && k.fault.place.rows == 0) {
+            atLast_.push_back(k);
+        } else {
+            fallen_[row + static_cast<std::size_t>(std::max(1, k.fault.place.rows)) - 1].push_back(k);
+        }
+    }
+    for (std::vector<KnownFault>& row : worked_) {
+        std::stable_sort(row.begin(), row.end(), [](const KnownFault& a, const KnownFault& b) {
+            return a.fault.step < b.fault.step;
+        });
+    }
+    const auto begins = std::find_if(read_[1].begin(), read_[1].end(),
+                                     [](const KnownFault& k) { return k.fault.fault->castsOn != nullptr; });
+    if (begins != read_[1].end()) {
+        both_.setAfter(begins->after);
+        (void)both_.misread(begins->fault);
+        read_[1].erase(begins);
+    }
+    if (any_) both_.split();
+}
+
+bool Redoing::beginRow() {
+    if (both_.step() >= 0 || !any_) return true;
+    made_ = 0;
+    for (const KnownFault& k : read_[static_cast<std::size_t>(both_.rows()) + 1]) {
+        both_.setAfter(k.after);
+        if (!both_.misread(k.fault)) return false;
+    }
+    return true;
+}
+
+bool Redoing::workTo(int step) {
+    if (!beginRow()) return false;
+    const std::vector<KnownFault>& here = worked_[static_cast<std::size_t>(both_.rows()) + 1];
+    for (; made_ < here.size() && here[made_].fault.step <= step; ++made_) {
+        const KnownFault& k = here[made_];
+        if (both_.step() > k.fault.step || !both_.workTo(k.fault.step)) return false;
+        both_.setAfter(k.after);
+        if (!both_.makeMistake(k.fault)) return false;
+    }
+    return both_.step() <= step && both_.workTo(step);
+}
+
+bool Redoing::endRow() {
+    const int row = both_.rows() + 1;
+    const std::vector<KnownFault>& here = worked_[static_cast<std::size_t>(row)];
+    while (made_ < here.size()) {
+        const KnownFault& k = here[made_++];
+        if (both_.step() > k.fault.step || !both_.workTo(k.fault.step)) return false;
+        both_.setAfter(k.after);
+        if (!both_.makeMistake(k.fault)) return false;
+    }
+    made_ = 0;
+    return both_.endRow() && suffer(fallen_[static_cast<std::size_t>(row)]);
+}
+
+bool Redoing::workRow() {
+    const auto row = static_cast<std::size_t>(both_.rows()) + 1;
+    if (!beginRow()) return false;
+    if (!worked_[row].empty()) return !both_.nextRowIsMisread() && endRow();
+    return both_.workRow() && suffer(fallen_[row]);
+}
+
+bool Redoing::suffer(const std::vector<KnownFault>& fallen) {
+    for (const KnownFault& k : fallen) {
+        both_.setAfter(k.after);
+        if (k.fault.place.row > both_.rows() || !both_.suffer(k.fault)) return false;
+    }
+    return true;
+}
+
+bool Redoing::fallAtLast() {
+    return suffer(atLast_);
+}
+
+void Redoing::rollBack(const Mark& mark) {
+    both_.rollBack(mark.both);
+    both_.setAfter(mark.after);
+    made_ = mark.made;
+}
+
+}  // namespace loopmend
