@@ -209,7 +209,10 @@ int Case::Inner::signsFor(std::size_t h) const {
 }
 
 bool Case::Inner::isSettled(const std::vector<CaseCluster>& best) const {
-    return !best.empty() && best.front().weight >= manners.settleAt;
+    if (best.empty()) return false;
+    if (best.front().weight >= manners.settleAt) return true;
+    constexpr double kLikely = 0.6;
+    return nothingLeft && best.front().place >= manners.settleAt && best.front().weight >= kLikely;
 }
 
 // ---- what is asked next ----------------------------------------------------------------------------------
@@ -275,6 +278,7 @@ std::optional<Look> Case::Inner::secondSign(const CaseCluster& best) const {
 }
 
 void Case::Inner::ask() {
+    nothingLeft = false;
     question = firstQuestion();
     if (question) return;
     if (looks() >= manners.mostLooks || belief.alive().empty()) return;
@@ -296,6 +300,7 @@ void Case::Inner::ask() {
     next.perLook = manners.perLook;
     next.leastBits = manners.leastBits;
     const NextLook found = nextLook(*tables, sample, soFar, next);
+    nothingLeft = !found.any;
     if (found.any) look(found.look, found.bits);
 }
 
@@ -414,6 +419,20 @@ tl::expected<void, std::string> Case::tell(const CaseNote& note) {
     inner_->notes.push_back(note);
     inner_->wasAsked.push_back(answers && note.kind != CaseNote::Kind::safe);
     inner_->take(note);
+    inner_->ask();
+    return {};
+}
+
+tl::expected<void, Case::Refusal> Case::tell(const std::vector<CaseNote>& notes) {
+    for (std::size_t i = 0; i < notes.size(); ++i) {
+        if (const auto ok = inner_->check(notes[i]); !ok)
+            return tl::unexpected<Refusal>(Refusal{i, ok.error()});
+    }
+    for (const CaseNote& note : notes) {
+        inner_->notes.push_back(note);
+        inner_->wasAsked.push_back(false);
+        inner_->take(note);
+    }
     inner_->ask();
     return {};
 }

@@ -201,7 +201,7 @@ struct CaseManners {
     int mostLooks = 20;
     double leastBits = 0.01;  ///< no look promises more than this: stop asking
     int sample = 700;         ///< hypotheses drawn for the next look
-    double perLook = 5;       ///< seconds that any look costs beside its own (reading, answering)
+    double perLook = 8;       ///< seconds that any look costs beside its own (reading, answering)
     /// Windows knitted for other cases, kept for speed; none: its own. Not to be shared by threads.
     std::shared_ptr<CaseEffects> effects = {};
 };
@@ -228,6 +228,12 @@ class Case {
     /// Tells something: an answer, or whatever she notices by herself. The failure is a sentence: a row past
     /// the end, a stitch outside the row, an answer that the look cannot have; nothing is changed then.
     tl::expected<void, std::string> tell(const CaseNote& note);
+    /// Several at once, as a file has them: nothing is asked in between. All or none.
+    struct Refusal {
+        std::size_t note = 0;
+        std::string words;
+    };
+    tl::expected<void, Refusal> tell(const std::vector<CaseNote>& notes);
     /// She cannot tell: the same is not asked again.
     void cantTell();
     /// Takes the last answer back; false: there is none.

@@ -146,9 +146,9 @@ double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighti
         if (o.id == id) p += o.probability;
     }
     const bool nearPlace = seen.what == What::place && forecast.seen.what == What::place &&
-                           std::abs(seen.row - forecast.seen.row) <= 2 &&
-                           std::abs(seen.column - forecast.seen.column) <= 3;
-    if (nearPlace) p += kOtherSign / 30;
+                           std::abs(seen.row - forecast.seen.row) <= 1 &&
+                           std::abs(seen.column - forecast.seen.column) <= 2;
+    if (nearPlace) p += kOtherSign / 15;
     if (seen.what == What::sign && forecast.seen.what == What::sign) p += kOtherSign / 10;
     if (seen.what == What::unnamed && forecast.seen.what == What::sign) p += kOtherSign / 2;
     // She may well call what is listed as nothing in particular by a name.

@@ -157,6 +157,24 @@ CaseCloth::CaseCloth(const Script& script, const Setup& setup, int rows) : scrip
                 u.takenIn = at(r + 1).columns[static_cast<std::size_t>(u.above)].takenIn;
         }
     }
+    for (int r = 1; r <= done; ++r) {
+        RowWords& row = rows_[static_cast<std::size_t>(r)];
+        bool same = row.regular && row.after == at(r - 1).after;
+        for (int c = 1; c <= row.after && same; ++c)
+            same = row.columns[static_cast<std::size_t>(c)].below == c;
+        row.sameSince = same ? at(r - 1).sameSince : r;
+    }
+    for (int r = 0; r + kFar <= done; ++r) {
+        RowWords& row = rows_[static_cast<std::size_t>(r)];
+        if (at(r + kFar).sameSince <= r) continue;
+        std::vector<std::int16_t> far(row.columns.size(), 0);
+        for (std::size_t c = 1; c < far.size(); ++c) {
+            int column = static_cast<int>(c);
+            for (int q = r; q < r + kFar && column > 0; ++q) column = up(q, column).above;
+            far[c] = static_cast<std::int16_t>(column);
+        }
+        row.far = std::move(far);
+    }
     for (int p = 1; p * 2 <= done && p <= 48 && period_ == 0; ++p) {
         bool same = true;
         for (int r = done; r - p >= std::max(1, done / 3) && same; --r) same = wordsOf(r) == wordsOf(r - p);
@@ -186,6 +204,12 @@ int CaseCloth::stepOf(int row, int column) const {
 }
 
 int CaseCloth::follow(int from, int column, int to) const {
+    if (at(std::max(from, to)).sameSince <= std::min(from, to)) return column;
+    while (from + kFar <= to && column > 0 && !at(from).far.empty()) {
+        const auto& far = at(from).far;
+        column = far[static_cast<std::size_t>(std::min<int>(column, static_cast<int>(far.size()) - 1))];
+        from += kFar;
+    }
     for (; from < to && column > 0; ++from) column = up(from, column).above;
     for (; from > to && column > 0; --from) column = up(from, column).below;
     return column;

@@ -93,7 +93,10 @@ class CaseCloth {
         std::vector<std::uint64_t> sum;   ///< hash of the steps before
         std::vector<Up> columns;          ///< by column, from 1
         std::vector<std::int8_t> byCount;
+        int sameSince = 0;              ///< columns are the same from that row up to this one
+        std::vector<std::int16_t> far;  ///< by column: the one kFar rows up
     };
+    static constexpr int kFar = 16;
     const RowWords& at(int row) const { return rows_[static_cast<std::size_t>(row)]; }
     const Up& up(int row, int column) const;
 

@@ -30,7 +30,9 @@ constexpr int kOwnColumns = 3;
 
 }  // namespace
 
-CaseCloth::Size CaseEffects::sizeFor(const Fault& fault, After after, int rowsAbove, bool near) {
+CaseCloth::Size CaseEffects::sizeFor(const CaseCloth& cloth, const Fault& fault, After after, int row,
+                                     bool near) {
+    const int rowsAbove = cloth.rows() - row;
     CaseCloth::Size size;
     if (fault.misread()) {
         size.aside = fault.wholeRow ? 20 : 8;
@@ -42,13 +44,16 @@ CaseCloth::Size CaseEffects::sizeFor(const Fault& fault, After after, int rowsAb
         return size;
     }
     if (near || after != After::byReading) size.above = 2;
+    // A stitch more or less shows in every such row above: until the rows come again.
+    if (!near && after == After::byReading)
+        size.above = cloth.period() <= 10 ? std::max(8, cloth.period() + 2) : 8;
     if (near) size.aside = 4;
     return size;
 }
 
 int CaseEffects::find(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber,
                       After after, int row, int step, int stitch, bool near) {
-    const CaseCloth::Size size = sizeFor(fault, after, cloth.rows() - row, near);
+    const CaseCloth::Size size = sizeFor(cloth, fault, after, row, near);
     const std::uint64_t window = cloth.window(row, step, size, false).key;
     std::uint64_t key = mixed(window + keyOf(setup));
     key = mixed(key ^ (static_cast<std::uint64_t>(faultNumber) * 4096U +
@@ -103,7 +108,8 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         const int row = std::min(p.row, rows);
         const CaseCloth::Window::Row& cut = window.rows[static_cast<std::size_t>(row)];
         if (p.column < cut.first || p.column > cut.first + cut.count + (end ? 4 : 0)) return;
-        int off = p.column - small.follow(window.row, anchor, row);
+        const int above = p.sign == OddSign::crossedFeet && row < rows ? 1 : 0;
+        int off = p.column - small.follow(window.row, anchor, row + above);
         if (end) {
             // Only what is about the edge at which the row of the mistake ends.
             if (p.row < window.row || std::abs(off) <= kOwnColumns) return;
@@ -114,6 +120,7 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         }
         EffectOdd odd;
         odd.row = static_cast<std::int8_t>(p.row - window.row);
+        odd.above = static_cast<std::int8_t>(above);
         odd.column = static_cast<std::int16_t>(off);
         odd.sign = p.sign;
         odd.onRight = p.onRight;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <deque>
 #include <string>
 #include <unordered_map>
 #include <vector>
@@ -19,6 +20,7 @@ namespace loopmend {
 /// up and down (CaseCloth::follow).
 struct EffectOdd {
     std::int8_t row = 0;
+    std::int8_t above = 0;  ///< its column is told in a row so many above (feet are seen under their stitch)
     std::int16_t column = 0;
     OddSign sign = OddSign::other;  ///< as the right side shows it
     bool onRight = true;
@@ -54,7 +56,8 @@ class CaseEffects {
     int count() const { return static_cast<int>(effects_.size()); }
 
     /// How far a window for that fault goes. near: it is known to do nothing further away.
-    static CaseCloth::Size sizeFor(const Fault& fault, After after, int rowsAbove, bool near);
+    static CaseCloth::Size sizeFor(const CaseCloth& cloth, const Fault& fault, After after, int row,
+                                   bool near);
     static constexpr int kEnd = 10;      ///< stitches to the end of the row, where that is made
     static constexpr int kDeepest = 12;  ///< runs are made this deep at most
 
@@ -63,7 +66,7 @@ class CaseEffects {
                     int stitch, bool end) const;
 
     std::unordered_map<std::uint64_t, int> known_;
-    std::vector<CaseEffect> effects_;
+    std::deque<CaseEffect> effects_;  ///< what was handed out stays where it is
 };
 
 }  // namespace loopmend

@@ -54,6 +54,8 @@ struct Case::Inner {
     /// Different things she saw that speak for a hypothesis.
     int signsFor(std::size_t h) const;
     bool isSettled(const std::vector<CaseCluster>& best) const;
+    /// No look can tell more: then the likeliest kind at a certain place has to do.
+    bool nothingLeft = false;
     tl::expected<void, std::string> check(const CaseNote& note) const;
 };
 
@@ -62,6 +64,9 @@ CaseQuestion questionFor(const Look& look, const LookedAt& piece, const CaseTabl
 CaseQuestion safeQuestion();
 CaseQuestion pictureQuestion();
 CaseQuestion cameOutQuestion(int row);
+
+/// No look can tell the two pieces apart: everything that answers are made of is equal.
+bool sameInAllLooks(const LookedAt& a, const LookedAt& b);
 
 /// Something was found by that look, that many, that sign.
 bool isPositive(const CaseNote& note);

@@ -9,6 +9,7 @@
 #include "diagnosis/case_inner.h"
 #include "diagnosis/hitting_sets.h"
 #include "fabric/itinerary.h"
+#include "reading/answer_piece.h"
 
 namespace loopmend {
 
@@ -28,6 +29,28 @@ std::string_view nameOf(const CaseTables& tables, int kind, Terms terms) {
 }
 
 }  // namespace
+
+bool sameInAllLooks(const LookedAt& a, const LookedAt& b) {
+    const LookedAt::Inner& x = a.inner();
+    const LookedAt::Inner& y = b.inner();
+    const auto same = [](const std::vector<OddPlace>& p, const std::vector<OddPlace>& q) {
+        return p.size() == q.size() &&
+               std::equal(p.begin(), p.end(), q.begin(), [](const auto& s, const auto& t) {
+                   return s.row == t.row && s.column == t.column && s.sign == t.sign &&
+                          s.onRight == t.onRight && s.onWrong == t.onWrong;
+               });
+    };
+    if (!same(x.odd, y.odd) || !same(x.free, y.free) || x.slack != y.slack ||
+        x.right.rows.size() != y.right.rows.size())
+        return false;
+    for (std::size_t r = 0; r < x.right.rows.size(); ++r) {
+        const ReadRow& p = x.right.rows[r];
+        const ReadRow& q = y.right.rows[r];
+        if (p.stitches != q.stitches || p.cameOut != q.cameOut || p.cells.size() != q.cells.size())
+            return false;
+    }
+    return true;
+}
 
 CasePlace Case::place(Terms) const {
     const Inner& in = *inner_;
@@ -212,12 +235,15 @@ CaseSettled Case::settled(Terms terms) const {
             tried.push_back(id);
             const auto twin =
                 knitWith(m->script, m->setup, {t.placeOf(t.at(o))}, static_cast<After>(t.at(o).after));
-            if (twin && knotOf(*twin->actual.fabric) == knot) s.explanation->sameAs.push_back(id);
+            if (!twin) continue;
+            if (knotOf(*twin->actual.fabric) == knot ||
+                sameInAllLooks(piece, LookedAt(*twin->actual.fabric, *twin->meant.fabric, &in.meant.script)))
+                s.explanation->sameAs.push_back(id);
         }
     }
     s.place = best.front().place >= in.manners.settleAt;
     const bool enough = in.signsFor(h) >= 2 || !t.isListed(t.at(h)) || !in.secondSign(best.front());
-    s.settled = best.front().weight >= in.manners.settleAt && enough;
+    s.settled = in.isSettled(best) && enough;
 
     // What it leaves unexplained.
     std::vector<std::vector<int>> conflicts;

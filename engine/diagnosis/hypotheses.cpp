@@ -40,7 +40,7 @@ CaseTables::CaseTables(const Script& script, const Setup& setup, int rows,
     for (std::size_t i = 0; i < unlisted_.size(); ++i) {
         CaseEffect& e = unlisted_[i];
         e.can = true;
-        e.odds.push_back({0, 0, OddSign::other, true, true});
+        e.odds.push_back({0, 0, 0, OddSign::other, true, true});
         e.off.push_back(i == 0 ? std::int8_t{0} : i == 1 ? std::int8_t{-1} : std::int8_t{1});
     }
     lastFeature_.assign(static_cast<std::size_t>(cloth_.rows()) + 1, 0);

@@ -233,6 +233,18 @@ std::vector<Look> candidateLooks(const CaseTables& tables, const CaseSample& sam
         cells[static_cast<std::uint32_t>(row) * 65536U + static_cast<std::uint32_t>(column)] +=
             sample.weights[i];
     }
+    // Also where the hands did it: what spreads from there is plainest elsewhere.
+    std::unordered_map<std::uint32_t, double> sites;
+    for (std::size_t i = 0; i < sample.hypotheses.size(); ++i) {
+        const CaseHypothesis& it = tables.at(static_cast<std::size_t>(sample.hypotheses[i]));
+        const std::uint32_t cell = static_cast<std::uint32_t>(it.row) * 65536U + it.column;
+        if (cells.count(cell) == 0) sites[cell] += sample.weights[i];
+    }
+    for (const std::uint32_t cell : heaviest(sites, 4, std::uint32_t{})) {
+        out.push_back(
+            lookAt(LookWay::closeLook, static_cast<int>(cell / 65536U), static_cast<int>(cell % 65536U)));
+        out.push_back(lookAt(LookWay::tug, static_cast<int>(cell / 65536U), static_cast<int>(cell % 65536U)));
+    }
     const std::vector<std::uint32_t> best = heaviest(cells, 10, std::uint32_t{});
     for (std::size_t i = 0; i < best.size(); ++i) {
         const auto row = static_cast<int>(best[i] / 65536U);

@@ -142,26 +142,31 @@ const CaseEffect* CaseTables::endOf(std::size_t h) const {
     if (!isListed(it) || !standsByCount(it)) return nullptr;
     std::int32_t& e = endOf_[h];
     if (e == -1) {
-        const CaseEffect& own = effect(h);
+        const CaseEffect& own = likeIt(h);
         e = own.can && !own.off.empty() && own.off.front() != 0 ? findEnd(it) : -2;
     }
     return e >= 0 ? &effects_->at(e) : nullptr;
 }
 
-/// Whether anything of it could lie in the rows of a box at all.
+/// Whether anything of it could lie in a box, as far as its like shows.
 bool CaseTables::reaches(std::size_t number, const Box& box) const {
     const CaseHypothesis& h = at(number);
-    if (!isListed(h)) return std::abs(h.row - std::clamp<int>(h.row, box.rowFrom, box.rowTo)) == 0;
     if (h.row > box.rowTo + 2) return false;
-    const Fault& f = *fault(h.kind);
-    if (f.misread() || f.suffered() || f.everyRow) return true;
-    if (h.row + 9 >= box.rowFrom) {
-        const int row = std::clamp<int>(h.row, box.rowFrom, box.rowTo);
-        const int column = columnAt(h, row);
-        constexpr int kFar = 14;
-        return standsByCount(h) || (column >= box.columnFrom - kFar && column <= box.columnTo + kFar);
-    }
-    return likeIt(number).goesOn && !standsByCount(h);
+    if (!isListed(h)) return h.row >= box.rowFrom && h.column >= box.columnFrom && h.column <= box.columnTo;
+    if (likeOf_[number] < 0) return true;
+    constexpr int kRows = 2;
+    constexpr int kColumns = 4;
+    const Box about{box.rowFrom - kRows, box.rowTo + kRows, box.columnFrom - kColumns,
+                    box.columnTo + kColumns};
+    const CaseEffect& e = likeIt(number);
+    bool some = false;
+    const auto see = [&](const Odd&) { some = true; };
+    oddIn(h, e, e.odds, about, see);
+    if (!some) oddIn(h, e, e.free, about, see);
+    if (!some) oddIn(h, e, e.slack, about, see);
+    if (some) return true;
+    if (const CaseEffect* end = endOf(number)) endIn(h, *end, about, see);
+    return some;
 }
 
 bool CaseTables::can(std::size_t h) const {
@@ -185,7 +190,7 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
     const int deeper = base - h.row;  // of a run: rows that the window did not hold
     const auto show = [&](const EffectOdd& odd, int row) {
         if (row < box.rowFrom || row > box.rowTo) return;
-        const int column = columnAt(h, row) + odd.column;
+        const int column = columnAt(h, row + odd.above) + odd.column;
         if (column < box.columnFrom || column > box.columnTo) return;
         see(Odd{row, column, odd.sign, odd.onRight, odd.onWrong});
     };
@@ -206,10 +211,10 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
             }
         }
     }
-    // Above the window it goes on as the rows come again.
-    const int period = cloth_.period();
+    // Above the window it goes on as the rows come again; if they do not so soon, as in its last two rows.
     const int top = base + e.rows;
-    if (!e.goesOn || period <= 0 || top >= rows() || box.rowTo <= top || period + 1 > e.rows) return;
+    if (!e.goesOn || top >= rows() || box.rowTo <= top || e.rows < 3) return;
+    const int period = cloth_.period() > 0 && cloth_.period() + 1 <= e.rows ? cloth_.period() : 2;
     int until = rows();
     if (!e.off.empty() && e.off.back() < 0) {
         const int taken = cloth_.takenIn(top, columnAt(h, top));
@@ -332,8 +337,8 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
     switch (look.way) {
         case LookWay::armsLength: {
             const CaseEffect& e = likeIt(number_);
-            if (!plainest(h, e, nullptr, {0, rows() + e.moreRows, -kHighest, kHighest}, look.side, anySign,
-                          best))
+            if (!plainest(h, e, endOf(number_), {0, rows() + e.moreRows, -kHighest, kHighest}, look.side,
+                          anySign, best))
                 break;
             const int below = rows() + e.moreRows - best.row;
             const int row = std::min(best.row, rows());

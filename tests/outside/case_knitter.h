@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "diagnosis/case.h"
+#include "diagnosis/case_effects.h"
+#include "fault/draw.h"
+
+/// Cases made from a seed, and a knitter who answers: her piece is knitted with its mistake and hidden from
+/// the engine; what she says is what a perfect eye would find (answer.h), spoilt as her eyes and hands spoil
+/// it.
+namespace loopmend::seeded {
+
+enum class StartsWith { row, count, place, feeling };
+inline constexpr const char* kStarts[] = {"row", "count", "place", "feeling"};
+
+/// How a run of cases is bent.
+struct Bending {
+    double errors = 1;         ///< her errors, times
+    double misnames = 0.03;    ///< close looks at which she takes the nearest name instead
+    bool unlistedAll = false;  ///< every fault is taken out of the engine's list
+    double settleAt = 0.9;
+    int mostLooks = 20;
+};
+
+struct SeededCase {
+    std::uint64_t seed = 0;
+    std::string pattern;  ///< id in patterns.tsv
+    std::string category;
+    Script script;
+    int rows = 0;
+    std::vector<FaultPlace> faults;
+    After after = After::byReading;
+    bool unlisted = false;
+    StartsWith starts = StartsWith::feeling;
+    std::unique_ptr<FaultyKnitting> piece;
+    std::unique_ptr<LookedAt> looked;
+    double scale = 1;  ///< of her errors
+};
+
+/// The nth case; none if its pattern does not go.
+std::optional<SeededCase> seededCase(int n, const Bending& bending = {});
+
+/// What came of it.
+struct CaseResult {
+    bool settled = false;
+    bool right = false;       ///< kind (or one proved the same), row and stitch within one
+    bool rightPlace = false;  ///< place within one
+    bool secondOrFirstUnlisted = false;
+    int looks = 0;
+    double seconds = 0;
+    double cpu = 0;
+    std::string said;
+    std::string log;
+};
+
+CaseResult solve(const SeededCase& hidden, const Bending& bending, std::shared_ptr<CaseEffects> effects,
+                 bool log = false);
+
+/// Counting rows from the needle down, or halving, then comparing the row found repeat by repeat.
+struct BaselineResult {
+    bool settled = false;
+    bool right = false;
+    double seconds = 0;
+    int looks = 0;
+};
+BaselineResult recount(const SeededCase& hidden, bool halving);
+
+}  // namespace loopmend::seeded
