@@ -1,0 +1,289 @@
+// SPDX-License-Identifier: MIT
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "diagnosis/belief.h"
+#include "diagnosis/case.h"
+#include "diagnosis/next_look.h"
+#include "diagnosis/priors.h"
+#include "diagnosis/tables.h"
+#include "fabric/itinerary.h"
+#include "fault/grounds.h"
+#include "fault/knit_with.h"
+#include "reading/answer.h"
+
+using namespace loopmend;
+
+namespace {
+
+using What = Sighting::What;
+
+Case caseOn(StockGround ground, int stitches, int rows, int toCome = 2) {
+    CaseStart start;
+    start.rowsDone = rows;
+    CaseMeant meant;
+    meant.script = stockGround(ground, stitches, rows + toCome);
+    meant.rowsDone = rows;
+    auto made = Case::begin(start, std::move(meant));
+    REQUIRE(made);
+    return std::move(*made);
+}
+
+CaseNote note(const std::string& look, What what, int row = 0, int column = 0, OddSign sign = OddSign::none,
+              int by = 0) {
+    CaseNote n;
+    const auto found = lookFrom(look);
+    REQUIRE(found);
+    n.look = *found;
+    n.seen.what = what;
+    n.seen.row = row;
+    n.seen.column = column;
+    n.seen.oddity = sign;
+    n.seen.by = by;
+    return n;
+}
+
+std::size_t hypothesis(const CaseTables& t, const std::string& id, int row, int stitch, After after) {
+    for (std::size_t h = 0; h < t.size(); ++h) {
+        const CaseHypothesis& it = t.at(h);
+        if (t.id(it.kind) == id && it.row == row && it.stitch == stitch &&
+            it.after == static_cast<int>(after))
+            return h;
+    }
+    FAIL("no such hypothesis: " << id << "@" << row << "," << stitch);
+    return 0;
+}
+
+}  // namespace
+
+TEST_CASE("the same look is never asked twice") {
+    Case c = caseOn(StockGround::eyelets, 16, 14);
+    CaseNote first;
+    first.kind = CaseNote::Kind::picture;
+    REQUIRE(c.tell(first));
+    std::set<std::string> asked;
+    for (int i = 0; i < 8 && c.question(); ++i) {
+        const CaseQuestion q = *c.question();
+        if (q.kind == CaseNote::Kind::look) CHECK(asked.insert(text(q.look)).second);
+        CaseNote n;
+        n.kind = q.kind;
+        n.look = q.look;
+        if (i % 3 == 2) {
+            c.cantTell();
+        } else {
+            n.seen = q.choices.front().note.seen;
+            REQUIRE(c.tell(n));
+        }
+    }
+    CHECK(asked.size() >= 6);
+}
+
+TEST_CASE("what was noticed in another order gives the same belief") {
+    const std::vector<CaseNote> notes = {
+        note("count:row=12,column=1-16", What::number, 0, 0, OddSign::none, -1),
+        note("search:row=9-12,column=1-8", What::nothing), note("search:row=1-6,column=1-16", What::nothing),
+        note("glance", What::ninth, 0, 0, OddSign::none, 5),
+        note("close:row=7,column=8", What::sign, 0, 0, OddSign::noHole)};
+    Case a = caseOn(StockGround::eyelets, 16, 12);
+    Case b = caseOn(StockGround::eyelets, 16, 12);
+    REQUIRE(a.tell(notes));
+    std::vector<CaseNote> other = {notes[3], notes[2], notes[4], notes[1], notes[0]};
+    REQUIRE(b.tell(other));
+    double most = 0;
+    for (std::size_t h = 0; h < a.weights().size(); ++h)
+        most = std::max(most, std::abs(a.weights()[h] - b.weights()[h]));
+    CHECK(most < 1e-9);
+}
+
+TEST_CASE("a false alarm does not remove the truth") {
+    Case c = caseOn(StockGround::stockinette, 20, 20);
+    const std::size_t truth = hypothesis(c.tables(), "wrong_kp", 10, 9, After::byReading);
+    REQUIRE(c.tell(note("search:row=1-5,column=1-20", What::place, 3, 4, OddSign::bump)));
+    CHECK(c.weights()[truth] > 0);
+    // Two looks that say otherwise bring it back.
+    REQUIRE(c.tell(note("close:row=3,column=4", What::nothing)));
+    REQUIRE(c.tell(note("search:row=8-12,column=5-14", What::place, 10, 9, OddSign::bump)));
+    REQUIRE(c.tell(note("close:row=10,column=9", What::sign, 0, 0, OddSign::bump)));
+    const auto best = c.explanations(1);
+    REQUIRE_FALSE(best.empty());
+    CHECK(best.front().row == 10);
+    CHECK(best.front().column == 9);
+}
+
+TEST_CASE("a plain row keeps apart nothing that she did: only the next row with a pattern does") {
+    // Eyelets have plain rows between: a yarn over missed, and then a plain row by count or by reading.
+    const Script whole = stockGround(StockGround::eyelets, 16, 12);
+    const auto knot = [&](int rows, After after) {
+        Script done = whole;
+        done.rows.resize(static_cast<std::size_t>(rows));
+        // The first yarn over of row 5.
+        const WorkedRow& row = done.rows[4];
+        int stitch = 1;
+        for (const Step& s : row.steps) {
+            if (s.op == Op::yarnOver) break;
+            stitch += stitchesOf(s);
+        }
+        const auto piece = knitWith(done, {}, {{"missed_yo", 5, stitch, 0}}, after);
+        REQUIRE(piece);
+        return knotOf(*piece->actual.fabric);
+    };
+    CHECK(knot(6, After::byCount) == knot(6, After::byReading));
+    CHECK(knot(7, After::byCount) != knot(7, After::byReading));
+}
+
+TEST_CASE("a missed yarn over heals by reading where its column is taken in") {
+    const Case c = caseOn(StockGround::eyelets, 20, 16);
+    const CaseTables& t = c.tables();
+    int seen = 0;
+    for (std::size_t h = 0; h < t.size(); ++h) {
+        const CaseHypothesis& it = t.at(h);
+        if (t.id(it.kind) != "missed_yo" || it.after != static_cast<int>(After::byReading) || it.row != 5)
+            continue;
+        CHECK(t.offAfter(h, 4) == 0);
+        CHECK(t.offAfter(h, 5) == -1);
+        Script done = t.script();
+        done.rows.resize(16);
+        const auto piece = knitWith(done, {}, {t.placeOf(it)}, After::byReading);
+        REQUIRE(piece);
+        for (int row = 5; row <= 16; ++row) {
+            const auto& count = piece->counts[static_cast<std::size_t>(row) - 1];
+            CHECK(t.offAfter(h, row) == count.actual - count.meant);
+        }
+        ++seen;
+    }
+    CHECK(seen > 0);
+}
+
+TEST_CASE(
+    "with a ground alone: first make it safe, then point and say which, then whether the row came out") {
+    CaseStart start;
+    start.ground = CaseGround::rib;
+    start.rowsDone = 12;
+    auto made = Case::begin(start);
+    REQUIRE(made);
+    Case& c = *made;
+    REQUIRE(c.question());
+    CHECK(c.question()->kind == CaseNote::Kind::safe);
+    REQUIRE(c.tell(c.question()->choices.front().note));
+    REQUIRE(c.question());
+    CHECK(c.question()->kind == CaseNote::Kind::picture);
+    CHECK(c.question()->choices.size() == 5);
+    CaseNote hole = c.question()->choices[1].note;
+    CHECK(hole.picture == CasePicture::hole);
+    hole.row = 9;
+    hole.column = 7;
+    REQUIRE(c.tell(hole));
+    REQUIRE(c.question());
+    CHECK(c.question()->kind == CaseNote::Kind::cameOut);
+    const std::vector<double> before = c.weights();
+    c.cantTell();
+    REQUIRE(c.question());
+    CHECK(c.question()->kind == CaseNote::Kind::look);
+    CHECK(c.weights() == before);
+    // Back, without limit.
+    while (c.back()) {
+    }
+    REQUIRE(c.question());
+    CHECK(c.question()->kind == CaseNote::Kind::safe);
+    CHECK(c.notes().empty());
+}
+
+TEST_CASE("a case that she can answer settles, and is knitted again") {
+    const Script script = stockGround(StockGround::stockinette, 18, 16);
+    Script done = script;
+    done.rows.resize(14);
+    const auto piece = knitWith(done, {}, {{"wrong_kp", 8, 7, 0}}, After::byReading);
+    REQUIRE(piece);
+    const LookedAt hidden(*piece->actual.fabric, *piece->meant.fabric, &script);
+    Case c = caseOn(StockGround::stockinette, 18, 14);
+    CaseNote first;
+    first.kind = CaseNote::Kind::picture;
+    REQUIRE(c.tell(first));
+    while (c.question()) {
+        const CaseQuestion q = *c.question();
+        if (q.kind != CaseNote::Kind::look) {
+            c.cantTell();
+            continue;
+        }
+        CaseNote n;
+        n.look = q.look;
+        n.seen = answer(q.look, hidden);
+        REQUIRE(c.tell(n));
+    }
+    const CaseSettled s = c.settled();
+    CHECK(s.settled);
+    REQUIRE(s.explanation);
+    CHECK(s.explanation->id == "wrong_kp");
+    CHECK(s.explanation->row == 8);
+    CHECK(s.explanation->checked);
+    CHECK_FALSE(s.explanation->signs.empty());
+    CHECK(s.leastCredible == -1);
+    const auto model = c.model(*s.explanation);
+    REQUIRE(model);
+    CHECK(knotOf(*model->knitting->actual.fabric) == knotOf(*piece->actual.fabric));
+    const CasePlace place = c.place();
+    CHECK(place.loops <= 9);
+    CHECK(place.loopsInAll > 200);
+}
+
+TEST_CASE("what contradicts the rest is named") {
+    Case c = caseOn(StockGround::stockinette, 20, 12);
+    REQUIRE(c.tell(
+        std::vector<CaseNote>{note("close:row=6,column=9", What::sign, 0, 0, OddSign::bump),
+                              note("search:row=4-8,column=5-14", What::place, 6, 9, OddSign::bump),
+                              note("close:row=6,column=9,side=ws", What::sign, 0, 0, OddSign::v),
+                              note("count:row=12,column=1-20", What::number, 0, 0, OddSign::none, -2)}));
+    const CaseSettled s = c.settled();
+    CHECK(s.leastCredible == 3);
+    CHECK_FALSE(s.contradiction.empty());
+}
+
+TEST_CASE("a case refuses what cannot be so, and nothing is changed") {
+    Case c = caseOn(StockGround::stockinette, 20, 12);
+    const std::vector<double> before = c.weights();
+    CHECK_FALSE(c.tell(note("count:row=13,column=1-20", What::number)));
+    CHECK_FALSE(c.tell(note("close:row=5,column=40", What::nothing)));
+    CHECK_FALSE(c.tell(note("search:row=1-4,column=1-20", What::place, 9, 3, OddSign::bump)));
+    CHECK_FALSE(c.tell(note("glance", What::ninth, 0, 0, OddSign::none, 12)));
+    CHECK(c.notes().empty());
+    CHECK(c.weights() == before);
+    CaseStart start;
+    start.pattern = "Cast on 15 sts.\nRow 1: *k1, p1; rep from * to end.\n";
+    start.rowsDone = 3;
+    start.stitches = 15;
+    CHECK_FALSE(meantBy(start));
+    start.pattern.clear();
+    start.rowsDone = 0;
+    CHECK_FALSE(meantBy(start));
+}
+
+TEST_CASE("weights of mistakes are learned from attempts") {
+    const auto usual = learnedPriors({});
+    for (const auto& [id, weight] : usual) CHECK(weight == Approx(priorOf(id)));
+    const auto met = learnedPriors({{"twist_tbl", 50}});
+    CHECK(met.at("twist_tbl") > 5 * usual.at("twist_tbl"));
+    CHECK(met.at("missed_yo") == Approx(usual.at("missed_yo") / 2));
+}
+
+TEST_CASE("the next look found in a sample is as good as the one found in all") {
+    Case c = caseOn(StockGround::eyelets, 16, 12);
+    REQUIRE(c.tell(note("count:row=12,column=1-16", What::number, 0, 0, OddSign::none, -1)));
+    const Belief belief(c.weights());
+    NextLookManners manners;
+    const CaseSample whole = wholeOf(c.tables(), belief);
+    const CaseSample sample = sampleOf(c.tables(), belief, 700, 0.37);
+    const NextLook found = nextLook(c.tables(), sample, {}, manners);
+    REQUIRE(found.any);
+    double best = 0;
+    for (const Look& look : candidateLooks(c.tables(), sample)) {
+        const double bits = bitsOf(look, c.tables(), whole, {}, manners.errors);
+        best = std::max(best, bits / (seconds(look) + manners.perLook));
+    }
+    const double its =
+        bitsOf(found.look, c.tables(), whole, {}, manners.errors) / (seconds(found.look) + manners.perLook);
+    CHECK(its > 0.97 * best);
+}
