@@ -117,7 +117,9 @@ bool mendColumns(const Situation& situation, PlanBuilder& builder, const ColumnW
 bool planTink(const Situation& situation, PlanBuilder& builder);
 /// Rows are taken back down to the first that is wrong.
 bool planRip(const Situation& situation, PlanBuilder& builder);
-/// The same, after a thread was drawn through the row below.
+/// Rows are taken back down to this one, whatever is right in them.
+bool planRipTo(const Situation& situation, PlanBuilder& builder, int row);
+/// As planRip, after a thread was drawn through the row below.
 bool planLifelineFirst(const Situation& situation, PlanBuilder& builder);
 /// Rows from `row` on are taken back, what is wrong below is mended by columns, and the rows worked again.
 bool planRipAndColumns(const Situation& situation, PlanBuilder& builder, int row);

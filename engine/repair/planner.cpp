@@ -144,6 +144,21 @@ void Planner::addColumns(PlanFamily family) {
     keep(family, std::move(best));
 }
 
+/// Where the first wrong row is not deep enough (what it stands on hangs otherwise than it was), a row more.
+void Planner::addRip() {
+    Tried tried = tryOut(PlanFamily::rip, planRip);
+    constexpr std::size_t kMost = 40000;  // stitches, all tries together
+    std::size_t spent = 0;
+    for (int row = situation_->firstWrongRow() - 1; row >= 1 && !tried.plan.proved && spent < kMost; --row) {
+        for (std::size_t r = static_cast<std::size_t>(row); r < actualSpots_->rows().size(); ++r)
+            spent += 2 * actualSpots_->rows()[r].size();
+        Tried deeper =
+            tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) { return planRipTo(s, b, row); });
+        if (deeper.plan.proved) tried = std::move(deeper);
+    }
+    keep(PlanFamily::rip, std::move(tried));
+}
+
 /// For each row where the wrong set changes: rip that far, and mend the rest by columns. Kept only if it is
 /// quicker than all else.
 void Planner::addDepths() {
@@ -166,7 +181,7 @@ std::vector<Plan> Planner::provable() {
     addColumns(PlanFamily::column);
     addColumns(PlanFamily::block);
     add(PlanFamily::tink, planTink);
-    add(PlanFamily::rip, planRip);
+    addRip();
     addDepths();
     if (ask_.threads) add(PlanFamily::lifelineFirst, planLifelineFirst);
     std::stable_sort(plans_.begin(), plans_.end(), [](const Plan& x, const Plan& y) {

@@ -227,6 +227,11 @@ bool planRip(const Situation& s, PlanBuilder& b) {
     while (row > 1 && stitchesIn(s.actualSpots, row - 1) < stitchesIn(s.meantSpots, row - 1)) --row;
     if (row == 0) return b.refuse("the cast-on itself is not as it was meant");
     if (row > static_cast<int>(s.script.rows.size())) return false;
+    return planRipTo(s, b, row);
+}
+
+bool planRipTo(const Situation& s, PlanBuilder& b, int row) {
+    (void)s.bars();
     return takeBackTo(s, b, row) && dropBars(s, b) && seatLoose(s, b) && workAgainFrom(s, b, row);
 }
 

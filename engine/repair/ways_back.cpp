@@ -9,6 +9,7 @@
 #include "fabric/itinerary.h"
 #include "repair/count_fixes.h"
 #include "repair/planner.h"
+#include "repair/sewn.h"
 
 namespace loopmend {
 
@@ -196,16 +197,25 @@ WaysBack waysBack(const Fabric& meant, const Script& script, Knitter& knitter, c
     std::vector<Plan> others;
     const auto add = [&](PlanFamily family, const Planner::Generator& make) {
         Planner::Tried tried = planner.tryOut(family, make);
+        // Eased, the knot is what it was and was meant to be: that is its proof.
+        if (tried.made && planner.sameKnot() && family == PlanFamily::ease) tried.plan.proved = true;
         if (tried.made) {
             (tried.plan.proved ? plans : others).push_back(std::move(tried.plan));
         } else if (!tried.plan.reason.empty()) {
             ways.refused.push_back({family, std::move(tried.plan.reason)});
         }
     };
+    const bool uneven =
+        planner.sameKnot() && !unevenLoops(meant, knitter.fabric(), planner.situation().pairing).empty();
     if (!planner.sameKnot()) {
         add(PlanFamily::fudge, planFudge);
-        add(PlanFamily::leave, planLeave);
+        add(PlanFamily::fasten, planFasten);
+        add(PlanFamily::duplicateOver, planDuplicateOver);
+        add(PlanFamily::snipAndGraft, planSnipAndGraft);
+    } else if (uneven) {
+        add(PlanFamily::ease, planEase);
     }
+    if (!planner.sameKnot() || uneven) add(PlanFamily::leave, planLeave);
     const auto sort = [](std::vector<Plan>& list) {
         std::stable_sort(list.begin(), list.end(), [](const Plan& x, const Plan& y) {
             if (isLive(x) != isLive(y)) return isLive(x);
