@@ -10,6 +10,7 @@
 
 #include "diagnosis/case_inner.h"
 #include "diagnosis/priors.h"
+#include "diagnosis/tables.h"
 #include "fabric/itinerary.h"
 #include "fault/catalogue.h"
 #include "outside/patterns_tsv.h"
@@ -207,6 +208,19 @@ bool sameKind(const SeededCase& c, const CaseExplanation& said, const FaultPlace
     return false;
 }
 
+/// What the tables forecast for the truth, if they know it.
+std::string tableSays(const Case& c, const SeededCase& hidden, const Look& look) {
+    const CaseTables& t = c.tables();
+    for (std::size_t h = 0; h < t.size(); ++h) {
+        const CaseHypothesis& it = t.at(h);
+        if (t.id(it.kind) == hidden.faults.front().id && it.row == hidden.faults.front().row &&
+            it.stitch == hidden.faults.front().stitch &&
+            (it.after == static_cast<int>(hidden.after) || t.fault(it.kind)->suffered()))
+            return words(look, t.forecast(look, h).seen) + fmt::format(" p {:.2g}", c.weights()[h]);
+    }
+    return "not known";
+}
+
 }  // namespace
 
 std::optional<SeededCase> seededCase(int n, const Bending& bending) {
@@ -334,8 +348,9 @@ CaseResult solve(const SeededCase& hidden, const Bending& bending, std::shared_p
         result.seconds += q.seconds;
         if (log)
             result.log +=
-                fmt::format("  {} [{:.2f} bits] -> {} (truth: {})\n", text(q.look), q.bits,
-                            words(q.look, note.seen), words(q.look, answer(q.look, *hidden.looked)));
+                fmt::format("  {} [{:.2f} bits] -> {} (truth: {}; table: {})\n", text(q.look), q.bits,
+                            words(q.look, note.seen), words(q.look, answer(q.look, *hidden.looked)),
+                            tableSays(c, hidden, q.look));
         if (const auto told = c.tell(note); !told) {
             result.log += told.error() + "\n";
             c.cantTell();
