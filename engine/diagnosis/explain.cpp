@@ -2,6 +2,7 @@
 #include "diagnosis/explain.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <memory>
 
 #include "diagnosis/priors.h"
@@ -211,6 +212,31 @@ int rowsThere(const Script& script, const Target& target) {
     return std::min(target.rows, static_cast<int>(script.rows.size()));
 }
 
+/// Where stitches are picked up along an edge, rows of the cloth are not those of the script: then by the
+/// count of its stitches.
+int rowsByCount(const Script& script, const Setup& setup, const Target& target) {
+    const int all = static_cast<int>(script.rows.size());
+    const auto picksUp = [](const WorkedRow& row) {
+        return std::any_of(row.steps.begin(), row.steps.end(),
+                           [](const Step& step) { return step.op == Op::pickUp; });
+    };
+    if (std::none_of(script.rows.begin(), script.rows.end(), picksUp)) return std::min(target.rows, all);
+    Knitting knitting = castOn(script, setup);
+    const auto there = static_cast<std::int64_t>(target.walk.loopCount());
+    std::int64_t least = -1;
+    int best = std::min(target.rows, all);
+    for (int row = 1; row <= all; ++row) {
+        const WorkedRow& words = script.rows[static_cast<std::size_t>(row) - 1];
+        if (!workRow(knitting.knitter, words)) break;
+        endRow(knitting.knitter, words);
+        const std::int64_t off = std::abs(knitting.fabric->loopCount() - there);
+        if (least >= 0 && off >= least) continue;
+        least = off;
+        best = row;
+    }
+    return best;
+}
+
 bool sameEntries(const Walk& a, const Walk& b) {
     const Parting p = parting(a, b);
     return p.none() && p.meant.empty();
@@ -248,8 +274,17 @@ Explanations explain(const Script& meant, const Setup& setup, const Fabric& actu
     const Target target(actual);
     const int rows = rowsThere(meant, target);
     const auto trials = std::make_shared<Trials>(target, meant, rows, setup);
-    if (trials->works())
-        return conclude(trials, target, meant, setup, rows < static_cast<int>(meant.rows.size()), terms);
+    if (trials->works()) {
+        const int all = static_cast<int>(meant.rows.size());
+        Explanations told = conclude(trials, target, meant, setup, rows < all, terms);
+        if (told.unknown.empty()) return told;
+        const int counted = rowsByCount(meant, setup, target);
+        if (counted == rows) return told;
+        const auto others = std::make_shared<Trials>(target, meant, counted, setup);
+        if (!others->works()) return told;
+        Explanations again = conclude(others, target, meant, setup, counted < all, terms);
+        return again.unknown.empty() ? again : told;
+    }
     Explanations result;
     result.unknown.push_back({});
     result.words = "The rows as they are meant cannot be worked.";

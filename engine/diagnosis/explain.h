@@ -11,11 +11,12 @@
 
 /// Two fabrics, what was meant and what is there: which mistake turns the one into the other?
 ///
-/// Both are walked along the yarn. Where they part, every fault of the catalogue that can stand near (or show
+/// Both are walked along the yarns. Where they part, every fault of the catalogue that can stand near (or show
 /// there: a twist shows a row below) is put into the meant knitting, with each way of going on after it, and
 /// knitted on beside the actual cloth until it differs. What is left is compared whole: an explanation is
-/// given only if it makes the very knot that is there. One mistake at a time: two that stand together are
-/// said to be unknown.
+/// given only if it makes the very knot that is there. If no single mistake does, those that explain the next
+/// disagreement are taken as known and what is left is looked at again, up to three in one piece (several.h).
+/// What cannot be explained so is said to be unknown.
 namespace loopmend {
 
 /// A mistake that makes the cloth as it is.
@@ -32,7 +33,7 @@ struct FoundFault {
 };
 
 struct Explanation {
-    std::vector<FoundFault> faults;
+    std::vector<FoundFault> faults;  ///< several: by row and stitch
     double probability = 0;
     /// The lengths of the yarn agree too (the second line of the text), so that even a tug would not tell.
     bool yarnAgrees = false;

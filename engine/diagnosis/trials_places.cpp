@@ -37,10 +37,13 @@ Trials::Place Trials::partingPlace() const {
     for (std::size_t y = 0; y < parting_.at.size(); ++y) {
         const std::vector<EntryId>& entries = walk_.yarns[y].entries;
         if (parting_.at[y] < 0) continue;
-        for (auto i = std::min(parting_.at[y], static_cast<std::int32_t>(entries.size()) - 1); i >= 0; --i) {
+        auto i = std::min(parting_.at[y], static_cast<std::int32_t>(entries.size()) - 1);
+        for (; i >= 0; --i) {
             const EntryId e = entries[static_cast<std::size_t>(i)];
             if (offer(f.isLoop(e) ? e : f.passed(e))) break;
         }
+        // In the cast-on.
+        if (y == 0 && i < 0) first = Place{};
     }
     if (parting_.none()) {
         for (const LoopId loop : parting_.meant) {

@@ -126,22 +126,24 @@ std::string signWords(std::string_view faultId, Terms terms) {
 std::string wordsOf(const Explanations& all, Terms terms) {
     if (all.nothingWrong) return "Nothing is wrong: every stitch is as it was meant.";
     if (!all.explanations.empty()) {
-        const FoundFault& first = all.explanations.front().faults.front();
-        const Fault* fault = findFault(first.id);
-        return spelled(
-            fmt::format("Most likely: {}, {}.", fault == nullptr ? "" : name(*fault, terms), placeOf(first)),
-            terms);
+        std::string words;
+        for (const FoundFault& found : all.explanations.front().faults) {
+            const Fault* fault = findFault(found.id);
+            words += fmt::format("{}{}, {}", words.empty() ? "Most likely: " : "; and ",
+                                 fault == nullptr ? "" : name(*fault, terms), placeOf(found));
+        }
+        return spelled(words + ".", terms);
     }
     if (!all.unknown.empty()) {
         const UnknownPlace& at = all.unknown.front();
         if (at.stitch == 0)
-            return fmt::format(
-                "No single known mistake explains it; the first thing that differs is in row {}.", at.row);
+            return fmt::format("No known mistake explains it; the first thing that differs is in row {}.",
+                               at.row);
         return fmt::format(
-            "No single known mistake explains it; the first stitch that differs is in row {}, the {} worked.",
+            "No known mistake explains it; the first stitch that differs is in row {}, the {} worked.",
             at.row, ordinalNumber(at.stitch));
     }
-    return "No single known mistake explains it.";
+    return "No known mistake explains it.";
 }
 
 }  // namespace loopmend

@@ -2,31 +2,11 @@
 #include "fault/catalogue.h"
 
 #include <algorithm>
-#include <numeric>
 
 #include "fault/families.h"
+#include "pattern/edit_distance.h"
 
 namespace loopmend {
-
-namespace {
-
-/// Letters to change, leave out or put in.
-std::size_t lettersApart(std::string_view a, std::string_view b) {
-    std::vector<std::size_t> row(b.size() + 1);
-    std::iota(row.begin(), row.end(), std::size_t{0});
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        std::size_t corner = row[0];
-        row[0] = i + 1;
-        for (std::size_t j = 0; j < b.size(); ++j) {
-            const std::size_t changed = corner + (a[i] == b[j] ? 0U : 1U);
-            corner = row[j + 1];
-            row[j + 1] = std::min({row[j] + 1, corner + 1, changed});
-        }
-    }
-    return row[b.size()];
-}
-
-}  // namespace
 
 std::string_view name(Family family) {
     switch (family) {
@@ -73,9 +53,9 @@ const Fault* findFault(std::string_view id) {
 
 std::string_view nearestFault(std::string_view id) {
     std::string_view nearest;
-    std::size_t least = 0;
+    int least = 0;
     for (const Fault* fault : catalogue()) {
-        const std::size_t apart = lettersApart(id, fault->id);
+        const int apart = lettersApart(id, fault->id);
         if (!nearest.empty() && apart >= least) continue;
         nearest = fault->id;
         least = apart;

@@ -124,40 +124,71 @@ struct Repeat {
 /// Longer ones are taken for none: nobody sees them as repeats.
 constexpr int kLongestRepeat = 40;
 
+/// Each step by a number: the same for steps that are the same. (Rows have few kinds and are compared often.)
+std::vector<int> kindsOf(const Steps& steps) {
+    std::vector<const Step*> kinds;
+    std::vector<int> numbers;
+    numbers.reserve(steps.size());
+    for (const Step& step : steps) {
+        const auto same =
+            std::find_if(kinds.rbegin(), kinds.rend(), [&](const Step* k) { return *k == step; });
+        if (same == kinds.rend()) {
+            numbers.push_back(static_cast<int>(kinds.size()));
+            kinds.push_back(&step);
+        } else {
+            numbers.push_back(static_cast<int>(kinds.rend() - same) - 1);
+        }
+    }
+    return numbers;
+}
+
 /// The longest part of a row that repeats itself, at least twice; none if it is all alike.
-std::optional<Repeat> repeatOf(const Steps& steps) {
+std::optional<Repeat> repeatOf(const Steps& row) {
+    const std::vector<int> steps = kindsOf(row);
+    const int n = size(row);
+    const auto kind = [&](int i) { return steps[static_cast<std::size_t>(i)]; };
     std::optional<Repeat> best;
-    for (int p = 2; 2 * p <= size(steps) && p <= kLongestRepeat; ++p) {
-        for (int i = 0; i + 2 * p <= size(steps); ++i) {
+    for (int p = 2; 2 * p <= n && p <= kLongestRepeat; ++p) {
+        for (int i = 0; i + 2 * p <= n; ++i) {
             int end = i;
-            while (end + p < size(steps) && at(steps, end) == at(steps, end + p)) ++end;
+            while (end + p < n && kind(end) == kind(end + p)) ++end;
             if (end - i < p) continue;
-            const Steps one(steps.begin() + i, steps.begin() + i + p);
-            if (areAllAlike(one)) continue;
+            const auto first = steps.begin() + i;
+            if (std::all_of(first, first + p, [&](int k) { return k == *first; })) continue;
             const int whole = (end - i) / p + 1;
             const Repeat found{i, p, i + whole * p};
             if (!best || found.last - found.first > best->last - best->first) best = found;
             i = end;
         }
         // Nothing longer could take in much more.
-        if (best && size(steps) - (best->last - best->first) < best->steps) break;
+        if (best && n - (best->last - best->first) < best->steps) break;
     }
     return best;
 }
 
+/// Of one yarn, each stitch plain.
+bool looksPlain(const Steps& steps) {
+    return std::all_of(steps.begin(), steps.end(),
+                       [&](const Step& s) { return isPlain(s) && s.yarn == steps.front().yarn; });
+}
+
 bool hasPattern(const Steps& steps) {
-    const auto alike = [&](const Step& s) { return isPlain(s) && s.yarn == steps.front().yarn; };
-    return !std::all_of(steps.begin(), steps.end(), alike) && repeatOf(steps).has_value();
+    return !looksPlain(steps) && repeatOf(steps).has_value();
 }
 
 /// The first step at which a repeat begins, so many stitches or more from the row's beginning.
-int repeatFrom(const Steps& steps, int stitches) {
-    const std::optional<Repeat> repeat = repeatOf(steps);
-    if (!repeat) return -1;
-    for (int i = repeat->first; i < repeat->last; i += repeat->steps) {
-        if (usesOf(steps, i) >= stitches) return i;
+int repeatFrom(const Steps& steps, const Repeat& repeat, int stitches) {
+    int before = usesOf(steps, repeat.first);
+    for (int i = repeat.first; i < repeat.last; i += repeat.steps) {
+        if (before >= stitches) return i;
+        for (int k = i; k < i + repeat.steps; ++k) before += uses(at(steps, k));
     }
     return -1;
+}
+
+int repeatFrom(const Steps& steps, int stitches) {
+    const std::optional<Repeat> repeat = repeatOf(steps);
+    return repeat ? repeatFrom(steps, *repeat, stitches) : -1;
 }
 
 Step plainBeside(const Steps& steps, int step) {
@@ -192,9 +223,10 @@ Steps drifted(const Steps& steps, int stitches, bool along) {
 }
 
 bool canDrift(const Misreading& m) {
-    return m.by == 0 && hasPattern(m.here().steps) &&
-           repeatFrom(m.here().steps, usesOf(m.here().steps, m.step)) == m.step &&
-           uses(at(m.here().steps, m.step)) > 0;
+    const Steps& here = m.here().steps;
+    if (m.by != 0 || uses(at(here, m.step)) == 0 || looksPlain(here)) return false;
+    const std::optional<Repeat> repeat = repeatOf(here);
+    return repeat && repeatFrom(here, *repeat, usesOf(here, m.step)) == m.step;
 }
 
 std::vector<WorkedRow> drift(const Misreading& m, int row) {

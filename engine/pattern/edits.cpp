@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/edits.h"
 
+#include "pattern/edit_distance.h"
 #include "pattern/print.h"
 
 #include <algorithm>
@@ -24,22 +25,6 @@ bool plain(const Item& item) {
 
 bool openEnded(const Item& item) {
     return item.kind == ItemKind::star || item.kind == ItemKind::run || item.kind == ItemKind::follow;
-}
-
-/// Signs to be changed, lost or put in to make one word the other (Levenshtein).
-int signsBetween(std::string_view a, std::string_view b) {
-    std::vector<int> row(b.size() + 1);
-    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = static_cast<int>(j);
-    for (std::size_t i = 1; i <= a.size(); ++i) {
-        int corner = row[0];
-        row[0] = static_cast<int>(i);
-        for (std::size_t j = 1; j <= b.size(); ++j) {
-            const int above = row[j];
-            row[j] = std::min({row[j] + 1, row[j - 1] + 1, corner + (a[i - 1] == b[j - 1] ? 0 : 1)});
-            corner = above;
-        }
-    }
-    return row[b.size()];
 }
 
 std::size_t lettersOf(std::string_view word) {
@@ -184,7 +169,7 @@ class Editing {
             item.times = 1;
             item.yarnSaid = words_.stitches[i].yarnSaid;
             if (item.step == old.step && old.times == 1) continue;
-            const int letters = signsBetween(printed, printItem(item));
+            const int letters = lettersApart(printed, printItem(item));
             const int price = letters <= 1 ? kLetter : letters <= kLikeLetters + 1 ? kWord : kUnlikeWord;
             trying(price + (i < words_.own ? 0 : kNewWord));
         }

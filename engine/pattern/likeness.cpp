@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/likeness.h"
 
+#include "pattern/edit_distance.h"
+
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
@@ -126,45 +128,13 @@ int exchanged(const Likeness::Run& a, const Likeness::Run& b) {
     return (isPlain(a.sign) == isPlain(b.sign) ? 6 : 10) + otherTimes(a.times, b.times);
 }
 
-/// The cheapest way of making one the other, run by run; `most` + 1 if it is dearer than that.
-int distance(const Likeness::Runs& a, const Likeness::Runs& b, int most) {
-    std::size_t begin = 0;
-    while (begin < a.size() && begin < b.size() && a[begin] == b[begin]) ++begin;
-    std::size_t aEnd = a.size();
-    std::size_t bEnd = b.size();
-    while (aEnd > begin && bEnd > begin && a[aEnd - 1] == b[bEnd - 1]) {
-        --aEnd;
-        --bEnd;
-    }
-    const std::size_t n = aEnd - begin;
-    const std::size_t m = bEnd - begin;
-    // A run that has no partner costs kLone at least, so that only a band around the diagonal matters.
-    const std::size_t band = static_cast<std::size_t>(most / kLone) + 1;
-    if (n > m + band || m > n + band) return most + 1;
-    constexpr int kFar = 1'000'000;
-    std::vector<int> row(m + 1, kFar);
-    row[0] = 0;
-    for (std::size_t j = 0; j < std::min(m, band); ++j) row[j + 1] = row[j] + lone(b[begin + j]);
-    for (std::size_t i = 0; i < n; ++i) {
-        const Likeness::Run& run = a[begin + i];
-        const int alone = lone(run);
-        const std::size_t from = i + 1 > band ? i + 1 - band : 0;
-        const std::size_t to = std::min(m, i + 1 + band);
-        int corner = from == 0 ? row[0] : row[from - 1];
-        if (from == 0) row[0] += alone;
-        if (from > 0) row[from - 1] = kFar;
-        int least = from == 0 ? row[0] : kFar;
-        for (std::size_t j = std::max<std::size_t>(from, 1); j <= to; ++j) {
-            const int above = row[j];
-            row[j] = std::min({above + alone, row[j - 1] + lone(b[begin + j - 1]),
-                               corner + exchanged(run, b[begin + j - 1])});
-            corner = above;
-            least = std::min(least, row[j]);
-        }
-        if (least > most) return most + 1;
-    }
-    return std::min(row[m], most + 1);
-}
+/// What making one row the other costs, run by run.
+struct RunCosts {
+    static constexpr int leastAlone = kLone;
+    static int alone(const Likeness::Run& run) { return lone(run); }
+    static int exchanged(const Likeness::Run& a, const Likeness::Run& b) { return loopmend::exchanged(a, b); }
+    static int swapped() { return kNoEditLimit; }
+};
 
 }  // namespace
 
@@ -311,7 +281,7 @@ int Likeness::departs(std::size_t row, const Row& words) const {
     int second = kStranger;
     if (runs.size() <= kMostRuns)
         for (const Runs& other : expected.rows) {
-            const int d = distance(runs, other, second);
+            const int d = editDistance(runs, other, RunCosts{}, second);
             if (d < best) {
                 second = best;
                 best = d;

@@ -2,6 +2,8 @@
 // What is worked in a row: one item after another, and the count at its end.
 #include "pattern/reader.h"
 
+#include "pattern/edit_distance.h"
+
 #include <algorithm>
 
 #include <fmt/format.h>
@@ -22,23 +24,8 @@ std::string_view partner(std::string_view open) {
     return open == "(" ? ")" : open == "[" ? "]" : "}";
 }
 
-/// Slips of the finger between two words: letters lost, added, exchanged, or two swapped. For short words.
-int distance(std::string_view a, std::string_view b) {
-    std::vector<std::vector<int>> d(a.size() + 1, std::vector<int>(b.size() + 1));
-    for (std::size_t i = 0; i <= a.size(); ++i) {
-        for (std::size_t j = 0; j <= b.size(); ++j) {
-            if (i == 0 || j == 0) {
-                d[i][j] = static_cast<int>(i + j);
-                continue;
-            }
-            d[i][j] = std::min(
-                {d[i - 1][j] + 1, d[i][j - 1] + 1, d[i - 1][j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1)});
-            const bool swapped = i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1];
-            if (swapped) d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
-        }
-    }
-    return d[a.size()][b.size()];
-}
+/// Slips of the finger between two words: letters lost, added, exchanged, or two swapped.
+constexpr LetterCosts kSlips{.exchange = 1, .swap = 1};
 
 constexpr std::string_view kKnown[] = {
     "knit",      "purl", "slip",   "k2tog",    "k3tog",    "p2tog",   "p3tog", "ssk",
@@ -51,7 +38,7 @@ std::vector<std::string> nearWords(std::string_view unknown) {
     if (unknown.size() <= 12) {
         const int reach = unknown.size() <= 3 ? 1 : 2;
         for (const std::string_view word : kKnown) {
-            const int d = distance(unknown, word);
+            const int d = lettersApart(unknown, word, kSlips);
             if (d <= reach) found.emplace_back(d, word);
         }
     }

@@ -13,6 +13,8 @@
 // Brings RapidJSON too, and has it throw where it would abort, or in a release build go on.
 #include <cereal/archives/json.hpp>
 
+#include "pattern/edit_distance.h"
+
 namespace loopmend {
 
 namespace {
@@ -87,21 +89,6 @@ std::string whyNoJson(rapidjson::ParseErrorCode code, const LooksThrough& seen, 
     }
 }
 
-int distance(std::string_view a, std::string_view b) {
-    std::vector<int> row(b.size() + 1);
-    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = static_cast<int>(j);
-    for (std::size_t i = 1; i <= a.size(); ++i) {
-        int diagonal = row[0];
-        row[0] = static_cast<int>(i);
-        for (std::size_t j = 1; j <= b.size(); ++j) {
-            const int here =
-                std::min({row[j] + 1, row[j - 1] + 1, diagonal + (a[i - 1] == b[j - 1] ? 0 : 1)});
-            diagonal = std::exchange(row[j], here);
-        }
-    }
-    return row.back();
-}
-
 /// What a file holds is shown, but never much of it.
 std::string shown(std::string_view words) {
     constexpr std::size_t kMost = 40;
@@ -136,7 +123,7 @@ std::string nearestWord(std::string_view word, const std::vector<std::string_vie
     int best = 2 + static_cast<int>(word.size()) / 3;
     if (word.size() > 100) return {};
     for (const std::string_view known : words) {
-        const int d = distance(word, known);
+        const int d = lettersApart(word, known);
         if (d < best) {
             best = d;
             nearest = known;

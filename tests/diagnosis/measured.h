@@ -101,7 +101,7 @@ inline bool isProved(const Script& script, int rows, const Explanation& e, const
             known.push_back({*placed, all.value_or(f.after)});
         }
         // With rows left out more of the words are worked.
-        for (int n = std::max(rows - 2, 1); n <= std::min(rows + 2, last); ++n) {
+        for (int n = std::max(rows - 4, 1); n <= std::min(rows + 2, last); ++n) {
             Redoing again(script, {}, known, n);
             bool worked = true;
             while (worked && !again.done()) worked = again.workRow();
