@@ -13,9 +13,10 @@ namespace {
 using What = Sighting::What;
 
 /// What something that nobody has listed is called when it must be called something.
-constexpr std::array<OddSign, 9> kUsual = {OddSign::bump,       OddSign::hole,     OddSign::noHole,
-                                           OddSign::leansRight, OddSign::tall,     OddSign::crossedFeet,
-                                           OddSign::twoFromOne, OddSign::gathered, OddSign::noJoin};
+constexpr std::array<OddSign, 12> kUsual = {OddSign::bump,       OddSign::v,          OddSign::hole,
+                                            OddSign::noHole,     OddSign::leansRight, OddSign::tall,
+                                            OddSign::ladder,     OddSign::freeLoop,   OddSign::crossedFeet,
+                                            OddSign::twoFromOne, OddSign::gathered,   OddSign::noJoin};
 constexpr double kUnnamed = 0.5;     // of what is not in the list: none of these
 constexpr double kOtherSign = 0.04;  // a table that names the sign beside the right one
 constexpr double kWrongTable = 0.01;

@@ -67,8 +67,12 @@ CaseTables::CaseTables(const Script& script, const Setup& setup, int rows,
 
 void CaseTables::enumerate(const std::map<std::string, double>& priors) {
     const int n = cloth_.rows();
-    std::unordered_map<int, Group> groups;  // kind and after
-    const auto groupOf = [](int kind, After after) { return kind * 4 + static_cast<int>(after); };
+    std::vector<double> weightOfRow(static_cast<std::size_t>(n) + 1);
+    for (int row = 0; row <= n; ++row) weightOfRow[static_cast<std::size_t>(row)] = placeWeight(n - row, n);
+    std::vector<Group> groups(static_cast<std::size_t>(kinds() + kUnlisted) * 4);  // kind and after
+    const auto groupOf = [](int kind, After after) {
+        return static_cast<std::size_t>(kind) * 4 + static_cast<std::size_t>(after);
+    };
     const auto add = [&](int kind, After after, int row, int stitch, int seen, int like = -1) {
         CaseHypothesis h;
         h.kind = static_cast<std::uint8_t>(kind);
@@ -77,7 +81,7 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
         h.stitch = static_cast<std::uint16_t>(stitch);
         h.column = static_cast<std::uint16_t>(cloth_.columnOf(row, stitch));
         h.seenRow = static_cast<std::uint16_t>(seen);
-        const double w = after == After::rowEnd ? 1 : placeWeight(n - row, n);
+        const double w = after == After::rowEnd ? 1 : weightOfRow[static_cast<std::size_t>(row)];
         hypotheses_.push_back(h);
         likeOf_.push_back(like);
         priors_.push_back(w);
@@ -149,9 +153,13 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
                 }
             }
             if (regular && width > 0) {
+                // With a stitch more or less she goes on by count; how else, no look would tell.
                 for (int u = 0; u < kUnlisted; ++u) {
-                    if (u == 0 || r < n) add(kinds() + u, After::byReading, r, stitch, r);
-                    if (u > 0) add(kinds() + u, r < n ? After::byCount : After::rowEnd, r, stitch, r);
+                    add(kinds() + u,
+                        u == 0  ? After::byReading
+                        : r < n ? After::byCount
+                                : After::rowEnd,
+                        r, stitch, r);
                 }
             }
             were.clear();
@@ -192,18 +200,33 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
         }
     }
 
-    // What came out later.
+    // What came out later. Deep runs are taken for what they are in the rows that windows hold.
     for (int kind = 0; kind < kinds() && works; ++kind) {
         const Fault& f = *fault(kind);
-        if (!f.suffered()) continue;
-        for (int r = f.runs || f.inCloth ? 1 : n; r <= n; ++r) {
-            if (!cloth_.isRegular(r) || (f.runs && !cloth_.isRegular(n))) continue;
+        if (!f.suffered() || (f.runs && !cloth_.isRegular(n))) continue;
+        const int deepest = std::max(1, n - CaseEffects::kDeepest);
+        std::vector<bool> runsThere;
+        for (int r = n; r >= (f.runs || f.inCloth ? 1 : n); --r) {
+            if (!cloth_.isRegular(r)) continue;
             const std::vector<LoopId>& list = loops[static_cast<std::size_t>(r)];
+            const bool deep = f.runs && r < deepest;
+            if (r == deepest) runsThere.assign(static_cast<std::size_t>(cloth_.width(r)) + 1, false);
             for (int s = 1; s <= static_cast<int>(list.size()); ++s) {
                 const LoopId loop = list[static_cast<std::size_t>(s) - 1];
                 if (!loop || !knitting.fabric->has(loop)) continue;
-                const Fall fall{list, s, EntryId{}, script_.round};
-                if (f.fallsAt(*knitting.fabric, fall)) add(kind, After::byReading, r, s, r);
+                const int column = cloth_.columnOf(r, s);
+                bool falls = false;
+                if (deep) {
+                    const int at = cloth_.follow(r, column, deepest);
+                    falls = at > 0 && at < static_cast<int>(runsThere.size()) &&
+                            runsThere[static_cast<std::size_t>(at)];
+                } else {
+                    const Fall fall{list, s, EntryId{}, script_.round};
+                    falls = f.fallsAt(*knitting.fabric, fall);
+                    if (r == deepest && column < static_cast<int>(runsThere.size()))
+                        runsThere[static_cast<std::size_t>(column)] = falls;
+                }
+                if (falls) add(kind, After::byReading, r, s, r);
             }
         }
     }
@@ -217,15 +240,15 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
         kindWeight[static_cast<std::size_t>(kind)] = given != priors.end() ? given->second : priorOf(word);
         double ways = 0;
         for (const After after : {After::byCount, After::byReading, After::rowEnd}) {
-            const auto g = groups.find(groupOf(kind, after));
-            if (g != groups.end() && g->second.sum > 0) ways += priorOf(after);
+            const Group& g = groups[groupOf(kind, after)];
+            if (g.sum > 0) ways += priorOf(after);
         }
         if (ways <= 0) continue;
         for (const After after : {After::byCount, After::byReading, After::rowEnd}) {
-            const auto g = groups.find(groupOf(kind, after));
-            if (g == groups.end()) continue;
-            g->second.weight = kindWeight[static_cast<std::size_t>(kind)] * priorOf(after) / ways;
-            listed += g->second.weight;
+            Group& g = groups[groupOf(kind, after)];
+            if (g.sum <= 0) continue;
+            g.weight = kindWeight[static_cast<std::size_t>(kind)] * priorOf(after) / ways;
+            listed += g.weight;
         }
     }
     const auto given = priors.find(std::string(kNotInList));
@@ -233,12 +256,12 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
     double ways = 0;
     for (int u = 0; u < kUnlisted; ++u) {
         for (const After after : {After::byCount, After::byReading, After::rowEnd})
-            ways += groups.count(groupOf(kinds() + u, after)) > 0 ? 1 : 0;
+            ways += groups[groupOf(kinds() + u, after)].sum > 0 ? 1 : 0;
     }
     for (int u = 0; u < kUnlisted; ++u) {
         for (const After after : {After::byCount, After::byReading, After::rowEnd}) {
-            const auto g = groups.find(groupOf(kinds() + u, after));
-            if (g != groups.end()) g->second.weight = unlisted / ways;
+            Group& g = groups[groupOf(kinds() + u, after)];
+            if (g.sum > 0) g.weight = unlisted / ways;
         }
     }
     for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
