@@ -83,9 +83,9 @@ double missed(const Look& look, const CaseForecast& forecast, const LookErrors& 
     return 0.001;
 }
 
-std::vector<Outcome> outcomesOf(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
-                                int vain) {
-    std::vector<Outcome> all;
+std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
+                                    int vain) {
+    std::vector<LookOutcome> all;
     Sighting nothing;
     if (forecast.seen.what == What::nothing && spreads(look.way)) {
         const double alarm = std::clamp(errors.falseAlarm, 0.0, 0.95);
@@ -119,12 +119,12 @@ std::vector<Outcome> outcomesOf(const Look& look, const CaseForecast& forecast, 
         }
     }
     if (vain > 0 && isSearch(look.way)) {
-        for (const Outcome& o : all) {
+        for (const LookOutcome& o : all) {
             if (o.id != outcomeId(nothing) || o.probability <= 0 || o.probability >= 1) continue;
             const double again = std::pow(o.probability, 1.0 / (1 + vain));
             const double share = (1 - again) / (1 - o.probability);
-            for (Outcome& other : all) other.probability *= share;
-            for (Outcome& other : all) {
+            for (LookOutcome& other : all) other.probability *= share;
+            for (LookOutcome& other : all) {
                 if (other.id == outcomeId(nothing)) other.probability = again;
             }
             break;
@@ -143,7 +143,7 @@ double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighti
     }
     double p = 0;
     const std::int64_t id = outcomeId(seen);
-    for (const Outcome& o : outcomesOf(look, forecast, errors)) {
+    for (const LookOutcome& o : outcomesOf(look, forecast, errors)) {
         if (o.id == id) p += o.probability;
     }
     const bool nearPlace = seen.what == What::place && forecast.seen.what == What::place &&

@@ -27,8 +27,8 @@ double missed(const Look& look, const CaseForecast& forecast, const LookErrors& 
 
 /// What may come of a look. False alarms are one outcome together, `kElsewhere`. `vain`: looks of that way
 /// that were in vain before.
-std::vector<Outcome> outcomesOf(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
-                                int vain = 0);
+std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
+                                    int vain = 0);
 inline constexpr std::int64_t kElsewhere = -1;
 std::int64_t outcomeId(const Sighting& seen);
 

@@ -67,7 +67,7 @@ double expectedBits(const std::vector<double>& weights, const std::vector<std::i
     // I(outcome; label) = H(outcome) - H(outcome | label). Most labels are of one class.
     std::vector<double> entropyOfClass(classes, 0);
     for (std::size_t c = 0; c < classes; ++c) {
-        for (const Outcome& o : look.classes[c]) entropyOfClass[c] += term(o.probability);
+        for (const LookOutcome& o : look.classes[c]) entropyOfClass[c] += term(o.probability);
     }
     std::vector<double> weightOfClass(classes, 0);
     std::int32_t most = -1;
@@ -92,7 +92,7 @@ double expectedBits(const std::vector<double>& weights, const std::vector<std::i
     for (std::size_t i = 0; i < weights.size(); ++i) {
         const auto l = static_cast<std::size_t>(labels[i]);
         if (weights[i] <= 0 || only[l] != -2) continue;
-        for (const Outcome& o : look.classes[static_cast<std::size_t>(look.classOf[i])])
+        for (const LookOutcome& o : look.classes[static_cast<std::size_t>(look.classOf[i])])
             mixed.push_back({{labels[i], o.id}, weights[i] / total * o.probability});
     }
     std::sort(mixed.begin(), mixed.end());
@@ -106,7 +106,7 @@ double expectedBits(const std::vector<double>& weights, const std::vector<std::i
     std::vector<std::pair<std::int64_t, double>> outcomes;
     for (std::size_t c = 0; c < classes; ++c) {
         if (weightOfClass[c] <= 0) continue;
-        for (const Outcome& o : look.classes[c]) {
+        for (const LookOutcome& o : look.classes[c]) {
             if (o.probability > 0) outcomes.emplace_back(o.id, weightOfClass[c] * o.probability);
         }
     }

@@ -11,7 +11,7 @@
 namespace loopmend {
 
 /// One outcome that a look may have.
-struct Outcome {
+struct LookOutcome {
     std::int64_t id = 0;
     double probability = 0;
 };
@@ -19,8 +19,8 @@ struct Outcome {
 /// What a look does to hypotheses. Those of one class have the same outcomes with the same probabilities,
 /// which add up to 1.
 struct Emissions {
-    std::vector<std::int32_t> classOf;          ///< by hypothesis
-    std::vector<std::vector<Outcome>> classes;  ///< each outcome once
+    std::vector<std::int32_t> classOf;              ///< by hypothesis
+    std::vector<std::vector<LookOutcome>> classes;  ///< each outcome once
 };
 
 /// Entropy of weights, which need not add up to 1. Nothing, or one thing alone: 0.
