@@ -102,6 +102,7 @@ class Words {
         const std::vector<LoopId>& loops = move.loops.empty() ? work_.stacked() : move.loops;
         std::string rung = "the lowest rung";
         if (move.rung == 0) rung = "the bare strand";
+        if (move.pass) rung = "the strand that was left out";
         if (move.rung > 1) rung = fmt::format("rung {} from below, leaving those under it bare,", move.rung);
         std::string through = "this stitch";
         if (loops.size() > 1)
@@ -109,6 +110,9 @@ class Words {
         std::string words =
             fmt::format("Draw {} {} you through {}: a {} on this side.", rung,
                         towardHer ? "toward" : "away from", through, towardHer ? "knit" : "purl");
+        if (move.plies == Plies::pierced)
+            words += " The hook goes through the yarn of the stitch, between its plies.";
+        if (move.plies == Plies::some) words += " Only some plies of the strand are caught.";
         const auto turned =
             std::find_if(move.twists.begin(), move.twists.end(), [](int t) { return t != 0; });
         if (turned != move.twists.end()) {

@@ -142,6 +142,12 @@ class Pointing {
         if (at.what == PointedAt::What::strand) return hookStrand(at.entry);
         const LoopId loop = loopAt(at);
         const std::vector<PassId> strands = f_.passesOf(loop);
+        if (at.what == PointedAt::What::rung && !f_.isFree(at.entry)) {
+            // Left out lower down, it still can be drawn through the open stitch above: too late, a wrong
+            // one.
+            const LoopId top = topOfColumn(loop);
+            if (f_.isOpen(top) && top != loop) return hookPass(at.entry, top);
+        }
         if (at.what == PointedAt::What::rung) {
             const auto it = std::find(strands.begin(), strands.end(), at.entry);
             return hookRung(loop, at.entry, static_cast<int>(it - strands.begin()) + 1);
@@ -177,6 +183,17 @@ class Pointing {
         const Side likely = columns_.nextSide(loop);
         also(hooking({loop}, rung, strand, likely, -1));
         also(hooking({loop}, rung, strand, likely, +1));
+        Move pierced = hooking({loop}, rung, strand, likely);
+        pierced.plies = Plies::pierced;
+        also(std::move(pierced));
+    }
+    void hookPass(PassId pass, LoopId loop) {
+        const Side likely = columns_.nextSide(loop);
+        for (const Side toward : {likely, opposite(likely)}) {
+            Move move = hooking({loop}, 0, {}, toward);
+            move.pass = pass;
+            offer(std::move(move));
+        }
     }
 
     /// The open loops that one strand crosses beside this rung, this one included, from right to left as she
@@ -473,6 +490,14 @@ std::vector<PointedAt> stops(const Work& work, Notion notion, std::optional<Side
             const bool there =
                 std::any_of(found.begin(), found.end(), [&](const Stop& s) { return s.at == at; });
             if (!there) add(What::strand, f[h].loop, (columns.of(f[h].loop) + columns.of(next)) / 2, 0);
+        }
+    }
+    if (notion == Notion::needle || notion == Notion::fingers) {
+        // A thread in a row below, at its first stitch: yarn can be drawn out down to it.
+        for (std::int32_t t = 0; t < f.toolCount(); ++t) {
+            const HeldId first = f[ToolId{t}].first;
+            if (!first || !threadOf(f, f[first].loop) || f.isLive(f[first].loop)) continue;
+            add(What::loop, f[first].loop, columns.of(f[first].loop), -1);
         }
     }
     const bool atTips = notion == Notion::needle || notion == Notion::fingers || notion == Notion::scissors ||

@@ -2,6 +2,7 @@
 #include "repair/tool_moves.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "fabric/rows.h"
@@ -250,10 +251,29 @@ class Suggestions {
             out.count = 1;
             add(std::move(out), false, barred);
         }
+        joinAt(loop);
         Move weave = on(MoveKind::weave, loop);
         add(weave, false);
         weave.atFirst = true;
         add(std::move(weave), false);
+    }
+    /// The end after a stitch and the nearest other end.
+    void joinAt(LoopId loop) {
+        if (!endsAfter(f_, loop)) return;
+        LoopId nearest;
+        double least = 2.5;
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
+            const LoopId other = f_[YarnId{y}].first;
+            if (!other || YarnId{y} == f_[loop].yarn || !f_.isLoop(other)) continue;
+            const double away = std::abs(columns_.of(other) - columns_.of(loop));
+            if (away >= least) continue;
+            least = away;
+            nearest = other;
+        }
+        if (!nearest) return;
+        Move join = on(MoveKind::join, loop);
+        join.others = {nearest};
+        add(std::move(join), false);
     }
     void sewOver(LoopId loop) {
         const char own = f_[f_[loop].yarn].flags.colour;

@@ -70,6 +70,8 @@ TEST_CASE("A row snipped, picked out and sewn again is the row that was there, o
                     before = f[YarnId{y}].last;
                 }
             }
+            CHECK(
+                isOffered(work, Notion::bluntNeedle, before, "join " + id(before) + " " + id(f[sewn].first)));
             doIt(work, "join " + id(before) + " " + id(f[sewn].first));
             doIt(work, "join " + id(*last) + " " + id(after));
             CHECK(knot(work) == turned);

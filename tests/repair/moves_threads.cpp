@@ -64,6 +64,33 @@ TEST_CASE("A thread through a row stops what comes out above it", "[moves][threa
     }
 }
 
+TEST_CASE("In rounds the yarn is drawn out down to the thread too, by either hand", "[moves][thread]") {
+    for (const bool round : {true, false}) {
+        for (const bool mirrored : {false, true}) {
+            Script script = stockinette(8, 5);
+            script.round = round;
+            if (round) {
+                for (WorkedRow& r : script.rows) {
+                    r.round = true;
+                    r.facing = Facing::right;
+                }
+            }
+            Script fewer = script;
+            fewer.rows.resize(3);
+            Setup ways;
+            ways.mirrored = mirrored;
+            Work work(std::move(*knit(script, ways)));
+            const LoopId below = row(work, 3)[4];
+            doIt(work, "thread row " + id(below));
+            doIt(work, "rip to-thread");
+            doIt(work, "unthread " + id(below));
+            CHECK(knot(work) == knotOf(*knit(fewer, ways)->fabric));
+            CHECK(work.knitter().aheadCount() == 8);
+            replays(work);
+        }
+    }
+}
+
 TEST_CASE("A stitch that the thread missed falls when the rows are drawn out, and runs when tugged",
           "[moves][thread]") {
     Work work(worked(stockinette(8, 6)));

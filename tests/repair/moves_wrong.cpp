@@ -78,7 +78,12 @@ TEST_CASE("Rungs hooked in the wrong order stand in the wrong order", "[moves][w
     const LoopId before1 = work.fabric().loopBefore(all[0]);
     const LoopId before2 = work.fabric().loopBefore(all[1]);
     const LoopId second = doIt(work, towardRightSide(work) + " rung 2 loop " + id(foot));
-    const LoopId first = doIt(work, towardRightSide(work) + " pass " + id(all[0]) + " loop " + id(second));
+    const std::string late = towardRightSide(work) + " pass " + id(all[0]) + " loop " + id(second);
+    const auto offers = offersAt(work, Notion::hook, {PointedAt::What::rung, all[0]});
+    REQUIRE_FALSE(offers.empty());
+    CHECK(textOf(offers.front().move) == late);
+    CHECK(offers.front().words.find("the strand that was left out") != std::string::npos);
+    const LoopId first = doIt(work, late);
     const Fabric& f = work.fabric();
     CHECK(f.loopBefore(second) == before2);
     CHECK(f.loopBefore(first) == before1);
