@@ -10,6 +10,7 @@ void addCommands(CLI::App& app, Console& console, Chosen& chosen) {
     addFaults(app, console, chosen);
     addRead(app, console, chosen);
     addExplain(app, console, chosen);
+    addCase(app, console, chosen);
     addPlan(app, console, chosen);
     addMend(app, console, chosen);
     addDraw(app, console, chosen);

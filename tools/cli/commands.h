@@ -22,6 +22,7 @@ void addKnit(CLI::App& app, Console& console, Chosen& chosen);
 void addFaults(CLI::App& app, Console& console, Chosen& chosen);
 void addRead(CLI::App& app, Console& console, Chosen& chosen);
 void addExplain(CLI::App& app, Console& console, Chosen& chosen);
+void addCase(CLI::App& app, Console& console, Chosen& chosen);
 void addPlan(CLI::App& app, Console& console, Chosen& chosen);
 void addMend(CLI::App& app, Console& console, Chosen& chosen);
 void addDraw(CLI::App& app, Console& console, Chosen& chosen);
