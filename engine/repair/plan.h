@@ -69,6 +69,8 @@ struct Plan {
     std::vector<LoopId> comesUndone;
     bool proved = false;  ///< carried out in the journal, it gives exactly the meant knot
     std::vector<PlannedMove> moves;
+    /// False: the moves break off where one could not be done; `reason` says why.
+    bool carriedOut = true;
     std::string reason;  ///< not proved: what differs still
     std::vector<Caution> cautions;
     int ripsTo = 0;  ///< the first row that is taken back and worked again; 0: none

@@ -5,6 +5,7 @@
 
 #include "fabric/itinerary.h"
 #include "repair/arms.h"
+#include "repair/depths.h"
 #include "repair/pair_by_place.h"
 
 namespace loopmend {
@@ -111,6 +112,7 @@ Planner::Tried Planner::tryOut(PlanFamily family, const Generator& make) {
         left = differencesOf(situation_->meant, knitter_.fabric(), pairing_, *meantSpots_, *actualSpots_);
     tried.plan = builder.take();
     tried.plan.proved = reached;
+    tried.plan.carriedOut = tried.made;
     tried.plan.comesUndone = std::move(gone);
     if (!left.empty()) tried.plan.reason = left.front();
     return tried;
@@ -162,9 +164,14 @@ void Planner::addRip() {
 /// For each row where the wrong set changes: rip that far, and mend the rest by columns. Kept only if it is
 /// quicker than all else.
 void Planner::addDepths() {
-    const std::vector<int>& rows = situation_->wrongRows;
-    constexpr std::size_t kMost = 6;  // more of them: the whole cloth went another way
-    if (rows.size() < 2 || rows.size() > kMost) return;
+    std::vector<int> rows = situation_->wrongRows;
+    constexpr std::size_t kMost = 6;  // as many are all tried; of more, the one that is reckoned cheapest
+    if (rows.size() < 2) return;
+    if (rows.size() > kMost) {
+        const std::optional<int> row = depthToRip(*situation_);
+        if (!row) return;
+        rows = {rows.front(), *row};
+    }
     for (std::size_t i = 1; i < rows.size(); ++i) {
         Tried tried = tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) {
             return planRipAndColumns(s, b, rows[i]);

@@ -41,6 +41,8 @@ std::string nameWords(const Plan& plan) {
 }
 
 std::string afterWords(const Plan& plan, int tooMany) {
+    if (!plan.proved && plan.leaves <= Leaves::tight)
+        return fmt::format("It does not come out as meant: {}.", plan.reason);
     switch (plan.leaves) {
         case Leaves::exact: return "Nothing shows afterwards.";
         case Leaves::tight:
@@ -191,6 +193,8 @@ WaysBack waysBack(const Fabric& meant, const Script& script, Knitter& knitter, c
     WaysBack ways;
     Planner planner(meant, script, knitter, ask);
     std::vector<Plan> plans = planner.provable();
+    plans.erase(std::remove_if(plans.begin(), plans.end(), [](const Plan& p) { return !p.carriedOut; }),
+                plans.end());
     for (const Planner::Refused& r : planner.refused()) {
         if (!r.why.empty()) ways.refused.push_back({r.family, r.why});
     }
