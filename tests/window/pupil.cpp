@@ -20,7 +20,7 @@ void Pupil::press(const std::string& id, int key, int mod) {
 }
 
 void Pupil::takeNotion(int n) {
-    press("tool." + std::to_string(n), SDLK_1 + n);
+    press("tool." + std::to_string(n), n < 9 ? SDLK_1 + n : SDLK_s);
 }
 
 void Pupil::goOn() {
@@ -89,23 +89,25 @@ bool Pupil::walkTo(const PointedAt& at) {
     return there();
 }
 
+bool Pupil::pointByKeys(const PointedAt& at) {
+    for (int i = 0; i < 6 && hands_.app().keyboardArea() != Area::cloth; ++i) hands_.key(SDLK_TAB);
+    if (at.what != PointedAt::What::strand) return walkTo(at);
+    // The bar is a part of the stitch before it, unless a tool stops there by itself.
+    if (walkTo(at)) return true;
+    if (!walkTo({PointedAt::What::loop, at.entry})) return false;
+    for (int i = 0; i < 6 && !(*hands_.app().pointedAt() == at); ++i) hands_.key(SDLK_n);
+    return hands_.app().pointedAt() && *hands_.app().pointedAt() == at;
+}
+
 bool Pupil::pointAt(const PointedAt& at) {
-    if (by_ == By::keyboard) {
-        if (hands_.app().keyboardArea() != Area::cloth) {
-            for (int i = 0; i < 6 && hands_.app().keyboardArea() != Area::cloth; ++i) hands_.key(SDLK_TAB);
-        }
-        if (at.what != PointedAt::What::strand) return walkTo(at);
-        // The bar is a part of the stitch before it, unless a tool stops there by itself.
-        if (walkTo(at)) return true;
-        if (!walkTo({PointedAt::What::loop, at.entry})) return false;
-        for (int i = 0; i < 6 && !(*hands_.app().pointedAt() == at); ++i) hands_.key(SDLK_n);
-        return hands_.app().pointedAt() && *hands_.app().pointedAt() == at;
-    }
+    if (by_ == By::keyboard) return pointByKeys(at);
+    const auto there = [&] { return hands_.app().pointedAt() && *hands_.app().pointedAt() == at; };
     const auto place =
         at.what == PointedAt::What::strand ? hands_.app().barAt(at.entry) : hands_.app().drawnAt(at.entry);
-    if (!place) return false;
-    hands_.pointTo(*place);
-    return hands_.app().pointedAt() && *hands_.app().pointedAt() == at;
+    if (place) hands_.pointTo(*place);
+    if (place && there()) return true;
+    // What other yarn covers is walked to.
+    return pointByKeys(at);
 }
 
 bool Pupil::pointAtTarget(const PointTarget& target) {
@@ -168,11 +170,18 @@ bool Pupil::move(const Move& move) {
         press("tray.row", SDLK_k);
         return true;
     }
-    Work& work = hands_.session().work();
+    Work& work = hands_.app().table().work();
     const Fabric& fabric = hands_.fabric();
     std::vector<PointedAt> places;
     for (const LoopId loop : move.loops) places.push_back({PointedAt::What::loop, loop});
+    for (const LoopId loop : move.others) places.push_back({PointedAt::What::loop, loop});
     if (move.strand) places.push_back({PointedAt::What::strand, move.strand});
+    for (std::int32_t t = 0; move.kind == MoveKind::rip && t < fabric.toolCount(); ++t) {
+        const HeldId first = fabric[ToolId{t}].first;
+        if (first && threadOf(fabric, fabric[first].loop))
+            places.push_back({PointedAt::What::loop, fabric[first].loop});
+    }
+    if (move.pass) places.push_back({PointedAt::What::rung, move.pass});
     for (const LoopId loop : move.loops) {
         if (!fabric.has(loop) || !fabric.isLive(loop)) continue;
         for (const PassId rung : rungs(fabric, loop)) places.push_back({PointedAt::What::rung, rung});
@@ -182,7 +191,7 @@ bool Pupil::move(const Move& move) {
     // At what the move itself names; then wherever a tool has something to do. The very move, or one that
     // comes to the same, or the same hands' work left to find its own place.
     for (int turn = 0; turn < 3; ++turn) {
-        for (int notion = 0; notion < 4; ++notion) {
+        for (const int notion : {static_cast<int>(notionFor(move)), 0, 1, 2, 3}) {
             std::vector<PointedAt> all = places;
             if (turn == 2) {
                 all.clear();
@@ -199,7 +208,15 @@ bool Pupil::move(const Move& move) {
                 });
                 if (fits == offers.end()) continue;
                 takeNotion(notion + 1);
-                if (!pointAt(place)) continue;
+                if (!pointAt(place)) {
+                    // The bare finger goes to any stitch; what it points at, the tool taken up then points
+                    // at.
+                    takeNotion(0);
+                    if (!pointByKeys(place)) continue;
+                    takeNotion(notion + 1);
+                    if (!hands_.app().pointedAt() || !(*hands_.app().pointedAt() == place)) continue;
+                }
+                const std::size_t done = work.done().size();
                 // What is offered first is the first that can be done; the others come with another press.
                 const auto first =
                     std::find_if(offers.begin(), offers.end(), [](const Offer& o) { return o.possible; });
@@ -207,7 +224,7 @@ bool Pupil::move(const Move& move) {
                 const std::ptrdiff_t presses = ((fits - first) % count + count) % count;
                 for (std::ptrdiff_t i = 0; i < presses; ++i) hands_.key(SDLK_a);
                 doIt();
-                return true;
+                if (work.done().size() == done + 1) return true;
             }
         }
     }

@@ -30,10 +30,13 @@ class Pupil {
     /// Points at a place; false: it cannot be seen or walked to.
     bool pointAt(const PointedAt& at);
     void choose(int index);
+    /// Does this move, or one that comes to the same, with the tool and at the place where it is offered;
+    /// false: there is none.
+    bool move(const Move& move);
 
   private:
-    bool move(const Move& move);
     bool followMoves();
+    bool pointByKeys(const PointedAt& at);
     bool pointWhereLit();
     bool pointAtTarget(const PointTarget& target);
     bool walkTo(const PointedAt& at);

@@ -23,7 +23,7 @@ struct Shortcut {
     Ask ask;
     int n;
 };
-constexpr std::array<Shortcut, 49> kShortcuts = {{
+constexpr std::array<Shortcut, 54> kShortcuts = {{
     {SDLK_h, false, false, Ask::hint, 0},
     {SDLK_BACKSPACE, false, false, Ask::goBack, 0},
     {SDLK_t, false, false, Ask::turnOver, 0},
@@ -53,6 +53,11 @@ constexpr std::array<Shortcut, 49> kShortcuts = {{
     {SDLK_3, false, false, Ask::takeNotion, 2},
     {SDLK_4, false, false, Ask::takeNotion, 3},
     {SDLK_5, false, false, Ask::takeNotion, 4},
+    {SDLK_6, false, false, Ask::takeNotion, 5},
+    {SDLK_7, false, false, Ask::takeNotion, 6},
+    {SDLK_8, false, false, Ask::takeNotion, 7},
+    {SDLK_9, false, false, Ask::takeNotion, 8},
+    {SDLK_s, false, false, Ask::takeNotion, 9},
     {SDLK_a, false, false, Ask::otherWay, 0},
     {SDLK_n, false, false, Ask::nextPart, 0},
     {SDLK_ESCAPE, false, false, Ask::letGo, 0},

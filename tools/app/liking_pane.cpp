@@ -41,10 +41,11 @@ void drawLiking(const Desk& desk, const Settings& settings) {
 
 void drawKeys(const Desk& desk) {
     heading(desk, "Keys");
-    constexpr std::array<std::pair<const char*, const char*>, 30> kKeys = {{
+    constexpr std::array<std::pair<const char*, const char*>, 31> kKeys = {{
         {"Tab", "from cloth to page, tray, rows and back"},
         {"Arrows", "walk over the cloth, or from button to button"},
         {"1 to 5", "point, fingers, needle tips, hook, pin"},
+        {"6 to 9, S", "spare needle, cable needle, thread, scissors, sewing needle"},
         {"Space", "do what the tray says"},
         {"A", "another way to do it there"},
         {"N", "the next part of the stitch: head, legs, feet, bar"},

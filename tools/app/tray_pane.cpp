@@ -10,11 +10,23 @@ namespace loopmend::app {
 
 namespace {
 
-constexpr std::array<ToolShown, 5> kTools = {{{Ask::takeNotion, 0, "Point", "1"},
-                                              {Ask::takeNotion, 1, "Fingers", "2"},
-                                              {Ask::takeNotion, 2, "Needle", "3"},
-                                              {Ask::takeNotion, 3, "Hook", "4"},
-                                              {Ask::takeNotion, 4, "Pin", "5"}}};
+/// A pointing finger, then the notions in their order.
+constexpr std::array<ToolShown, kNotions + 1> kTools = {{{Ask::takeNotion, 0, "Point", "1"},
+                                                         {Ask::takeNotion, 1, "Fingers", "2"},
+                                                         {Ask::takeNotion, 2, "Needle", "3"},
+                                                         {Ask::takeNotion, 3, "Hook", "4"},
+                                                         {Ask::takeNotion, 4, "Pin", "5"},
+                                                         {Ask::takeNotion, 5, "Spare needle", "6"},
+                                                         {Ask::takeNotion, 6, "Cable needle", "7"},
+                                                         {Ask::takeNotion, 7, "Thread", "8"},
+                                                         {Ask::takeNotion, 8, "Scissors", "9"},
+                                                         {Ask::takeNotion, 9, "Sewing needle", "S"}}};
+
+/// Tools with which cloth can come to harm: their line of caution is kept free.
+bool mindsCaution(Notion notion) {
+    return notion == Notion::thread || notion == Notion::spareNeedle || notion == Notion::scissors ||
+           notion == Notion::bluntNeedle;
+}
 
 /// Buttons beside each other, as many as a line holds.
 class Line {
@@ -45,10 +57,16 @@ Controls::Extra withKey(const char* key, bool enabled = true) {
 
 void drawTray(const Desk& desk, const TrayState& state) {
     // What the tool in hand would do comes first: it changes as she points.
-    if (state.offers.empty()) {
-        paragraph(desk,
-                  state.pointed.empty() ? "Point at a stitch, or walk with the arrow keys." : state.pointed,
-                  desk.palette.text);
+    const std::string prompt =
+        state.pointed.empty() ? "Point at a stitch, or walk with the arrow keys." : state.pointed;
+    if (state.offers.empty() && state.inHand > 0) {
+        // As high as an offer: the cloth must not move under the pointer as she comes to a stitch.
+        Controls::Extra extra;
+        extra.enabled = false;
+        extra.width = -1;
+        (void)desk.controls.button(Area::notions, "tray.do", prompt, Controls::Kind::button, extra);
+    } else if (state.offers.empty()) {
+        paragraph(desk, prompt, desk.palette.text);
     } else {
         const Offer& offer = state.offers[state.offer];
         const std::string doing = offer.possible ? offer.words : offer.words + "  " + offer.refusal;
@@ -75,6 +93,13 @@ void drawTray(const Desk& desk, const TrayState& state) {
                 desk.commands.push(Ask::otherWay);
             }
         }
+    }
+    const bool cautious = !state.offers.empty() && state.offers[state.offer].possible &&
+                          !state.offers[state.offer].caution.empty();
+    if (cautious) {
+        paragraph(desk, "! " + state.offers[state.offer].caution, desk.palette.text);
+    } else if (state.inHand > 0 && mindsCaution(static_cast<Notion>(state.inHand - 1))) {
+        paragraph(desk, " ", desk.palette.text);
     }
     Line line(desk);
     for (const ToolShown& tool : kTools) {
