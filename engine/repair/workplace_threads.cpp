@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Looking, threads and spare needles, and the order of stitches on the needle.
 #include <algorithm>
+#include <utility>
 
 #include "fabric/hands.h"
 #include "fabric/rows.h"
@@ -45,6 +46,23 @@ bool isOneStretch(const Fabric& f, const std::vector<LoopId>& loops) {
         ++met;
     }
     return met == loops.size();
+}
+
+/// Loops of a row from right to left as they stand: as the yarn made them, but for those that have crossed.
+std::vector<LoopId> asTheyStand(const Fabric& f, std::vector<LoopId> row) {
+    if (!row.empty() && f.run(row.front()) == Run::rightward) std::reverse(row.begin(), row.end());
+    std::vector<std::pair<int, LoopId>> places;
+    for (std::size_t i = 0; i < row.size(); ++i) {
+        int place = static_cast<int>(i);
+        for (CrossingId c = f[row[i]].crossing; c; c = f[c].a == row[i] ? f[c].nextOfA : f[c].nextOfB) {
+            if (f[c].sign != 0) place += f[c].a == row[i] ? 1 : -1;  // a stood on the right
+        }
+        places.emplace_back(place, row[i]);
+    }
+    std::stable_sort(places.begin(), places.end(),
+                     [](const auto& x, const auto& y) { return x.first < y.first; });
+    for (std::size_t i = 0; i < row.size(); ++i) row[i] = places[i].second;
+    return row;
 }
 
 }  // namespace
@@ -110,7 +128,7 @@ Result<void> Workplace::thread(const Move& move) {
     std::vector<LoopId> loops = move.loops;
     if (move.through == ThreadThrough::row) {
         if (loops.empty()) return refuse(Why::noSuchThing);
-        loops = rowWith(f, loops.front());
+        loops = asTheyStand(f, rowWith(f, loops.front()));
     } else if (move.through == ThreadThrough::needle) {
         loops.clear();
         for (HeldId h = f[f.needle()].first; h; h = f[h].next) {

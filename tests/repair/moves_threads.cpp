@@ -91,6 +91,20 @@ TEST_CASE("In rounds the yarn is drawn out down to the thread too, by either han
     }
 }
 
+TEST_CASE("A thread goes through crossed stitches as they stand", "[moves][thread]") {
+    Work work(worked(stockinette(6, 3)));
+    if (work.knitter().ahead().empty()) doIt(work, "turn");
+    const std::vector<LoopId> ahead = work.knitter().ahead();
+    doIt(work, "cross " + id(ahead[1]) + " in-front " + id(ahead[2]));
+    doIt(work, "thread row " + id(ahead[0]));
+    const Fabric& f = work.fabric();
+    HeldId onThread = f[threadOf(f, ahead[0])].first;
+    for (HeldId h = f[f.needle()].first; h; h = f[h].next, onThread = f[onThread].next) {
+        REQUIRE(onThread);
+        CHECK(f[onThread].loop == f[h].loop);
+    }
+}
+
 TEST_CASE("A stitch that the thread missed falls when the rows are drawn out, and runs when tugged",
           "[moves][thread]") {
     Work work(worked(stockinette(8, 6)));
