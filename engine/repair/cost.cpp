@@ -124,7 +124,7 @@ double MoveCost::ripToThreadSeconds(const Workplace& place) const {
 
 MovePrice MoveCost::of(const Workplace& place, const Move& move) const {
     const double s = pace_.secondsPerStitch;
-    const double change = notionFor(move) != inHand_ ? pace_.changeToolSeconds : 0.0;
+    const double change = began_ && notionFor(move) != inHand_ ? pace_.changeToolSeconds : 0.0;
     // Risks are rules of thumb, to rank plans by: how often a practiced hand loses or spoils a loop.
     switch (move.kind) {
         case MoveKind::pin: return {pace_.pinSeconds + change, 0.001};
@@ -174,6 +174,7 @@ MovePrice MoveCost::of(const Workplace& place, const Move& move) const {
 }
 
 void MoveCost::done(const Move& move, LoopId made, const MovePrice& price) {
+    began_ = true;
     inHand_ = notionFor(move);
     if (move.kind != MoveKind::hook) return;
     if (price.panelRow > 0) {

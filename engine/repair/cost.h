@@ -42,6 +42,7 @@ class MoveCost {
     int levelOf(const Fabric& fabric, const Move& move) const;
 
     Pace pace_;
+    bool began_ = false;  ///< what she takes up first is not counted: a plan made again midway is not dearer
     Notion inHand_ = Notion::fingers;
     LoopId at_;  ///< the loop hooked last: who goes on there needs no new start
     bool lastKnit_ = true;

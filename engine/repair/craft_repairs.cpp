@@ -61,16 +61,16 @@ constexpr std::array<Named, kCraftRepairs> kNamed = {{
     {"snip_and_graft", "cut one row out and sew it anew", true},
     {"fasten", "sew an open stitch down", true},
     {"untwist_join", "turn the round at its join", false},
-    {"open_bind_off", "open the bind-off", true},
+    {"open_bind_off", "open the bind-off", false},
     {"fudge_count", "put the count right beside it", true},
     {"leave", "leave it", true},
     {"even_tension", "even the tension out", true},
-    {"mend_pick_up", "pick a stitch up anew", true},
+    {"mend_pick_up", "pick a stitch up anew", false},
     {"sew_gap_shut", "sew a gap shut from the wrong side", false},
     {"start_again", "start again", false},
-    {"weave_end", "weave an end in", true},
+    {"weave_end", "weave an end in", false},
     {"bind_off_again", "work an edge again at another tension", false},
-    {"catch_float", "catch a float down", true},
+    {"catch_float", "catch a float down", false},
     {"wash", "wash it, and judge again", false},
 }};
 
@@ -131,12 +131,21 @@ class Looker {
                 if (turnedEarly()) say(CraftRepair::closeTurn);
                 break;
             case PlanFamily::block: say(CraftRepair::reknitPanel); break;
-            case PlanFamily::lifelineFirst: say(CraftRepair::threadThenRip); break;
+            case PlanFamily::lifelineFirst:
+                say(CraftRepair::threadThenRip);
+                say(CraftRepair::lifeline);
+                break;
             case PlanFamily::fudge: say(CraftRepair::fudgeCount); break;
             case PlanFamily::duplicateOver: say(CraftRepair::sewOver); break;
             case PlanFamily::snipAndGraft: say(CraftRepair::snipAndGraft); break;
             case PlanFamily::fasten: say(CraftRepair::fasten); break;
-            case PlanFamily::ease: say(CraftRepair::easeSnag); break;
+            case PlanFamily::ease: {
+                // One pulled stitch and its row, or stitches of one kind row after row.
+                std::set<int> rows;
+                for (const PlannedMove& move : plan_.moves) rows.insert(move.row);
+                say(rows.size() > 1 ? CraftRepair::evenTension : CraftRepair::easeSnag);
+                break;
+            }
             case PlanFamily::leave: say(CraftRepair::leaveIt); break;
             case PlanFamily::column: break;
         }

@@ -35,7 +35,7 @@ struct Pace {
     double fastenSeconds = 180.0;
     double weaveSeconds = 120.0;
     double snipSeconds = 60.0;
-    double changeToolSeconds = 2.0;
+    double changeToolSeconds = 0.0;  ///< a further tool taken up; they lie at hand
     double otherMoveSeconds = 5.0;
 
     /// A line `name number` for each figure, in the order above.
