@@ -146,6 +146,14 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
             static_cast<std::int8_t>(std::clamp(piece->counts[r].actual - piece->counts[r].meant, -99, 99)));
     }
     effect.counted = effect.off;
+    if (window.row > 1) {
+        Look count;
+        count.way = LookWay::countSpan;
+        count.rowFrom = count.rowTo = window.row - 1;
+        count.columnFrom = 1;
+        count.columnTo = looked.width(count.rowFrom);
+        effect.countedBelow = static_cast<std::int8_t>(answer(count, looked).by);
+    }
     if (fault.suffered()) {
         for (std::size_t k = 0; k < effect.counted.size(); ++k) {
             Look count;

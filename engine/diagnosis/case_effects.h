@@ -39,6 +39,7 @@ struct CaseEffect {
     std::vector<EffectOdd> slack;  ///< long bars
     std::vector<std::int8_t> off;  ///< stitches too many (below 0: lacking) after each row, from its own on
     std::vector<std::int8_t> counted;  ///< the same as one counts them: what came out is missing
+    std::int8_t countedBelow = 0;      ///< in the row under it (a yarn-over lost on the way back)
     std::uint64_t looks = 0;           ///< the same for mistakes that no look tells apart here
 };
 

@@ -303,7 +303,9 @@ int CaseTables::offAfter(std::size_t number, int row) const {
 int CaseTables::countedIn(std::size_t number, int row) const {
     const CaseHypothesis& h = at(number);
     const Fault* const f = fault(h.kind);
-    if (f == nullptr || !f->suffered() || row < h.row) return offAfter(number, row);
+    if (f == nullptr) return offAfter(number, row);
+    if (row == h.row - 1 && !f->misread()) return likeIt(number).countedBelow;
+    if (!f->suffered() || row < h.row) return offAfter(number, row);
     const CaseEffect& e = effect(number);
     if (e.counted.empty()) return 0;
     const auto above = static_cast<std::size_t>(std::max(0, row - anchorRow(h)));
