@@ -353,6 +353,7 @@ Result<void> Knitter::drop(LoopId loop) {
 
 Result<void> Knitter::backOneRow() {
     if (rowBegun()) return refuse(Why::rowNotWorked, static_cast<std::int32_t>(behind().size()));
+    const bool opened = openFastening();
     const bool turned = turnedIntoRow();
     const PassId wrap = wrapAtTurn();
     const YarnId wrapped = wrap ? (*fabric_)[wrap].yarn : YarnId{};
@@ -377,7 +378,22 @@ Result<void> Knitter::backOneRow() {
         run_ = opposite(run_);
     }
     if (wrap) (void)fabric_->unlay((*fabric_)[wrapped].last);
+    if (opened) fabric_->setTip(run_ == Run::leftward ? HeldId{} : (*fabric_)[fabric_->needle()].first);
     return {};
+}
+
+/// Of a piece bound off to its end: the yarn's end is drawn out of the last loop, which goes on the needle.
+/// The end counts as long enough to work with again.
+bool Knitter::openFastening() {
+    const EntryId last = (*fabric_)[yarn_].last;
+    if ((*fabric_)[fabric_->needle()].first || !last || !fabric_->isLoop(last)) return false;
+    const bool fastened = (*fabric_)[yarn_].flags.ball == 0 && (*fabric_)[last].flags.anchored != 0 &&
+                          (*fabric_)[last].firstLink && fabric_->isLive(last);
+    if (!fastened) return false;
+    fabric_->setAnchored(last, false);
+    fabric_->setBall(yarn_, true);
+    (void)fabric_->hold(last, fabric_->needle(), {}, mountOf(Mount::western));
+    return true;
 }
 
 int Knitter::uncross() {
@@ -463,8 +479,10 @@ bool Knitter::isBehind(LoopId loop) const {
 /// Something holds it that is no thread: a thread stays in what comes back onto the needle.
 bool Knitter::isKept(LoopId loop) const {
     for (HeldId h = (*fabric_)[loop].held; h; h = (*fabric_)[h].alsoHeld) {
-        if ((*fabric_)[h].state.hanging == 0 && (*fabric_)[(*fabric_)[h].tool].kind != ToolKind::lifeline)
-            return true;
+        const ToolKind tool = (*fabric_)[(*fabric_)[h].tool].kind;
+        // A pin, or a ring worked in, keeps no loop from the needle.
+        const bool keeps = tool != ToolKind::lifeline && tool != ToolKind::pin;
+        if (keeps && (*fabric_)[h].state.hanging == 0) return true;
     }
     return false;
 }

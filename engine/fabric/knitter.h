@@ -259,7 +259,8 @@ class Knitter {
     /// Takes back the last stitch: its loops come back to the left needle, the yarn to the ball. A slipped
     /// stitch goes back. Hands' undo: a lifted bar stays on the needle.
     Result<void> tink();
-    /// Goes back behind the end of the row before: its stitches lie on the right needle again, and its side
+    /// Goes back behind the end of the row before (of a piece bound off to its end: the last loop is opened
+    /// first): its stitches lie on the right needle again, and its side
     /// faces her.
     Result<void> backOneRow();
     /// Columns that were crossed in the row taken back lie crossed on the left needle: uncrosses them.
@@ -297,6 +298,7 @@ class Knitter {
     std::int32_t nextHeld(int n, std::vector<HeldId>& places) const;
     void passHanging(HeldId from, HeldId until);
     HeldId putOnRight(LoopId loop, Mount mount, std::int8_t turns = 0);
+    bool openFastening();
     HeldId putOnLeft(LoopId loop, Mount mount, std::int8_t turns = 0);
     void moveTipPast(HeldId place);
     void moveTipBack(HeldId place);

@@ -7,6 +7,7 @@
 
 #include "shape/layout_springs.h"
 #include "shape/plumb.h"
+#include "shape/ridges.h"
 
 namespace loopmend {
 
@@ -21,10 +22,6 @@ constexpr double kSlipRise = 0.85;
 /// A row above which columns change places is drawn higher, so that the strands can be followed.
 constexpr double kCrossingRise = 1.7;
 constexpr double kBesideCrossingRise = 1.15;
-/// In garter stitch two rows rise as high as a stitch is wide. Relaxation finds that by itself in a patch
-/// without edges (tests/shape/relax_density.cpp), but a whole piece takes many thousand steps to close up so
-/// far.
-constexpr double kRidge = 0.65;
 /// Loops that are worked together draw close; a loop without hosts stands open.
 constexpr double kTogether = 0.92;
 constexpr double kOpen = 1.2;
@@ -102,10 +99,7 @@ class Net {
         springs_.relax(sweeps);
         orient();
         tie();
-        if (close) {
-            findRidges();
-            closeRidges();
-        }
+        if (close) out_.squeeze = closedRidges(f_, out_);
         return std::move(out_);
     }
 
@@ -181,60 +175,6 @@ class Net {
                              : besideCrossed_[at(host)] ? kBesideCrossingRise
                                                         : 1.0;
         return h_ * (wider + kSlipRise * slips) * (f_.linkCount(loop) > 1 ? 1.05 : 1.0);
-    }
-
-    /// +1 knit, -1 purl, as the right side shows it; 0: not one stitch in one, or twisted.
-    int sideOf(LoopId loop) const {
-        const LinkId l = f_[loop].firstLink;
-        if (!l || l != f_[loop].lastLink || f_[l].form.twist != 0) return 0;
-        return f_[l].form.side == Side::right ? 1 : -1;
-    }
-
-    /// From the row below it to the one above: one ridge alone lies in its ground as high as any row.
-    bool isRidge(LoopId h) const {
-        const int side = sideOf(h);
-        return side != 0 && f_[h].firstKid && f_[h].firstKid == f_[h].lastKid &&
-               sideOf(f_[f_[h].firstKid].loop) == -side && sideOf(f_[f_[h].firstLink].host) == -side;
-    }
-
-    /// Rows that are knit, or purled, all along (but for a slip of the hands) between two of the other kind.
-    void findRidges() {
-        ridge_.assign(out_.columns.rows.size(), false);
-        for (std::size_t r = 0; r < ridge_.size(); ++r) {
-            int loops = 0;
-            int ridges = 0;
-            int knits = 0;
-            for (const EntryId e : out_.columns.rows[r].entries) {
-                if (!f_.isLoop(e)) continue;
-                ++loops;
-                ridges += isRidge(e) ? 1 : 0;
-                knits += sideOf(e) > 0 ? 1 : 0;
-            }
-            const bool one = 10 * std::max(knits, loops - knits) >= 9 * loops;
-            ridge_[r] = loops > 0 && one && 10 * ridges >= 9 * loops;
-        }
-    }
-
-    /// The stretch of heights from the loops of a row of ridges to those above them.
-    void closeRidges() {
-        const std::vector<SweptRow>& rows = out_.columns.rows;
-        std::vector<double> height;
-        for (const SweptRow& row : rows) {
-            double sum = 0;
-            int n = 0;
-            for (const EntryId e : row.entries) {
-                if (!f_.isLoop(e) || !placed(e)) continue;
-                sum += node(e).frame.at.y;
-                ++n;
-            }
-            height.push_back(n > 0 ? sum / n : std::nan(""));
-        }
-        double reached = -1e300;
-        for (std::size_t r = 0; r + 1 < rows.size(); ++r) {
-            if (!ridge_[r] || !(height[r] >= reached) || !(height[r + 1] > height[r])) continue;
-            reached = height[r + 1];
-            out_.squeeze.add(height[r], reached, kRidge);
-        }
     }
 
     bool chained(LoopId loop, LoopId host) const {
@@ -691,25 +631,11 @@ class Net {
     std::vector<bool> turned_;         ///< by entry id: turns a corner where two sections meet
     std::vector<bool> laidOver_;       ///< by entry id: a loop without hosts lies over it
     const Layout* before_ = nullptr;
-    std::vector<bool> ridge_;  ///< by row of the sweep: see findRidges
-    std::vector<bool> kept_;   ///< by entry id: keeps its frame of before
+    std::vector<bool> kept_;  ///< by entry id: keeps its frame of before
     LayoutSprings springs_;
 };
 
 }  // namespace
-
-void Squeeze::add(double from, double to, double share) {
-    const double before = pieces_.empty() ? 0 : pieces_.back().taken;
-    pieces_.push_back({from, to, share, before + (to - from) * (1 - share)});
-}
-
-double Squeeze::height(double y) const {
-    const auto above = std::partition_point(pieces_.begin(), pieces_.end(),
-                                            [&](const Piece& piece) { return piece.from < y; });
-    if (above == pieces_.begin()) return y;
-    const Piece& in = *(above - 1);
-    return y - in.taken + std::max(0.0, in.to - y) * (1 - in.share);
-}
 
 Layout layoutOf(const Fabric& fabric, const LayoutOptions& options) {
     return Net(fabric, options).run(options.sweeps, options.closeRidges);

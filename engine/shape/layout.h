@@ -6,6 +6,7 @@
 #include "fabric/fabric.h"
 #include "shape/columns.h"
 #include "shape/geometry.h"
+#include "shape/squeeze.h"
 
 /// The piece as points: where every loop stands on what it was drawn through.
 namespace loopmend {
@@ -21,26 +22,6 @@ struct LayoutOptions {
     /// Garter rows closed up as they lie at rest: where relaxing begins (see Squeeze). Else they stand apart,
     /// as they can be drawn without relaxing.
     bool closeRidges = true;
-};
-
-/// Rows moved closer to each other after they were drawn: heights are mapped to heights, in order, so that no
-/// crossing of the drawing can change.
-class Squeeze {
-  public:
-    /// What lies between the two heights is squeezed to this share. Pieces are given from below, and do not
-    /// overlap.
-    void add(double from, double to, double share);
-    bool empty() const { return pieces_.empty(); }
-    double height(double y) const;
-
-  private:
-    struct Piece {
-        double from;
-        double to;
-        double share;
-        double taken;  ///< by the pieces up to its end
-    };
-    std::vector<Piece> pieces_;
 };
 
 /// Foot points of loops, and places of the strands that go by loops, mm.

@@ -111,7 +111,7 @@ TEST_CASE("a mending shown to a group: two keys suffice", "[window]") {
 TEST_CASE("a piece of the free table is shown to a group", "[window]") {
     Hands hands;
     hands.key(SDLK_F2);
-    REQUIRE(hands.press("shelf.wrong"));
+    REQUIRE(hands.press("shelf.free"));
     REQUIRE(hands.app().table().piece() != nullptr);
     HeldId h = hands.fabric()[hands.fabric().needle()].first;
     for (int i = 0; i < 7; ++i) h = hands.fabric()[h].next;

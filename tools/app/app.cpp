@@ -23,7 +23,7 @@ struct Shortcut {
     Ask ask;
     int n;
 };
-constexpr std::array<Shortcut, 54> kShortcuts = {{
+constexpr std::array<Shortcut, 56> kShortcuts = {{
     {SDLK_h, false, false, Ask::hint, 0},
     {SDLK_BACKSPACE, false, false, Ask::goBack, 0},
     {SDLK_t, false, false, Ask::turnOver, 0},
@@ -78,6 +78,8 @@ constexpr std::array<Shortcut, 54> kShortcuts = {{
     {SDLK_f, false, false, Ask::showFaults, 0},
     {SDLK_SLASH, true, false, Ask::showPlans, 0},
     {SDLK_QUESTION, false, false, Ask::showPlans, 0},
+    {SDLK_PERIOD, false, false, Ask::wayForward, 0},
+    {SDLK_COMMA, false, false, Ask::wayBack, 0},
 }};
 
 /// Before a group: two keys suffice.

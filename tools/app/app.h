@@ -17,6 +17,7 @@
 #include "app/input.h"
 #include "app/keeping.h"
 #include "app/learning.h"
+#include "app/own_knitting.h"
 #include "app/panes.h"
 #include "app/settings.h"
 #include "app/shelf_pane.h"
@@ -80,6 +81,8 @@ class App {
     const Settings& settings() const { return settings_; }
     const Learning& learning() const { return learning_; }
     const Showing* showing() const { return showing_.get(); }
+    /// Her own knitting, while it is on the page.
+    const OwnKnitting* own() const { return own_ && ownOpen_ ? &*own_ : nullptr; }
     const std::vector<Control>& controls() const { return controls_.shown(); }
     /// Likewise: the place on the cloth, the part of the window and the button that are lit for the keyboard.
     const std::optional<PointedAt>& pointedAt() const { return pointed_; }
@@ -170,6 +173,23 @@ class App {
     void takeAttempts();
     SwatchShows showsOf(const Lesson& lesson) const;
 
+    // app_own.cpp
+    void performOwn(const Command& command);
+    void openOwn(bool justWentWrong);
+    void layOwn();
+    void pointOwn();
+    void keepOwn();
+    void takeUpOwn();
+    std::string ownPath() const;
+    std::string ownWaits() const;
+    bool ownIsAsking() const { return own_ && ownOpen_ && own_->stage() == OwnKnitting::Stage::asking; }
+    void lightOwn(std::vector<ClothMark>& marks) const;
+    void drawOwnPlace(ImDrawList& draw) const;
+
+    // app_ways.cpp
+    void performWays(const Command& command);
+    void lightWay(std::vector<ClothMark>& marks) const;
+
     void openPaper(Paper paper);
     void notice(std::string words) { notice_ = std::move(words); }
     Terms terms() const { return settings_.ukWords ? Terms::uk : Terms::us; }
@@ -210,6 +230,10 @@ class App {
     RowsState rows_;
     std::uint64_t meantOf_ = 0;
     std::optional<Knitting> meant_;
+    std::optional<OwnKnitting> own_;
+    bool ownOpen_ = false;  ///< her own knitting is on the page, its model on the table
+    bool ownAll_ = false;
+    int ownKept_ = 0;  ///< as it was written last
     FreePageState free_;
     int inHand_ = 0;
     std::optional<PointedAt> pointed_;

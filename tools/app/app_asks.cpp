@@ -8,9 +8,28 @@
 
 namespace loopmend::app {
 
+namespace {
+
+bool isDoneByHands(Ask what) {
+    switch (what) {
+        case Ask::takeNotion:
+        case Ask::undo:
+        case Ask::redo:
+        case Ask::knitRow:
+        case Ask::turnWork: return true;
+        default: return false;
+    }
+}
+
+}  // namespace
+
 void App::perform(const Command& command) {
     if (command.ask != Ask::doIt && command.ask != Ask::otherWay) notice_.clear();
     const bool wasAsked = std::exchange(anewAsked_, false);
+    if (own_ && ownOpen_ && isDoneByHands(command.ask)) {
+        notice("This is a model of your knitting. Tools come when it is known what happened.");
+        return;
+    }
     switch (command.ask) {
         case Ask::hint:
         case Ask::goOn:
@@ -82,6 +101,23 @@ void App::perform(const Command& command) {
         case Ask::exportLog:
         case Ask::importLog:
         case Ask::forgetAll: performLearning(command); break;
+        case Ask::showPlans:
+        case Ask::chooseWay:
+        case Ask::moreWays:
+        case Ask::wayForward:
+        case Ask::wayBack:
+        case Ask::wayByHand: performWays(command); break;
+        case Ask::wentWrong:
+        case Ask::ownKnitting:
+        case Ask::ownGround:
+        case Ask::ownPattern:
+        case Ask::ownSize:
+        case Ask::ownAll:
+        case Ask::ownNowhere:
+        case Ask::ownCannotTell:
+        case Ask::ownShow:
+        case Ask::ownAgain:
+        case Ask::ownAnew: performOwn(command); break;
         case Ask::showMending:
         case Ask::showForward:
         case Ask::showBack:
@@ -96,6 +132,10 @@ void App::perform(const Command& command) {
 }
 
 void App::performPage(const Command& command) {
+    if (own_ && ownOpen_) {
+        performOwn(command);
+        return;
+    }
     Session* session = table_->session();
     if (session == nullptr || paper_ != Paper::work) return;
     if (command.ask == Ask::hint) (void)session->hint();
@@ -237,6 +277,10 @@ void App::lookCloser() {
 
 void App::doOffer() {
     if (paper_ != Paper::work) return;
+    if (own_ && ownOpen_) {
+        pointOwn();
+        return;
+    }
     if (inHand_ == 0) {
         Session* session = table_->session();
         if (session == nullptr) return;

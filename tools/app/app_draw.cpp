@@ -93,6 +93,16 @@ void App::drawPage(const Desk& desk) {
         case Paper::keys: drawKeys(desk); return;
         default: break;
     }
+    if (own_ && ownOpen_) {
+        OwnPageState state;
+        if (const FreePiece* piece = table_->piece(); piece != nullptr && !ownIsAsking())
+            state.onTable = tableName_;
+        state.pages = pagesAsked(input_);
+        state.all = ownAll_;
+        own_->setTerms(terms());
+        drawOwnPage(desk, *own_, state);
+        return;
+    }
     if (const Session* session = table_->session()) {
         LessonPageState state;
         state.title = session->lesson().title;
@@ -120,7 +130,8 @@ void App::drawWidePaper(const Desk& desk) {
     const ShowsOf shows = [this](const Lesson& lesson) { return showsOf(lesson); };
     switch (paper_) {
         case Paper::shelf:
-            drawShelf(desk, learning_, {shows, now, pages, notice_, std::exchange(bringIntoSight_, {})});
+            drawShelf(desk, learning_,
+                      {shows, now, pages, notice_, std::exchange(bringIntoSight_, {}), ownWaits()});
             break;
         case Paper::liking: drawLiking(desk, settings_); break;
         case Paper::practice:

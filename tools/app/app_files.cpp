@@ -22,8 +22,8 @@ void App::showFiles(int what) {
     const std::string folder =
         tablePath_.empty() ? std::string() : std::filesystem::path(tablePath_).parent_path().string();
     constexpr const char* kNames[] = {
-        "", "my-swatch.table", "cloth.png", "my-steps.attempts", "my-steps.attempts", "page.html"};
-    if (what < 0 || what > 5) return;
+        "", "my-swatch.table", "cloth.png", "my-steps.attempts", "my-steps.attempts", "page.html", ""};
+    if (what < 0 || what > 6) return;
     files_.begin(static_cast<FilesPane::For>(what), folder, kNames[what]);
     openPaper(Paper::files);
 }

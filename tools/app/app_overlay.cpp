@@ -93,6 +93,8 @@ std::vector<ClothMark> App::marksNow() const {
         return marks;
     }
     if (const Session* session = table_->session()) light(session->marks());
+    lightOwn(marks);
+    lightWay(marks);
     if (pointed_ && pointed_->entry) {
         const Fabric& fabric = table_->fabric();
         if (pointed_->what == PointedAt::What::loop && fabric.has(pointed_->entry)) {
@@ -122,6 +124,7 @@ void App::drawOverlay(const Sheets& layout) {
         drawParts(draw);
         drawPointedPart(draw);
         drawOrder(draw);
+        drawOwnPlace(draw);
     }
     const auto label = [&](float x, float y, const std::string& words, bool flag) {
         const float pad = 7 * settings_.textSize;

@@ -76,6 +76,10 @@ void App::lay(TableTop table) {
     meant_.reset();
     savedVersion_ = table_->version();
     if (paper_ == Paper::showing) paper_ = Paper::work;
+    ownOpen_ = false;
+    free_.ofOwn = false;
+    free_.chosen.reset();
+    free_.byHand = false;
     layShown();
 }
 
@@ -86,6 +90,7 @@ void App::openLesson(const std::string& id, bool anew) {
         return;
     }
     if (!anew && table_ && table_->session() != nullptr && kept_.id == id && !kept_.ended) {
+        ownOpen_ = false;
         openPaper(Paper::work);
         return;
     }
@@ -128,6 +133,7 @@ void App::openLesson(const std::string& id, bool anew) {
 }
 
 void App::openFreeTable() {
+    ownOpen_ = false;
     if (!table_ || table_->piece() == nullptr) {
         auto piece = FreePiece::knitted(kFreePattern, 0, settings_.mirrored);
         if (!piece) {
@@ -163,7 +169,9 @@ void App::pieceAgain(Recipe recipe) {
         return;
     }
     const bool unsaved = table_->piece() != nullptr;
+    const bool ofOwn = free_.ofOwn;
     lay(TableTop(std::move(*piece)));
+    free_.ofOwn = ofOwn;
     if (unsaved) savedVersion_ = 0;
 }
 
@@ -187,15 +195,8 @@ void App::performTable(const Command& command) {
         case Ask::progress: openPaper(Paper::progress); break;
         case Ask::liking: openPaper(Paper::liking); break;
         case Ask::keys: openPaper(paper_ == Paper::keys ? Paper::work : Paper::keys); break;
-        case Ask::wentWrong:
-            openFreeTable();
-            free_.wentWrong = true;
-            break;
         case Ask::lesson: openLesson(command.words.empty() ? kept_.id : command.words, false); break;
-        case Ask::freeTable:
-            openFreeTable();
-            free_.wentWrong = false;
-            break;
+        case Ask::freeTable: openFreeTable(); break;
         case Ask::showFiles: showFiles(command.n); break;
         case Ask::openFile: openPath(command.words); break;
         case Ask::saveFile:
@@ -237,7 +238,6 @@ void App::performTable(const Command& command) {
                 r.after = command.n == 0 ? After::byReading : command.n == 1 ? After::byCount : After::rowEnd;
             });
             break;
-        case Ask::showPlans: free_.showPlans = !free_.showPlans; break;
         default: break;
     }
 }

@@ -67,6 +67,11 @@ enum class Ask : std::uint8_t {
     takeOutFaults,
     goOnAs,  ///< n: 0 reading her knitting, 1 counting, 2 she stopped at the end of the row
     showPlans,
+    chooseWay,  ///< n: which of the ways back; -1: none, the choice again
+    moreWays,
+    wayForward,
+    wayBack,
+    wayByHand,
     // practice and progress
     practiseSkill,  ///< words: its id
     level,          ///< n: +1, -1
@@ -75,6 +80,17 @@ enum class Ask : std::uint8_t {
     exportLog,  ///< words: path
     importLog,  ///< words: path
     forgetAll,  ///< n: 0 it is asked about, 1 do it, 2 leave it
+    // somebody's own knitting
+    ownKnitting,
+    ownGround,   ///< n: CaseGround; -1 the pattern on the free table
+    ownPattern,  ///< words: path
+    ownSize,     ///< n: +1, -1 a stitch; +2, -2 a row
+    ownAll,      ///< every answer is shown
+    ownNowhere,
+    ownCannotTell,
+    ownShow,   ///< n: which explanation, on the model
+    ownAgain,  ///< back to the questions
+    ownAnew,
     // showing to a group
     showMending,  ///< words: lesson's id, empty: what lies on the table; n: which swatch
     showForward,

@@ -25,13 +25,15 @@ bool wanted(FilesPane::For what, const fs::path& path) {
         case FilesPane::For::exportLog:
         case FilesPane::For::importLog: return kind == ".attempts";
         case FilesPane::For::page: return kind == ".html" || kind == ".pdf";
+        case FilesPane::For::ownPattern: return kind == ".txt" || kind == ".pattern";
     }
     return false;
 }
 
 /// A file of the list is what is meant, and nothing of hers is written over by a slip.
 bool takes(FilesPane::For what) {
-    return what == FilesPane::For::open || what == FilesPane::For::importLog;
+    return what == FilesPane::For::open || what == FilesPane::For::importLog ||
+           what == FilesPane::For::ownPattern;
 }
 
 }  // namespace
@@ -74,11 +76,12 @@ void FilesPane::look() {
 
 void FilesPane::draw(const Desk& desk) {
     constexpr const char* kHeadings[] = {"Open",         "Save the table", "Export the picture",
-                                         "Write a copy", "Take in a copy", "A page to take home"};
-    constexpr const char* kDo[] = {"Open it",        "Save it there", "Write the PNG there",
-                                   "Write it there", "Take it in",    "Write it there"};
-    constexpr Ask kAsks[] = {Ask::openFile,  Ask::saveFile,  Ask::exportPicture,
-                             Ask::exportLog, Ask::importLog, Ask::showPage};
+                                         "Write a copy", "Take in a copy", "A page to take home",
+                                         "Your pattern"};
+    constexpr const char* kDo[] = {"Open it",    "Save it there",  "Write the PNG there", "Write it there",
+                                   "Take it in", "Write it there", "That is it"};
+    constexpr Ask kAsks[] = {Ask::openFile,  Ask::saveFile, Ask::exportPicture, Ask::exportLog,
+                             Ask::importLog, Ask::showPage, Ask::ownPattern};
     const auto which = static_cast<std::size_t>(what_);
     heading(desk, kHeadings[which]);
     if (what_ == For::open) {

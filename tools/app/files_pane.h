@@ -12,7 +12,7 @@ namespace loopmend::app {
 /// Choosing a file: a folder's patterns and tables as a list, or a path typed in. One page, nothing modal.
 class FilesPane {
   public:
-    enum class For : std::uint8_t { open, save, picture, exportLog, importLog, page };
+    enum class For : std::uint8_t { open, save, picture, exportLog, importLog, page, ownPattern };
 
     void begin(For what, const std::string& folder, const std::string& name);
     For what() const { return what_; }

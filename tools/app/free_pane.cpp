@@ -9,26 +9,6 @@ namespace loopmend::app {
 
 namespace {
 
-std::string_view leavesWords(Leaves leaves) {
-    switch (leaves) {
-        case Leaves::exact: return "as if nothing had been";
-        case Leaves::tight: return "a little tight";
-        case Leaves::visible: return "it will show";
-        case Leaves::countOnly: return "the count right, the look not";
-        case Leaves::nothingDone: return "as it is";
-    }
-    return "";
-}
-
-std::string_view familyWords(PlanFamily family) {
-    switch (family) {
-        case PlanFamily::column: return "Let the columns down and hook them up";
-        case PlanFamily::tink: return "Take it back stitch by stitch";
-        case PlanFamily::rip: return "Take back whole rows";
-        default: return "";
-    }
-}
-
 bool press(const Desk& desk, const std::string& id, const std::string& words, float width,
            bool enabled = true, std::string_view key = {}) {
     Controls::Extra extra;
@@ -76,50 +56,14 @@ void drawFaults(const Desk& desk, const FreePageState& state) {
     }
 }
 
-void drawPlans(const Desk& desk, FreePiece& piece, const FreePageState& state) {
-    if (!state.showPlans) return;
-    if (piece.isMended()) {
-        aside(desk, "", "It is as the pattern says. Nothing to put right.");
-        return;
-    }
-    if (piece.plans().empty()) {
-        aside(desk, "", "No way back from here is known but to undo what was done.");
-        return;
-    }
-    int n = 0;
-    for (const Plan& plan : piece.plans()) {
-        aside(desk, fmt::format("Way {}", ++n),
-              fmt::format("{}: {}; {}.", familyWords(plan.family), durationWords(plan.seconds),
-                          leavesWords(plan.leaves)));
-        if (n == 1 && !plan.moves.empty())
-            paragraph(desk, "First: " + plan.moves.front().words, desk.palette.text);
-    }
-}
-
 }  // namespace
-
-std::string durationWords(double seconds) {
-    if (seconds < 50) return "less than a minute";
-    if (seconds < 150) return "a minute or two";
-    if (seconds < 600) return "a few minutes";
-    if (seconds < 1500) return "a quarter of an hour or so";
-    if (seconds < 3000) return "half an hour or more";
-    if (seconds < 7200) return "an hour or two";
-    return "an evening";
-}
 
 void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state) {
     scrollBy(state.pages);
-    if (state.wentWrong) {
-        heading(desk, "Stop. Nothing is lost.");
-        aside(
-            desk, "",
-            "Put the work down flat. Do not pull. Put a pin through every open stitch, or a bit of thread.");
-        paragraph(
-            desk,
-            "This program cannot see your knitting. Make a piece like yours here, put in what happened, "
-            "and see the ways back.",
-            desk.palette.text);
+    if (state.ofOwn) {
+        heading(desk, "A model of your knitting");
+        paragraph(desk, "Try it here, as often as you like, before you touch the wool.", desk.palette.text);
+        if (press(desk, "free.own", "Back to the questions", -1)) desk.commands.push(Ask::ownAgain);
     } else {
         heading(desk, "The free table");
     }
@@ -153,7 +97,7 @@ void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, c
               "?")) {
         desk.commands.push(Ask::showPlans);
     }
-    drawPlans(desk, piece, state);
+    drawWays(desk, piece, state);
     ImGui::Dummy(ImVec2(0, 4 * desk.textSize));
     if (press(desk, "free.open", "Open", half)) desk.commands.push(Ask::showFiles, 0);
     ImGui::SameLine();

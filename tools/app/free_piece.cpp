@@ -101,6 +101,7 @@ std::vector<Move> FreePiece::restOfRow() const {
         work.steps.assign(steps.begin() + static_cast<std::ptrdiff_t>(from), steps.end());
         moves.push_back(std::move(work));
     }
+    if (turnsEarly(script->rows.back())) return moves;
     Move turn;
     turn.kind = MoveKind::turn;
     moves.push_back(std::move(turn));
@@ -126,18 +127,17 @@ std::vector<FaultOffer> FreePiece::faultsAt(LoopId loop, Terms terms) const {
     return offers;
 }
 
-const std::vector<Plan>& FreePiece::plans() {
-    if (plansOf_ != work_.version()) {
-        plansOf_ = work_.version();
+const WaysBack& FreePiece::ways() {
+    if (waysOf_ != work_.version()) {
+        waysOf_ = work_.version();
         mended_ = knotOf(work_.fabric()) == knotOf(meant());
-        plans_.clear();
-        if (!mended_) plans_ = plansFor(meant(), script_, work_.knitter());
+        ways_ = mended_ ? WaysBack() : waysBack(meant(), script_, work_.knitter());
     }
-    return plans_;
+    return ways_;
 }
 
 bool FreePiece::isMended() {
-    (void)plans();
+    (void)ways();
     return mended_;
 }
 

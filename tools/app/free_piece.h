@@ -9,7 +9,7 @@
 
 #include "fault/knit_with.h"
 #include "pattern/pattern.h"
-#include "repair/plan.h"
+#include "repair/ways_back.h"
 #include "repair/work.h"
 
 namespace loopmend::app {
@@ -59,8 +59,8 @@ class FreePiece {
     /// Which mistakes can happen at a stitch of the piece as it was knitted, before any hand move.
     std::vector<FaultOffer> faultsAt(LoopId loop, Terms terms) const;
 
-    /// Ways back to what was meant, cheapest first; empty when nothing is wrong. Found once for each state.
-    const std::vector<Plan>& plans();
+    /// Ways back to what was meant; none when nothing is wrong. Found once for each state.
+    const WaysBack& ways();
     bool isMended();
 
   private:
@@ -70,9 +70,9 @@ class FreePiece {
     Script script_;
     Knitting meant_;
     Work work_;
-    std::vector<Plan> plans_;
+    WaysBack ways_;
     bool mended_ = false;
-    std::uint64_t plansOf_ = 0;
+    std::uint64_t waysOf_ = 0;
 };
 
 }  // namespace loopmend::app

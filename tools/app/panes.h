@@ -2,6 +2,8 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -10,6 +12,7 @@
 #include "app/style.h"
 #include "app/table_top.h"
 #include "repair/pointing.h"
+#include "repair/ways_back.h"
 
 /// The papers round the cloth, and those that lie over it. Each draws into the Dear ImGui window it is called
 /// in and pushes what was asked.
@@ -45,17 +48,29 @@ struct LessonPageState {
 };
 void drawLessonPage(const Desk& desk, const Page& page, const LessonPageState& state);
 
+/// A way back that is gone through move by move, on the cloth itself.
+struct ChosenWay {
+    WayBack way;
+    std::size_t shown = 0;   ///< moves of it that are done
+    std::size_t before = 0;  ///< moves that were done on the piece before
+};
+
 /// What the free table's page shows besides the piece.
 struct FreePageState {
     std::string name;  ///< of the file, or of the pattern
     bool unsaved = false;
-    bool wentWrong = false;          ///< she came here because something has just gone wrong
+    bool ofOwn = false;              ///< the piece is a model of somebody's own knitting
     std::string placeWords;          ///< the stitch pointed at, in words; empty: none
     std::vector<FaultOffer> faults;  ///< that can be put in there, once asked for
     bool showFaults = false;
     bool showPlans = false;
-    float pages = 0;  ///< to be scrolled by
+    std::optional<ChosenWay> chosen;
+    bool byHand = false;    ///< a way was chosen to be done by hand: the next move is told
+    bool moreWays = false;  ///< not only the three that are shown first
+    float pages = 0;        ///< to be scrolled by
 };
+/// The ways back, as a part of that page.
+void drawWays(const Desk& desk, FreePiece& piece, const FreePageState& state);
 void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state);
 
 /// How she likes it, and all keys.
@@ -90,8 +105,5 @@ struct RowsState {
     const Fabric* meant = nullptr;  ///< what the chart shows
 };
 void drawRows(const Desk& desk, const Script& script, const RowsState& state);
-
-/// Seconds as a person would say them: `a few minutes`.
-std::string durationWords(double seconds);
 
 }  // namespace loopmend::app

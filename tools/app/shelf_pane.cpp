@@ -121,6 +121,8 @@ void drawShelf(const Desk& desk, const Learning& learning, const ShelfState& sta
         if (wideButton(desk, id, words, Controls::Kind::choice, key)) desk.commands.push(ask);
     };
     press("shelf.wrong", "Something just went wrong", "", Ask::wentWrong);
+    press("shelf.own", state.own.empty() ? "Your own knitting" : "Your own knitting: go on", "",
+          Ask::ownKnitting);
     gap(desk, 4);
     drawNext(desk, learning, state);
     press("shelf.practice", "Practice", "", Ask::practice);

@@ -23,6 +23,7 @@ struct ShelfState {
     float pages = 0;  ///< to be scrolled by
     std::string notice;
     std::string bring;  ///< a lesson to be scrolled to
+    std::string own;    ///< what of her own knitting is being looked into; empty: nothing
 };
 void drawShelf(const Desk& desk, const Learning& learning, const ShelfState& state);
 

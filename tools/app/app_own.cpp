@@ -1,0 +1,276 @@
+// SPDX-License-Identifier: MIT
+//
+// Somebody's own knitting: one look after another, on a model of it.
+#include <algorithm>
+#include <filesystem>
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "app/app.h"
+#include "pattern/numbers.h"
+#include "repair/builder.h"
+#include "store/case_file.h"
+#include "store/files.h"
+
+namespace loopmend::app {
+
+namespace {
+
+/// Lit one by one; a larger stretch is framed only.
+constexpr std::size_t kMostLit = 400;
+
+template <std::size_t N>
+void step(std::array<char, N>& text, int by) {
+    const int now = std::max(0, wholeNumber(text.data()).value_or(0) + by);
+    const std::string digits = now > 0 ? std::to_string(now) : std::string();
+    if (digits.size() >= N) return;
+    text.fill('\0');
+    std::copy(digits.begin(), digits.end(), text.begin());
+}
+
+bool isIn(const StitchPlace& at, int rowFrom, int rowTo, int columnFrom, int columnTo) {
+    const bool columns = columnTo <= 0 || (at.column >= columnFrom && at.column <= columnTo);
+    return at.row >= rowFrom && at.row <= rowTo && columns;
+}
+
+}  // namespace
+
+std::string App::ownPath() const {
+    return start_.folder.empty() ? std::string() : start_.folder + "/own-knitting.case";
+}
+
+/// What was asked before the program was closed.
+void App::takeUpOwn() {
+    MachineDisk disk;
+    const std::string path = ownPath();
+    const auto refuse = [&](const std::string& why) {
+        const bool aside = disk.rename(path, path + ".kept") == 0;
+        notice(why + (aside ? ". The file lies aside as own-knitting.case.kept." : "."));
+    };
+    const auto file = readCase(disk, path);
+    if (!file) {
+        refuse(file.error().message);
+        return;
+    }
+    auto own = OwnKnitting::from(file->start, file->notes);
+    if (!own) {
+        refuse(own.error());
+        return;
+    }
+    own_ = std::move(*own);
+    ownKept_ = own_->version();
+}
+
+/// At every answer, whole or not at all: nothing she has said is lost.
+void App::keepOwn() {
+    if (start_.folder.empty() || !own_ || own_->stage() != OwnKnitting::Stage::asking) return;
+    if (own_->version() == ownKept_) return;
+    ownKept_ = own_->version();
+    MachineDisk disk;
+    const auto written = writeCase(disk, ownPath(), own_->asked().start(), own_->asked().notes());
+    if (!written) notice("What you answered could not be kept: " + written.error().message + ".");
+}
+
+std::string App::ownWaits() const {
+    if (own_) return own_->stage() == OwnKnitting::Stage::asking ? own_->name() : std::string();
+    std::error_code ignored;
+    return !start_.folder.empty() && std::filesystem::exists(ownPath(), ignored) ? "as it was left" : "";
+}
+
+/// What is in hand belongs to the questions no more.
+void App::openOwn(bool justWentWrong) {
+    if (!justWentWrong && !own_ && !ownWaits().empty()) takeUpOwn();
+    if (justWentWrong || !own_) own_.emplace(justWentWrong);
+    openFreeTable();
+    inHand_ = 0;
+    if (own_->stage() == OwnKnitting::Stage::asking) layOwn();
+    ownOpen_ = true;
+    controls_.goTo(Area::page);
+}
+
+void App::layOwn() {
+    ownAll_ = false;
+    if (!own_->isDrawn()) {
+        notice("Your piece is too large to be drawn here. The looks are asked for all the same.");
+    } else if (auto piece = FreePiece::from(own_->meant())) {
+        lay(TableTop(std::move(*piece)));
+        tableName_ = "Your own knitting";
+        tablePath_.clear();
+    } else {
+        notice(piece.error());
+    }
+    ownOpen_ = true;
+    openPaper(Paper::work);
+}
+
+void App::pointOwn() {
+    if (!ownIsAsking()) return;
+    if (own_->waiting() == nullptr) {
+        notice("Choose first what you see there, on the page.");
+        return;
+    }
+    if (!pointed_ || !pointed_->entry) return;
+    const StitchPlace at = StitchPlaces(table_->fabric()).of(pointed_->entry);
+    own_->pointAt(std::max(1, at.row), std::max(1, at.column));
+    ownAll_ = false;
+    controls_.goTo(Area::page);
+    keepOwn();
+}
+
+void App::performOwn(const Command& command) {
+    switch (command.ask) {
+        case Ask::wentWrong: openOwn(true); return;
+        case Ask::ownKnitting: openOwn(false); return;
+        default: break;
+    }
+    if (!own_) return;
+    const bool asking = own_->stage() == OwnKnitting::Stage::asking;
+    switch (command.ask) {
+        case Ask::goOn:
+            if (own_->stage() == OwnKnitting::Stage::size) {
+                if (const auto trouble = own_->begin(settings_.mirrored)) {
+                    notice(*trouble);
+                    return;
+                }
+                layOwn();
+                controls_.goTo(Area::page);
+            } else if (asking) {
+                notice("Choose what you see, or say that you can't tell.");
+            } else {
+                own_->goOn();
+            }
+            break;
+        case Ask::goBack:
+            if (!own_->back()) openPaper(Paper::shelf);
+            break;
+        case Ask::choose:
+            if (!asking) return;
+            own_->choose(static_cast<std::size_t>(std::max(0, command.n)));
+            // The next thing is done on the cloth.
+            controls_.goTo(own_->waiting() != nullptr ? Area::cloth : Area::page);
+            break;
+        case Ask::ownGround:
+            if (command.n >= 0) {
+                own_->setGround(static_cast<CaseGround>(command.n));
+            } else if (const FreePiece* piece = table_->piece()) {
+                own_->setPattern(tableName_, piece->recipe().pattern, piece->recipe().stitches,
+                                 piece->recipe().rows);
+            }
+            break;
+        case Ask::ownPattern: {
+            const auto bytes = readFile(command.words);
+            if (!bytes) {
+                notice("Not opened: " + bytes.error().message + ".");
+                return;
+            }
+            own_->setPattern(std::filesystem::path(command.words).filename().string(), *bytes, 0, 0);
+            openPaper(Paper::work);
+            ownOpen_ = true;
+            break;
+        }
+        case Ask::ownSize:
+            if (std::abs(command.n) == 1) step(own_->stitches, command.n);
+            if (std::abs(command.n) == 2) step(own_->rows, command.n / 2);
+            break;
+        case Ask::ownAll: ownAll_ = true; return;
+        case Ask::ownNowhere: own_->nowhere(); break;
+        case Ask::ownCannotTell:
+            if (asking) own_->cantTell();
+            break;
+        case Ask::ownShow: {
+            const auto n = static_cast<std::size_t>(std::max(0, command.n));
+            if (!asking || n >= own_->explanations().size()) return;
+            const auto recipe = own_->as(own_->explanations()[n]);
+            auto piece =
+                recipe ? FreePiece::from(*recipe)
+                       : tl::expected<FreePiece, std::string>(tl::unexpect, "That cannot be knitted here.");
+            if (!piece) {
+                notice(piece.error());
+                return;
+            }
+            lay(TableTop(std::move(*piece)));
+            free_.ofOwn = true;
+            free_.showPlans = true;
+            openPaper(Paper::work);
+            return;
+        }
+        case Ask::ownAgain:
+            layOwn();
+            controls_.goTo(Area::page);
+            return;
+        case Ask::ownAnew: own_.emplace(false); break;
+        default: return;
+    }
+    ownAll_ = false;
+    keepOwn();
+}
+
+void App::lightOwn(std::vector<ClothMark>& marks) const {
+    if (!ownIsAsking() || !own_->isDrawn() || !own_->asked().question()) return;
+    const CaseQuestion& question = *own_->asked().question();
+    if (question.rowTo <= 0) return;
+    const StitchPlaces places(table_->fabric());
+    std::vector<ClothMark> lit;
+    for (const auto& row : places.rows()) {
+        for (const LoopId loop : row) {
+            if (isIn(places.of(loop), question.rowFrom, question.rowTo, question.columnFrom,
+                     question.columnTo))
+                lit.push_back({loop, MarkKind::row});
+        }
+    }
+    if (lit.size() <= kMostLit) marks.insert(marks.end(), lit.begin(), lit.end());
+}
+
+/// What is ruled out lies in the shade, what is still possible in a dashed frame.
+void App::drawOwnPlace(ImDrawList& draw) const {
+    if (!ownIsAsking() || !own_->isDrawn() || cloth_.shown().empty()) return;
+    const CasePlace& place = own_->place();
+    if (place.loops <= 0 || 10 * place.loops >= 9 * place.loopsInAll) return;
+    const StitchPlaces places(table_->fabric());
+    ImVec2 low(1e9F, 1e9F);
+    ImVec2 high(-1e9F, -1e9F);
+    for (const auto& row : places.rows()) {
+        for (const LoopId loop : row) {
+            const StitchPlace at = places.of(loop);
+            if (!isIn(at, place.rowFrom, place.rowTo, place.columnFrom, place.columnTo)) continue;
+            const bool corner = at.row == place.rowFrom || at.row == place.rowTo ||
+                                at.column == place.columnFrom || at.column == place.columnTo;
+            if (!corner) continue;
+            const auto drawn = cloth_.whereIs(loop);
+            if (!drawn) continue;
+            low = ImVec2(std::min(low.x, static_cast<float>(drawn->low.x)),
+                         std::min(low.y, static_cast<float>(drawn->low.y)));
+            high = ImVec2(std::max(high.x, static_cast<float>(drawn->high.x)),
+                          std::max(high.y, static_cast<float>(drawn->high.y)));
+        }
+    }
+    if (low.x > high.x) return;
+    const Palette& colours = palette(settings_.dark);
+    const Box box = cloth_.shown().front().box;
+    const float pad = 6 * settings_.textSize;
+    const ImVec2 from(std::clamp(low.x - pad, box.left, box.right),
+                      std::clamp(low.y - pad, box.top, box.bottom));
+    const ImVec2 to(std::clamp(high.x + pad, box.left, box.right),
+                    std::clamp(high.y + pad, box.top, box.bottom));
+    const Ink shade = (colours.table & 0x00FFFFFFU) | 0x88000000U;
+    draw.PushClipRect(ImVec2(box.left, box.top), ImVec2(box.right, box.bottom));
+    draw.AddRectFilled(ImVec2(box.left, box.top), ImVec2(box.right, from.y), shade);
+    draw.AddRectFilled(ImVec2(box.left, to.y), ImVec2(box.right, box.bottom), shade);
+    draw.AddRectFilled(ImVec2(box.left, from.y), ImVec2(from.x, to.y), shade);
+    draw.AddRectFilled(ImVec2(to.x, from.y), ImVec2(box.right, to.y), shade);
+    const float dash = 9 * settings_.textSize;
+    for (float x = from.x; x < to.x; x += 2 * dash) {
+        const float end = std::min(x + dash, to.x);
+        draw.AddLine(ImVec2(x, from.y), ImVec2(end, from.y), colours.text, 2);
+        draw.AddLine(ImVec2(x, to.y), ImVec2(end, to.y), colours.text, 2);
+    }
+    for (float y = from.y; y < to.y; y += 2 * dash) {
+        const float end = std::min(y + dash, to.y);
+        draw.AddLine(ImVec2(from.x, y), ImVec2(from.x, end), colours.text, 2);
+        draw.AddLine(ImVec2(to.x, y), ImVec2(to.x, end), colours.text, 2);
+    }
+    draw.PopClipRect();
+}
+
+}  // namespace loopmend::app

@@ -1,0 +1,222 @@
+// SPDX-License-Identifier: MIT
+#include "app/own_knitting.h"
+
+#include <algorithm>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "pattern/numbers.h"
+#include "pattern/print.h"
+
+namespace loopmend::app {
+
+namespace {
+
+/// More loops than that take the program too long to lay down as yarn.
+constexpr int kMostDrawn = 6000;
+constexpr int kShown = 8;
+
+/// Rows one by one, so that a piece of the free table can be knitted and kept by them.
+std::string wordsOf(const Script& script) {
+    std::string words =
+        fmt::format("Cast on {} sts{}.\n", script.castOn, script.round ? ", join in the round" : "");
+    for (const WorkedRow& row : script.rows) {
+        const char* const side = row.facing == Facing::right ? "RS" : "WS";
+        words +=
+            row.round ? fmt::format("Rnd {}: ", row.number) : fmt::format("Row {} ({}): ", row.number, side);
+        words += printSteps(row.steps, Terms::us, script.yarns) + ".\n";
+    }
+    return words;
+}
+
+template <std::size_t N>
+void put(std::array<char, N>& text, int number) {
+    const std::string digits = number > 0 ? std::to_string(number) : std::string();
+    text.fill('\0');
+    std::copy_n(digits.begin(), std::min(digits.size(), N - 1), text.begin());
+}
+
+}  // namespace
+
+tl::expected<OwnKnitting, std::string> OwnKnitting::from(const CaseStart& start,
+                                                         const std::vector<CaseNote>& notes) {
+    OwnKnitting own(false);
+    own.start_ = start;
+    auto begun = Case::begin(start);
+    if (!begun) return tl::unexpected<std::string>(begun.error());
+    own.case_.emplace(std::move(*begun));
+    for (const CaseNote& note : notes) {
+        if (const auto told = own.case_->tell(note); !told) return tl::unexpected<std::string>(told.error());
+    }
+    own.name_ = start.pattern.empty() ? std::string(loopmend::name(start.ground)) : "your pattern";
+    own.stage_ = Stage::asking;
+    put(own.stitches, start.stitches);
+    put(own.rows, start.rowsDone);
+    own.look();
+    return own;
+}
+
+void OwnKnitting::setGround(CaseGround ground) {
+    start_.ground = ground;
+    start_.pattern.clear();
+    switch (ground) {
+        case CaseGround::plain: name_ = "plain (stockinette)"; break;
+        case CaseGround::garter: name_ = "garter"; break;
+        case CaseGround::rib: name_ = "rib"; break;
+        case CaseGround::seed: name_ = "seed stitch"; break;
+        case CaseGround::unknown: name_ = "knitting of which the pattern is not known"; break;
+    }
+    stage_ = Stage::size;
+}
+
+void OwnKnitting::setPattern(std::string name, std::string words, int wide, int done) {
+    name_ = std::move(name);
+    start_.pattern = std::move(words);
+    put(stitches, wide);
+    put(rows, done);
+    stage_ = Stage::size;
+}
+
+bool OwnKnitting::back() {
+    said_.clear();
+    switch (stage_) {
+        case Stage::safe: return false;
+        case Stage::what: stage_ = Stage::safe; return true;
+        case Stage::size: stage_ = Stage::what; return true;
+        case Stage::asking: break;
+    }
+    if (waiting_) {
+        waiting_.reset();
+        return true;
+    }
+    if (!case_->back()) {
+        stage_ = Stage::size;
+        return true;
+    }
+    look();
+    return true;
+}
+
+std::optional<std::string> OwnKnitting::begin(bool mirrored) {
+    const std::string wide(stitches.data());
+    const std::string high(rows.data());
+    const auto stitchCount = wide.empty() ? std::optional<int>(0) : wholeNumber(wide);
+    const auto rowCount = wholeNumber(high);
+    if (!stitchCount) return "\"" + wide + "\" is no number of stitches. Leave it empty if you do not know.";
+    if (!rowCount || *rowCount < 1)
+        return "How many rows are done, more or less? Count the ridges or the Vs at an edge, and type the "
+               "number.";
+    start_.stitches = *stitchCount;
+    start_.rowsDone = *rowCount;
+    start_.setup.mirrored = mirrored;
+    auto begun = Case::begin(start_);
+    if (!begun) {
+        std::string words = begun.error();
+        if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
+            words[0] = static_cast<char>(words[0] - 'a' + 'A');
+        return words + ".";
+    }
+    case_.emplace(std::move(*begun));
+    stage_ = Stage::asking;
+    // On the way here she was told to stop; it need not be asked again.
+    if (const auto& first = case_->question(); first && first->kind == CaseNote::Kind::safe) {
+        CaseNote safe;
+        safe.kind = CaseNote::Kind::safe;
+        (void)case_->tell(safe);
+    }
+    look();
+    return std::nullopt;
+}
+
+void OwnKnitting::look() {
+    ++version_;
+    waiting_.reset();
+    place_ = case_->place(terms_);
+    explanations_ = case_->explanations(kShown, terms_);
+    settled_ = case_->settled(terms_);
+}
+
+void OwnKnitting::setTerms(Terms terms) {
+    if (terms == terms_) return;
+    terms_ = terms;
+    if (case_) look();
+}
+
+void OwnKnitting::tell(CaseNote note) {
+    said_.clear();
+    if (const auto told = case_->tell(note); !told) {
+        said_ = told.error();
+        return;
+    }
+    look();
+}
+
+void OwnKnitting::choose(std::size_t which) {
+    if (!case_->question() || which >= case_->question()->choices.size()) return;
+    const CaseChoice& choice = case_->question()->choices[which];
+    if (choice.place) {
+        waiting_ = which;
+        said_.clear();
+    } else {
+        tell(choice.note);
+    }
+}
+
+const CaseChoice* OwnKnitting::waiting() const {
+    if (!waiting_ || !case_->question()) return nullptr;
+    return &case_->question()->choices[*waiting_];
+}
+
+void OwnKnitting::pointAt(int row, int column) {
+    const CaseChoice* choice = waiting();
+    if (choice == nullptr) return;
+    CaseNote note = choice->note;
+    if (note.kind == CaseNote::Kind::picture) {
+        note.row = row;
+        note.column = column;
+    } else {
+        note.seen.row = row;
+        note.seen.column = column;
+    }
+    tell(note);
+}
+
+void OwnKnitting::nowhere() {
+    const CaseChoice* choice = waiting();
+    if (choice == nullptr) return;
+    if (choice->note.kind == CaseNote::Kind::picture) {
+        tell(choice->note);
+    } else {
+        cantTell();
+    }
+}
+
+void OwnKnitting::cantTell() {
+    said_.clear();
+    case_->cantTell();
+    look();
+}
+
+Recipe OwnKnitting::meant() const {
+    Recipe recipe;
+    recipe.pattern = wordsOf(case_->meant().script);
+    recipe.stitches = case_->meant().script.castOn;
+    recipe.rows = case_->meant().rowsDone;
+    recipe.mirrored = start_.setup.mirrored;
+    return recipe;
+}
+
+std::optional<Recipe> OwnKnitting::as(const CaseExplanation& explanation) const {
+    if (!explanation.fault) return std::nullopt;
+    Recipe recipe = meant();
+    recipe.faults = {*explanation.fault};
+    recipe.after = explanation.after;
+    return recipe;
+}
+
+bool OwnKnitting::isDrawn() const {
+    return case_ && case_->fabric().entryCount() <= kMostDrawn;
+}
+
+}  // namespace loopmend::app
