@@ -374,14 +374,16 @@ Move graftAt(const Work& work, LoopId below) {
             uppers = std::move(held);
     }
     if (uppers.empty()) return move;
-    // Threads go through a row as its yarn runs: from right to left in a row that runs leftward.
     const bool round = work.knitter().inTheRound();
     const Run lowerRun = f.run(lowers.front());
     move.run = round ? lowerRun : opposite(lowerRun);
+    // Threads hold a row from right to left.
     move.loops = lowers;
-    if (lowerRun != move.run) std::reverse(move.loops.begin(), move.loops.end());
     move.others = uppers;
-    if (f.run(uppers.front()) != move.run) std::reverse(move.others.begin(), move.others.end());
+    if (move.run == Run::rightward) {
+        std::reverse(move.loops.begin(), move.loops.end());
+        std::reverse(move.others.begin(), move.others.end());
+    }
     if (move.loops.size() != move.others.size()) return move;
     // What a column does in a row it does two rows on.
     const Side facing = work.knitter().facing();
