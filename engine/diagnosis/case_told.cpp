@@ -15,6 +15,11 @@ namespace loopmend {
 
 namespace {
 
+/// `row 9`, `rows 9 to 12`.
+std::string stretch(const char* one, const char* several, int from, int to) {
+    return from == to ? fmt::format("{} {}", one, from) : fmt::format("{} {} to {}", several, from, to);
+}
+
 using What = Sighting::What;
 
 std::string rowWords(int row, int rows) {
@@ -97,12 +102,12 @@ CasePlace Case::place(Terms) const {
     p.columnFrom = std::max(1, p.columnFrom);
     for (int r = p.rowFrom; r <= p.rowTo; ++r)
         p.loops += std::max(0, std::min(p.columnTo, t.cloth().width(r)) - p.columnFrom + 1);
-    p.words = p.loops >= p.loopsInAll
-                  ? fmt::format("It may be anywhere: {} stitches.", p.loopsInAll)
-                  : fmt::format(
-                        "Nine in ten that it lies in rows {} to {}, stitches {} to {} from the right: {} of "
-                        "{} stitches.",
-                        p.rowFrom, p.rowTo, p.columnFrom, p.columnTo, p.loops, p.loopsInAll);
+    p.words =
+        p.loops >= p.loopsInAll
+            ? fmt::format("It may be anywhere: {} stitches.", p.loopsInAll)
+            : fmt::format("Nine in ten that it lies in {}, {} from the right: {} of {} stitches.",
+                          stretch("row", "rows", p.rowFrom, p.rowTo),
+                          stretch("stitch", "stitches", p.columnFrom, p.columnTo), p.loops, p.loopsInAll);
     if (off < 0.05) p.ruledOut.emplace_back("The number of stitches is right.");
     if (off > 0.95) p.ruledOut.emplace_back("It is one that changes the number of stitches.");
     if (runs < 0.02) p.ruledOut.emplace_back("No stitch hangs free.");

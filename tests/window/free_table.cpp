@@ -14,7 +14,9 @@
 #include "picture/paper/pixels.h"
 #include "store/files.h"
 #include "store/scratch.h"
+#include "store/table_file.h"
 #include "window/hands.h"
+#include "window/pupil.h"
 
 namespace loopmend::app {
 namespace {
@@ -111,6 +113,58 @@ TEST_CASE("the free table: open, spoil, mend, save, open again, export", "[windo
     const auto pixels = pixelsOf(*bytes);
     REQUIRE(pixels);
     CHECK(pixels->width > 300);
+}
+
+TEST_CASE("a way back is gone through on the cloth, forward and back, then done by hand", "[window]") {
+    Recipe recipe;
+    recipe.pattern = "Cast on 12 sts.\nRow 1 (RS): k.\nRow 2: p.\nRepeat rows 1-2 3 more times.\n";
+    recipe.faults = {{"ladder_stockinette", 5, 6, 0}};
+    const Scratch scratch;
+    const std::string table = scratch.path("spoiled.table");
+    {
+        auto piece = FreePiece::from(recipe);
+        REQUIRE(piece);
+        TableNotes notes;
+        notes.pattern = recipe.pattern;
+        notes.stitches = piece->recipe().stitches;
+        notes.rows = piece->recipe().rows;
+        notes.faults = recipe.faults;
+        MachineDisk disk;
+        REQUIRE(writeTable(disk, table, piece->work(), notes));
+    }
+    Hands hands("", table);
+    FreePiece& piece = *hands.app().table().piece();
+    const std::string meant = knotOf(piece.meant());
+    const std::string spoiled = knotOf(hands.fabric());
+    REQUIRE(spoiled != meant);
+    hands.key(SDLK_QUESTION);
+    const WaysBack ways = piece.ways();
+    REQUIRE(ways.best);
+    const Plan& plan = ways.all[*ways.best].plan;
+    REQUIRE(hands.press("ways.way." + std::to_string(*ways.best)));
+    // Forward by key and by button to the end, and back by both.
+    for (std::size_t i = 0; i < plan.moves.size(); ++i) {
+        CHECK(knotOf(hands.fabric()) != meant);
+        if (i % 2 == 0) {
+            REQUIRE(hands.press("ways.forward"));
+        } else {
+            hands.key(SDLK_PERIOD);
+        }
+    }
+    CHECK(knotOf(hands.fabric()) == meant);
+    CHECK_FALSE(hands.press("ways.forward"));
+    hands.key(SDLK_COMMA);
+    CHECK(knotOf(hands.fabric()) != meant);
+    REQUIRE(hands.press("ways.hand"));
+    CHECK(knotOf(hands.fabric()) == spoiled);
+    CHECK(piece.work().done().empty());
+    // The next move is told, and stays so while hands do it.
+    Pupil pupil(hands, Pupil::By::mouse);
+    for (int i = 0; i < 20 && knotOf(hands.fabric()) != meant; ++i) {
+        REQUIRE(piece.ways().hint() != nullptr);
+        REQUIRE(pupil.move(piece.ways().hint()->move));
+    }
+    CHECK(knotOf(hands.fabric()) == meant);
 }
 
 TEST_CASE("the mistakes that can be put in are leafed through with Page Down and Page Up", "[window]") {

@@ -112,7 +112,14 @@ void App::pointOwn() {
     }
     if (!pointed_ || !pointed_->entry) return;
     const StitchPlace at = StitchPlaces(table_->fabric()).of(pointed_->entry);
-    own_->pointAt(std::max(1, at.row), std::max(1, at.column));
+    // A row or a stitch beside what was asked about is meant to be in it.
+    const CaseQuestion& question = *own_->asked().question();
+    const auto into = [](int there, int from, int to) {
+        const bool beside = to > 0 && (there == from - 1 || there == to + 1);
+        return beside ? std::clamp(there, from, to) : there;
+    };
+    own_->pointAt(into(std::max(1, at.row), std::max(1, question.rowFrom), question.rowTo),
+                  into(std::max(1, at.column), std::max(1, question.columnFrom), question.columnTo));
     ownAll_ = false;
     controls_.goTo(Area::page);
     keepOwn();

@@ -56,23 +56,9 @@ void drawFaults(const Desk& desk, const FreePageState& state) {
     }
 }
 
-}  // namespace
-
-void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state) {
-    scrollBy(state.pages);
-    if (state.ofOwn) {
-        heading(desk, "A model of your knitting");
-        paragraph(desk, "Try it here, as often as you like, before you touch the wool.", desk.palette.text);
-        if (press(desk, "free.own", "Back to the questions", -1)) desk.commands.push(Ask::ownAgain);
-    } else {
-        heading(desk, "The free table");
-    }
+/// How many rows, and which mistakes.
+void drawMaking(const Desk& desk, const FreePiece& piece, const FreePageState& state, float half) {
     const Recipe& recipe = piece.recipe();
-    paragraph(desk,
-              fmt::format("{}{}: {} stitches, {} rows.", state.name, state.unsaved ? " (not saved)" : "",
-                          recipe.stitches, recipe.rows),
-              desk.palette.text);
-    const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;
     if (press(desk, "free.fewer", "A row less", half, recipe.rows > 1, "["))
         desk.commands.push(Ask::fewerRows);
     ImGui::SameLine();
@@ -92,6 +78,26 @@ void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, c
         if (press(desk, "free.after", kAfter[after], -1)) desk.commands.push(Ask::goOnAs, (after + 1) % 3);
         if (press(desk, "free.clear", "Take all mistakes out", -1)) desk.commands.push(Ask::takeOutFaults);
     }
+}
+
+}  // namespace
+
+void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, const FreePageState& state) {
+    scrollBy(state.pages);
+    if (state.ofOwn) {
+        heading(desk, "A model of your knitting");
+        paragraph(desk, "Try it here, as often as you like, before you touch the wool.", desk.palette.text);
+        if (press(desk, "free.own", "Back to the questions", -1)) desk.commands.push(Ask::ownAgain);
+    } else {
+        heading(desk, "The free table");
+    }
+    const Recipe& recipe = piece.recipe();
+    paragraph(desk,
+              fmt::format("{}{}: {} stitches, {} rows.", state.name, state.unsaved ? " (not saved)" : "",
+                          recipe.stitches, recipe.rows),
+              desk.palette.text);
+    const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;
+    if (!state.ofOwn) drawMaking(desk, piece, state, half);
     if (!said.empty()) aside(desk, "Just now", said);
     if (press(desk, "free.plans", state.showPlans ? "Hide the ways back" : "How to put it right", -1, true,
               "?")) {

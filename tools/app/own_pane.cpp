@@ -122,8 +122,8 @@ void drawExplanation(const Desk& desk, const CaseExplanation& found, int n, bool
     if (full) {
         heading(desk, sentence(found.name));
         paragraph(desk, found.words, desk.palette.text);
-        if (!found.signs.empty()) aside(desk, "How to know it", found.signs);
-        if (!found.notThis.empty()) aside(desk, "What it is not", found.notThis);
+        if (!found.signs.empty()) aside(desk, "", found.signs);
+        if (!found.notThis.empty()) aside(desk, "", found.notThis);
         for (const std::string& same : found.sameAs)
             paragraph(desk, sentence("It cannot be told from this, and is mended alike: " + same),
                       desk.palette.quiet);

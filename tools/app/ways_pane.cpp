@@ -34,17 +34,24 @@ std::string titleOf(const WaysBack& ways, std::size_t way) {
     return title;
 }
 
+/// `A few minutes. Nothing shows afterwards.`
+std::string aboutOf(const WayBack& way) {
+    std::string time = way.time;
+    if (!time.empty() && time[0] >= 'a' && time[0] <= 'z') time[0] = static_cast<char>(time[0] - 'a' + 'A');
+    return fmt::format("{}. {}", time, way.after);
+}
+
 void drawWay(const Desk& desk, const WaysBack& ways, std::size_t i) {
     const WayBack& way = ways.all[i];
     Controls::Card card;
     const std::string title = titleOf(ways, i);
-    const std::string about = fmt::format("{}; {}.", way.time, way.after);
+    const std::string about = aboutOf(way);
     card.title = way.name;
     card.about = about;
     card.state = title;
     if (desk.controls.card(Area::page, fmt::format("ways.way.{}", i), card, desk.fonts))
         desk.commands.push(Ask::chooseWay, static_cast<int>(i));
-    if (!way.why.empty()) paragraph(desk, way.why, desk.palette.quiet);
+    if (!way.why.empty() && way.why != way.after) paragraph(desk, way.why, desk.palette.quiet);
     if (!way.whyNot.empty()) paragraph(desk, way.whyNot, desk.palette.quiet);
 }
 
@@ -70,7 +77,7 @@ void drawChosen(const Desk& desk, const ChosenWay& chosen) {
     const Plan& plan = chosen.way.plan;
     const std::size_t all = plan.moves.size();
     heading(desk, chosen.way.name);
-    paragraph(desk, fmt::format("{}; {}.", chosen.way.time, chosen.way.after), desk.palette.quiet);
+    paragraph(desk, aboutOf(chosen.way), desk.palette.quiet);
     if (chosen.shown == 0) {
         std::string first;
         if (!plan.comesUndone.empty())
