@@ -11,9 +11,9 @@
 
 /// Two fabrics, what was meant and what is there: which mistake turns the one into the other?
 ///
-/// Both are walked along the yarns. Where they part, every fault of the catalogue that can stand near (or show
-/// there: a twist shows a row below) is put into the meant knitting, with each way of going on after it, and
-/// knitted on beside the actual cloth until it differs. What is left is compared whole: an explanation is
+/// Both are walked along the yarns. Where they part, every fault of the catalogue that can stand near (or
+/// show there: a twist shows a row below) is put into the meant knitting, with each way of going on after it,
+/// and knitted on beside the actual cloth until it differs. What is left is compared whole: an explanation is
 /// given only if it makes the very knot that is there. If no single mistake does, those that explain the next
 /// disagreement are taken as known and what is left is looked at again, up to three in one piece (several.h).
 /// What cannot be explained so is said to be unknown.

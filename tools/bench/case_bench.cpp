@@ -2,11 +2,12 @@
 // The case, measured: 420 knitters made from seeds (tests/outside/case_knitter.h) on 21 book patterns of
 // 20 x 20 to 200 x 100 stitches. Each line is a run: as it is; her errors doubled once more; 10 in 100 close
 // looks misnamed; every mistake taken out of the list. Prints its table by family, size, ground, start, way
-// of going on. LOOPMEND_CASES: how many (420), LOOPMEND_CASES_STEP: every nth of them. right, wrong, place in
-// 100 cases: settled on the right kind at its place; settled otherwise; settled elsewhere looks, over12
-// median looks; in 100 cases, more than twelve recount, halve        median seconds, six more for each look,
-// against those of counting rows from the needle
-//                       down, or halving, and comparing the row found (pieces of 40 x 40 up)
+// of going on. LOOPMEND_CASES: how many (420), LOOPMEND_CASES_STEP: every nth of them.
+//
+// - right, wrong, place: in 100 cases, settled on the right kind at its place; settled otherwise; elsewhere
+// - looks, over12: median looks; in 100 cases, more than twelve
+// - recount, halve: median seconds, six more for each look, against those of counting rows from the needle
+//   down, or halving, and comparing the row found (pieces of 40 x 40 up)
 #include <algorithm>
 #include <cstdlib>
 #include <map>
