@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "pattern/working.h"
 #include "repair/arms.h"
 #include "repair/builder.h"
 
@@ -212,7 +213,9 @@ bool takeBackTo(const Situation& s, PlanBuilder& b, int row) {
 bool workAgainFrom(const Situation& s, PlanBuilder& b, int row) {
     const int rows = std::min(s.meantSpots.lastRow(), static_cast<int>(s.script.rows.size()));
     for (int r = row; r <= rows; ++r) {
-        if (!workOn(b, s.script.rows[static_cast<std::size_t>(r - 1)], 0) || !turnAfter(b, r)) return false;
+        const WorkedRow& again = s.script.rows[static_cast<std::size_t>(r - 1)];
+        if (!workOn(b, again, 0)) return false;
+        if (!turnsEarly(again) && !turnAfter(b, r)) return false;
     }
     return b.takeOutPins();
 }

@@ -44,4 +44,21 @@ TEST_CASE("a way back by taking back rows is found and proved for every misread 
     CHECK(mended.size() >= 11);
 }
 
+TEST_CASE("rows that turn early are taken back and worked again, turned once") {
+    const Script script = stockGround(StockGround::turned, 13, 8);
+    int tried = 0;
+    for (const int row : {3, 5}) {
+        const FaultPlace place{"wrong_kp", row, 2, 0};
+        auto k = knitWith(script, {}, {place}, After::byReading);
+        REQUIRE(k);
+        INFO(text(place));
+        bool proved = false;
+        for (const Plan& plan : plansFor(*k->meant.fabric, script, k->actual.knitter))
+            proved = proved || (plan.family == PlanFamily::rip && plan.proved);
+        CHECK(proved);
+        ++tried;
+    }
+    CHECK(tried == 2);
+}
+
 }  // namespace loopmend
