@@ -33,6 +33,18 @@ std::string_view nameOf(const CaseTables& tables, int kind, Terms terms) {
                                          : std::string_view("something that is not in my list");
 }
 
+CaseExplanation explanationOf(const CaseTables& t, const CaseHypothesis& it, Terms terms) {
+    CaseExplanation e;
+    e.id = std::string(t.id(it.kind));
+    e.after = static_cast<After>(it.after);
+    e.row = it.row;
+    e.stitch = it.stitch;
+    e.column = it.column;
+    e.seenRow = it.seenRow;
+    e.name = std::string(nameOf(t, it.kind, terms));
+    return e;
+}
+
 }  // namespace
 
 bool sameInAllLooks(const LookedAt& a, const LookedAt& b) {
@@ -128,16 +140,9 @@ std::vector<CaseExplanation> Case::explanations(int most, Terms terms) const {
     for (const CaseCluster& c : in.clusters(static_cast<std::size_t>(std::max(1, most)))) {
         const auto h = static_cast<std::size_t>(c.best);
         const CaseHypothesis& it = t.at(h);
-        CaseExplanation e;
-        e.id = std::string(t.id(it.kind));
-        e.after = static_cast<After>(it.after);
-        e.row = it.row;
-        e.stitch = it.stitch;
-        e.column = it.column;
-        e.seenRow = it.seenRow;
+        CaseExplanation e = explanationOf(t, it, terms);
         e.probability = c.weight;
         e.placeProbability = c.place;
-        e.name = std::string(nameOf(t, it.kind, terms));
         Sighting at = t.plainestOf(h, Side::right);
         if (at.what == What::place) e.seenRow = at.row;
         const Fault* const f = t.fault(it.kind);
@@ -305,14 +310,7 @@ CaseSettled Case::settled(Terms terms) const {
                           std::all_of(sets.begin(), sets.end(), [](const auto& x) { return x.size() == 2; });
         if (pair) {
             const CaseHypothesis& it = t.at(static_cast<std::size_t>(other));
-            CaseExplanation e;
-            e.id = std::string(t.id(it.kind));
-            e.after = static_cast<After>(it.after);
-            e.row = it.row;
-            e.stitch = it.stitch;
-            e.column = it.column;
-            e.seenRow = it.seenRow;
-            e.name = std::string(nameOf(t, it.kind, terms));
+            CaseExplanation e = explanationOf(t, it, terms);
             e.fault = t.placeOf(it);
             e.words = fmt::format("{}: {}, stitch {}.", e.name, rowWords(it.row, t.rows()), it.stitch);
             s.second = std::move(e);

@@ -17,37 +17,12 @@ using What = Sighting::What;
 constexpr int kMostOff = 6;
 constexpr int kHighest = 1'000'000;
 
-Sighting said(What what) {
-    Sighting s;
-    s.what = what;
-    return s;
-}
-
-Sighting number(int by, int most) {
-    Sighting s = said(std::abs(by) > most ? What::beyond : What::number);
-    if (s.what == What::number) s.by = by;
-    return s;
-}
-
 Sighting signOfPlace(OddSign sign) {
     if (sign == OddSign::other) return said(What::unnamed);
     Sighting s = said(What::sign);
     s.oddity = sign;
     s.ease = easeOf(sign);
     return s;
-}
-
-/// What raking light and a finger show.
-OddSign slanted(OddSign sign) {
-    switch (sign) {
-        case OddSign::v:
-        case OddSign::bump:
-        case OddSign::gathered: return OddSign::bump;
-        case OddSign::crossedFeet: return OddSign::crossedFeet;
-        case OddSign::tall:
-        case OddSign::acrossStrand: return OddSign::tall;
-        default: return OddSign::none;
-    }
 }
 
 /// Signs by which the eye knows that a line breaks.

@@ -18,18 +18,6 @@ using What = Sighting::What;
 using Inner = LookedAt::Inner;
 constexpr Place kNone = Columns::kNone;
 
-Sighting said(What what) {
-    Sighting s;
-    s.what = what;
-    return s;
-}
-
-Sighting number(int by, int most) {
-    Sighting s = said(std::abs(by) > most ? What::beyond : What::number);
-    if (s.what == What::number) s.by = by;
-    return s;
-}
-
 Sighting placed(const OddPlace& odd, Side side) {
     Sighting s = said(What::place);
     s.row = odd.row;
@@ -283,19 +271,6 @@ Sighting stretchPatch(const Look& look, const Inner& in) {
         }
     }
     return said(What::nothing);
-}
-
-/// What raking light and a finger show.
-OddSign slanted(OddSign sign) {
-    switch (sign) {
-        case OddSign::v:
-        case OddSign::bump:
-        case OddSign::gathered: return OddSign::bump;
-        case OddSign::crossedFeet: return OddSign::crossedFeet;
-        case OddSign::tall:
-        case OddSign::acrossStrand: return OddSign::tall;
-        default: return OddSign::none;
-    }
 }
 
 Sighting slantLight(const Look& look, const Inner& in) {

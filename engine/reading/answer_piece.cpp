@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 
 #include "reading/counts.h"
 #include "reading/symptoms.h"
@@ -460,6 +461,31 @@ int LookedAt::width(int row) const {
     int widest = 0;
     for (const Cell& cell : read->cells) widest = std::max(widest, static_cast<int>(cell.column));
     return widest;
+}
+
+OddSign slanted(OddSign sign) {
+    switch (sign) {
+        case OddSign::v:
+        case OddSign::bump:
+        case OddSign::gathered: return OddSign::bump;
+        case OddSign::crossedFeet: return OddSign::crossedFeet;
+        case OddSign::tall:
+        case OddSign::acrossStrand: return OddSign::tall;
+        default: return OddSign::none;
+    }
+}
+
+Sighting said(Sighting::What what) {
+    Sighting s;
+    s.what = what;
+    return s;
+}
+
+Sighting number(int by, int most) {
+    using What = Sighting::What;
+    Sighting s = said(std::abs(by) > most ? What::beyond : What::number);
+    if (s.what == What::number) s.by = by;
+    return s;
 }
 
 }  // namespace loopmend

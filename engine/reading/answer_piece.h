@@ -85,5 +85,11 @@ OddSign signOf(const Symbol& symbol);
 OddSign signAgainst(const Symbol& meant, const Symbol& actual);
 /// The same sign as the other side shows it.
 OddSign turnedOver(OddSign sign);
+/// What light from the side, and a finger, show of it; none: nothing.
+OddSign slanted(OddSign sign);
+
+Sighting said(Sighting::What what);
+/// A number, or that it is beyond the list.
+Sighting number(int by, int most);
 
 }  // namespace loopmend

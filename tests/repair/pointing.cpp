@@ -11,6 +11,7 @@
 #include "fabric/hands.h"
 #include "fabric/itinerary.h"
 #include "fabric/rows.h"
+#include "moves_hands.h"
 #include "repair/pointing.h"
 #include "scenes.h"
 
@@ -25,17 +26,6 @@ std::vector<Offer> at(Work& work, Notion notion, LoopId loop) {
     return offersAt(work, notion, {What::loop, loop});
 }
 
-/// What Space does there.
-LoopId press(Work& work, Notion notion, const PointedAt& where) {
-    const std::vector<Offer> offers = offersAt(work, notion, where);
-    REQUIRE_FALSE(offers.empty());
-    INFO(offers.front().words << " " << offers.front().refusal);
-    REQUIRE(offers.front().possible);
-    const auto made = work.perform(offers.front().move);
-    REQUIRE(made);
-    return *made;
-}
-
 std::vector<std::string> texts(const std::vector<Offer>& offers) {
     std::vector<std::string> lines;
     for (const Offer& o : offers) lines.push_back(textOf(o.move));
@@ -45,10 +35,6 @@ std::vector<std::string> texts(const std::vector<Offer>& offers) {
 bool has(const std::vector<Offer>& offers, const std::string& line) {
     const std::vector<std::string> all = texts(offers);
     return std::find(all.begin(), all.end(), line) != all.end();
-}
-
-std::string id(LoopId loop) {
-    return std::to_string(loop.value);
 }
 
 LoopId under(const Work& work, LoopId loop) {
