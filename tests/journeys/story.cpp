@@ -53,17 +53,8 @@ std::string wordsOn(const std::string& page) {
 bool contains(const std::string& text, const std::string& part) {
     return text.find(part) != std::string::npos;
 }
-
-}  // namespace
-
-TEST_CASE("the story is played, and its page is whole") {
-    const Scratch scratch;
-    const std::string folder = scratch.path("a story");
-    const int ended = play(LOOPMEND_CLI, folder, scratch.path("log"));
-    INFO(slurp(scratch.path("log")));
-    REQUIRE(ended == 0);
-    const std::string page = slurp(folder + "/index.html");
-
+/// The page has every picture, each from both sides, and may be carried anywhere.
+void checkWhole(const std::string& folder, const std::string& page, const std::string& madeIn) {
     // Every picture is there, is one, and is told to those who cannot see it.
     const auto images = all(page, "<img src=\"([^\"]*)\"");
     const auto alts = all(page, "<img src=\"[^\"]*\" alt=\"([^\"]+)\"");
@@ -92,7 +83,7 @@ TEST_CASE("the story is played, and its page is whole") {
         CHECK_FALSE(contains(link, "/"));
         CHECK(std::filesystem::file_size(folder + "/" + link) > 0);
     }
-    CHECK_FALSE(contains(page, scratch.folder()));
+    CHECK_FALSE(contains(page, madeIn));
 
     // Mended is as it was meant, to the last byte of its picture.
     CHECK(slurp(folder + "/mended-10-right.svg") == slurp(folder + "/meant-right.svg"));
@@ -100,11 +91,8 @@ TEST_CASE("the story is played, and its page is whole") {
     CHECK(slurp(folder + "/hole-missing-right.svg") != slurp(folder + "/meant-right.svg"));
 }
 
-TEST_CASE("the story is told in plain words, with the commands that made it") {
-    const Scratch scratch;
-    const std::string folder = scratch.path("story");
-    REQUIRE(play(LOOPMEND_CLI, folder, scratch.path("log")) == 0);
-    const std::string page = slurp(folder + "/index.html");
+/// It is told in plain words, with the commands that made it.
+void checkTold(const std::string& page) {
     const std::string words = wordsOn(page);
     for (const char* sentence :
          {"Harbour Lane evening knitting circle", "It adds up", "It does not add up",
@@ -134,10 +122,8 @@ TEST_CASE("the story is told in plain words, with the commands that made it") {
     }
 }
 
-TEST_CASE("a story that fails says so, and leaves no page that looks whole") {
-    const Scratch scratch;
-    const std::string folder = scratch.path("story");
-    REQUIRE(play(LOOPMEND_CLI, folder, scratch.path("log")) == 0);
+/// Played again where one stands, a story that fails says so, and leaves no page that looks whole.
+void checkFailing(const std::string& folder, const Scratch& scratch) {
     // A command line whose mending does not mend.
     const std::string broken = scratch.path("broken");
     std::ofstream(broken) << "#!/bin/sh\n[ \"$1\" = mend ] && { echo no >&2; exit 1; }\nexec '"
@@ -151,6 +137,20 @@ TEST_CASE("a story that fails says so, and leaves no page that looks whole") {
 
     CHECK(play(scratch.path("none"), folder, scratch.path("log")) == 2);
     CHECK(contains(slurp(scratch.path("log")), "there is no program"));
+}
+
+}  // namespace
+
+TEST_CASE("the story is played and told to its end; one that fails leaves no page") {
+    const Scratch scratch;
+    const std::string folder = scratch.path("a story");
+    const int ended = play(LOOPMEND_CLI, folder, scratch.path("log"));
+    INFO(slurp(scratch.path("log")));
+    REQUIRE(ended == 0);
+    const std::string page = slurp(folder + "/index.html");
+    checkWhole(folder, page, scratch.folder());
+    checkTold(page);
+    checkFailing(folder, scratch);
 }
 
 }  // namespace loopmend

@@ -9,6 +9,7 @@
 #include "fault/catalogue.h"
 #include "fault/facts.h"
 #include "pupil.h"
+#include "sampled.h"
 #include "tutor/swatch.h"
 
 using namespace loopmend;
@@ -39,6 +40,7 @@ const pupil::Watch kShort = [](const Session& session) {
 }  // namespace
 
 TEST_CASE("The same lesson at other places, depths and grounds, for either hand") {
+    int n = 0;
     for (const StockGround ground :
          {StockGround::stockinette, StockGround::garter, StockGround::rib, StockGround::seed}) {
         const char* id = ground == StockGround::stockinette ? "ladder_stockinette"
@@ -47,6 +49,7 @@ TEST_CASE("The same lesson at other places, depths and grounds, for either hand"
         for (const int stitch : {3, 8}) {
             for (const int depth : {1, 4}) {
                 for (const bool mirrored : {false, true}) {
+                    if (!isSampled(n++ * 3)) continue;
                     INFO(name(ground)
                          << " stitch " << stitch << " depth " << depth << " mirrored " << mirrored);
                     Lesson lesson = lessonOf(ground, 14, 9, {{id, 10 - depth, stitch, 0}});
@@ -61,7 +64,9 @@ TEST_CASE("The same lesson at other places, depths and grounds, for either hand"
 }
 
 TEST_CASE("Every mistake of the catalogue makes a lesson") {
+    int n = 0;
     for (const Fault* fault : lessonFaults()) {
+        if (!isSampled(n++)) continue;
         INFO(fault->id);
         const std::optional<FaultExample> example = exampleOf(*fault);
         REQUIRE(example);
@@ -121,10 +126,12 @@ TEST_CASE("A worked example fades from its last move backward") {
 }
 
 TEST_CASE("Rows may be knitted on stitch by stitch, and are right after each") {
+    int n = 0;
     for (const StockGround ground :
          {StockGround::stockinette, StockGround::rib, StockGround::eyelets, StockGround::cables,
           StockGround::shaped, StockGround::net, StockGround::spines}) {
         for (const bool mirrored : {false, true}) {
+            if (!isSampled(n++ * 3)) continue;
             Lesson lesson = lessonOf(ground, 14, 6, {});
             StepPlan check;
             check.kind = StepKind::check;
@@ -211,7 +218,9 @@ TEST_CASE("A piece that ends asks for no more rows than it has") {
 TEST_CASE("A pupil who tries everything gets through every lesson of the course") {
     // The lesson check goes the way of the hints, by either hand and in both kinds of English.
     bool mirrored = false;
+    int n = 0;
     for (const Lesson& lesson : wholeCourse().lessons()) {
+        if (!isSampled(n++)) continue;
         INFO(lesson.id);
         REQUIRE(knits(lesson));
         Session session(lesson, mirrored ? Terms::uk : Terms::us, mirrored);

@@ -19,7 +19,7 @@ class Hands {
     /// `keep`: the folder in which settings and progress are kept; `open`: a file to begin with. Every
     /// `coarse`-th pixel is drawn, since nobody looks and software draws.
     explicit Hands(const std::string& keep = "", const std::string& open = "", int width = 1280,
-                   int height = 800, const std::string& lesson = "", int coarse = 4);
+                   int height = 800, const std::string& lesson = "", int coarse = 16);
     /// The day on which the program believes to be; seconds since 1970.
     std::int64_t now = 1'790'000'000;
 
