@@ -228,7 +228,7 @@ class Looker {
             say(bar && is.form.twist != 0 ? CraftRepair::twistMade : CraftRepair::untwistBelow);
         }
         if (was.form.part != is.form.part) say(CraftRepair::mendPickUp);
-        if (!sameHost) say(CraftRepair::freeKnitBelow);
+        if (!sameHost && !p_.crossingsDiffer()) say(CraftRepair::freeKnitBelow);
     }
 
     void together(LoopId a, const std::vector<LinkId>& was, LoopId m, const std::vector<LinkId>& is) {

@@ -73,7 +73,8 @@ Planner::Planner(const Fabric& meant, const Script& script, Knitter& knitter, co
     pairing_ = pairUp(meant, knitter.fabric());
     meantSpots_ = std::make_unique<StitchPlaces>(meant);
     actualSpots_ = std::make_unique<StitchPlaces>(knitter.fabric());
-    if (!pairing_.complete) {
+    // Along the yarn the stitches above an arm that was not crossed answer to those of the other arm.
+    if (!pairing_.complete || pairing_.crossingsDiffer()) {
         Pairing byPlace = pairByPlace(meant, knitter.fabric(), *meantSpots_, *actualSpots_);
         if (byPlace.complete) pairing_ = std::move(byPlace);
     }

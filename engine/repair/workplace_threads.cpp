@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Looking, threads and spare needles, and the order of stitches on the needle.
 #include <algorithm>
+#include <map>
 #include <utility>
 
 #include "fabric/hands.h"
@@ -235,6 +236,50 @@ Result<void> Workplace::slipTo(LoopId loop) {
     }
 }
 
+namespace {
+
+/// The strands that hang above open columns lie bare behind them: they come by the columns as these stand
+/// now, from right to left.
+void orderRungs(Fabric& f, const std::vector<LoopId>& columns) {
+    struct Rung {
+        PassId pass;
+        std::size_t column;
+    };
+    std::map<std::pair<std::int32_t, Run>, std::vector<Rung>> strands;  // by the loop before, and the way
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+        if (!f.isLive(columns[i]) || isOnNeedle(f, columns[i])) continue;
+        for (const PassId p : f.passesOf(columns[i])) {
+            const LoopId before = f.loopBefore(p);
+            strands[{before ? before.value : -1 - f[p].yarn.value, f.run(p)}].push_back({p, i});
+        }
+    }
+    for (auto& [strand, rungs] : strands) {
+        const bool leftward = strand.second == Run::leftward;
+        const std::int32_t first = strand.first;
+        const auto isRung = [&rungs = rungs](EntryId e) {
+            return std::any_of(rungs.begin(), rungs.end(), [&](const Rung& r) { return r.pass == e; });
+        };
+        std::vector<PassId> places;
+        EntryId e = first >= 0 ? f[LoopId{first}].next : f[YarnId{-1 - first}].first;
+        for (; e && !f.isLoop(e); e = f[e].next) {
+            if (isRung(e)) places.push_back(e);
+        }
+        std::stable_sort(rungs.begin(), rungs.end(), [&](const Rung& x, const Rung& y) {
+            return leftward ? x.column < y.column : x.column > y.column;
+        });
+        bool ordered = true;
+        for (std::size_t i = 0; i < rungs.size(); ++i) ordered = ordered && rungs[i].pass == places[i];
+        if (ordered) continue;
+        for (std::size_t i = 0; i < rungs.size(); ++i) {
+            const PassId old = rungs[i].pass;
+            (void)f.lay(f[old].yarn, places[i], columns[rungs[i].column], f.passSide(old), f.run(old), old);
+        }
+        for (const PassId old : places) (void)f.unlay(old);
+    }
+}
+
+}  // namespace
+
 Result<void> Workplace::cross(const Move& move) {
     Fabric& f = knitter_->fabric();
     if (move.others.empty()) return refuse(Why::noSuchThing);
@@ -292,6 +337,14 @@ Result<void> Workplace::cross(const Move& move) {
             if (!one) return one;
         }
     }
+    const std::vector<LoopId>& right = fromRight ? move.others : move.loops;
+    const std::vector<LoopId>& left = fromRight ? move.loops : move.others;
+    std::vector<LoopId> now = right;
+    std::sort(now.begin(), now.end(), [&](LoopId a, LoopId b) { return a != b && standsRightOf(a, b); });
+    std::vector<LoopId> then = left;
+    std::sort(then.begin(), then.end(), [&](LoopId a, LoopId b) { return a != b && standsRightOf(a, b); });
+    now.insert(now.end(), then.begin(), then.end());
+    orderRungs(f, now);
     return {};
 }
 
