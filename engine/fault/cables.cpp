@@ -94,8 +94,7 @@ constexpr Fault kCables[] = {
      .cause = "The crossing was begun one stitch away from its place, and took in a stitch beside the rope.",
      .prevention = "Before the crossing, see that every stitch of it stands on the rope below.",
      .sign = "A stitch from beside the rope lies in the crossing, and one of the rope stands outside it.",
-     .onPurpose = "begin the crossing one stitch to the side",
-     .inLessons = false},
+     .onPurpose = "begin the crossing one stitch to the side"},
     {.id = "arm_turned",
      .name = "held stitches turned over on the cable needle",
      .family = Family::cables,
@@ -104,8 +103,7 @@ constexpr Fault kCables[] = {
      .cause = "The cable needle swung round while it hung, or was worked off from its other end.",
      .prevention = "Let the cable needle hang as it came, and work from the end that was first.",
      .sign = "One arm of the crossing is narrow and hard, its stitches on crossed feet; the other lies open.",
-     .onPurpose = "turn the cable needle half over before you work its stitches",
-     .inLessons = false},
+     .onPurpose = "turn the cable needle half over before you work its stitches"},
 };
 
 }  // namespace

@@ -68,8 +68,7 @@ constexpr Fault kColours[] = {
      .prevention = "Say the colors of the row in groups, and look at the row below.",
      .sign = "One stitch is of another color than the pattern, and on the wrong side the strands change "
              "places there.",
-     .onPurpose = "work it with the other yarn",
-     .inLessons = false},
+     .onPurpose = "work it with the other yarn"},
     {.id = "colour_gap",
      .name = "yarns not crossed at a color change",
      .ukName = "yarns not crossed at a colour change",

@@ -376,7 +376,7 @@ constexpr Fault kRepeats[] = {
      .wholeRow = true,
      .cause = "The row was begun with the wrong stitch, and the rows after it followed.",
      .prevention = "Read the first stitches of a row before you work them: knit the knits, purl the purls.",
-     .inLessons = false},
+     .onPurpose = "begin one stitch farther on in the rib, and go on so in the rows after it"},
     {.id = "seed_to_rib",
      .name = "seed stitch and rib mixed up for a few stitches",
      .ukName = "moss stitch and rib mixed up for a few stitches",
@@ -386,7 +386,7 @@ constexpr Fault kRepeats[] = {
      .ownYarn = true,
      .cause = "In seed stitch the stitches were worked as they look, or in rib as they do not.",
      .prevention = "In seed stitch purl what looks knit; in rib knit it. Say it at the start of each row.",
-     .inLessons = false},
+     .onPurpose = "purl for knit and knit for purl, there and at the next two stitches"},
     {.id = "repeat_drift",
      .name = "repeat begun a stitch late",
      .family = Family::repeats,
@@ -394,7 +394,8 @@ constexpr Fault kRepeats[] = {
      .rowsFor = drift,
      .cause = "The edge stitches were miscounted, and every repeat after them came a stitch late.",
      .prevention = "Put a marker between repeats, and look down the lines of the pattern as you cross each.",
-     .inLessons = false},
+     .onPurpose = "work one plain stitch more before the repeat begins, and one fewer at the end; keep to it "
+                  "in the rows after"},
     {.id = "marker_moved",
      .name = "marker on the wrong side of a yarn over",
      .family = Family::repeats,
@@ -402,7 +403,8 @@ constexpr Fault kRepeats[] = {
      .rowsFor = byTheMarker,
      .cause = "A yarn over beside a marker hopped over it, and the next repeat was worked up to it.",
      .prevention = "When you slip a marker, look which side of it the yarn over lies.",
-     .inLessons = false},
+     .onPurpose = "slip the marker to the other side of the yarn over, and in the rows after it work up to "
+                  "the marker"},
     {.id = "cross_wrong_row",
      .name = "cable crossed in the wrong row",
      .family = Family::repeats,
@@ -410,7 +412,7 @@ constexpr Fault kRepeats[] = {
      .rowsFor = crossedElsewhere,
      .cause = "The rows since the last crossing were counted one time too few or too many.",
      .prevention = "Count the strands that lie between two crossings, and mark the row of each.",
-     .inLessons = false},
+     .onPurpose = "cross two rows too late; where no crossing is due yet, cross two rows too early"},
 };
 
 }  // namespace

@@ -121,6 +121,7 @@ constexpr Fault kStarts[] = {
      .wholeRow = true,
      .cause = "The stitches were counted once, or the slip knot was taken for one of them.",
      .prevention = "Put a marker after every twenty, and count twice before the first row.",
+     .onPurpose = "cast on one stitch fewer than the pattern says",
      .inLessons = false},
     {.id = "joined_round_twisted",
      .name = "cast-on joined with a twist",
@@ -130,6 +131,7 @@ constexpr Fault kStarts[] = {
      .wholeRow = true,
      .cause = "The cast-on had wound itself round the needle when the round was joined.",
      .prevention = "Lay the cast-on flat, its edge down all the way round, before you join.",
+     .onPurpose = "let the cast-on edge wind once round the needle before you join",
      .inLessons = false},
     {.id = "wrong_size_read",
      .name = "number of another size read",
@@ -138,7 +140,7 @@ constexpr Fault kStarts[] = {
      .rowsFor = withOtherNumber,
      .cause = "The eye jumped a place in the brackets, and the number of another size was worked.",
      .prevention = "Ring the numbers of your size in the whole pattern before you begin.",
-     .inLessons = false},
+     .onPurpose = "take the number of a smaller size: from there on shape no more in this row"},
 };
 
 }  // namespace

@@ -63,7 +63,8 @@ OddSign signOfSymptom(const Symptom& s, const Symbol* at) {
         case SymptomKind::ladder:
         case SymptomKind::edgeLoop: return OddSign::ladder;
         case SymptomKind::freeLoop: return OddSign::freeLoop;
-        case SymptomKind::loneHole: return OddSign::hole;
+        case SymptomKind::loneHole:
+        case SymptomKind::turned: return OddSign::hole;
         case SymptomKind::loneBump: return OddSign::bump;
         case SymptomKind::loneV: return OddSign::v;
         case SymptomKind::crossedFeet: return OddSign::crossedFeet;
@@ -273,6 +274,21 @@ void LookedAt::Inner::compare() {
             if (!std::binary_search(known.begin(), known.end(), std::pair{line.kind, b.row}))
                 add(b.row, b.column, brokenSign(line.kind));
         }
+    }
+    compareTurns();
+}
+
+/// A turn in mid-row that was not meant: a small hole at the end of the row that stops there, and two rows
+/// more on one side of it.
+void LookedAt::Inner::compareTurns() {
+    const auto same = [](const Landmark& x, const Landmark& y) {
+        return x.kind == y.kind && x.rowFrom == y.rowFrom && x.column == y.column;
+    };
+    for (const Landmark& line : lines) {
+        if (line.kind != LandmarkKind::turn) continue;
+        const bool known = std::any_of(meantLines.begin(), meantLines.end(),
+                                       [&](const Landmark& other) { return same(line, other); });
+        if (!known) add(line.rowFrom - 1, line.column, OddSign::hole);
     }
 }
 

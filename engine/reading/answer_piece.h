@@ -68,6 +68,7 @@ struct LookedAt::Inner {
   private:
     void compare();
     void compareRow(int r);
+    void compareTurns();
     void compareSizes(const Cell& a, const Cell& b, int row);
     void comparePair(const Cell* a, const Cell& b, int row);
     void compareLost(const Cell& a, int row, int column);

@@ -189,8 +189,15 @@ class Mistake {
         const std::optional<int> step = stepOfStitch(*row, place.stitch);
         const std::string how =
             onPurpose(place.id, step ? row->steps[static_cast<std::size_t>(*step)] : Step{});
-        std::vector<std::string> words = {fmt::format("{} {}: at the {} stitch, {}.", rowName(), place.row,
-                                                      ordinalWord(place.stitch), how)};
+        std::vector<std::string> words;
+        if (fault->castsOn != nullptr) {
+            words.push_back(fmt::format("Before {} {}: {}.", lower(), place.row, how));
+        } else if (fault->wholeRow) {
+            words.push_back(fmt::format("{} {}: {}.", rowName(), place.row, how));
+        } else {
+            words.push_back(fmt::format("{} {}: at the {} stitch, {}.", rowName(), place.row,
+                                        ordinalWord(place.stitch), how));
+        }
         const std::string worked = workedWords(script_, setup_, place, terms_);
         if (!worked.empty()) words.push_back(fmt::format("So {} {} is: {}.", lower(), place.row, worked));
         if (place.row < swatch_.rows) {

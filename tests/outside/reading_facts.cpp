@@ -361,11 +361,15 @@ TEST_CASE("every mistake of the catalogue is found where it was made", "[outside
         const Sighting seen = answer(look, piece);
         INFO(fault->id << ": " << words(look, seen));
         CHECK(seen.what == Sighting::What::place);
-        CHECK(std::abs(seen.row - example->place.row) <= 1);
+        // A moved marker comes out in its own row; the pattern goes wrong in the next one that has any.
+        const int later = fault->misread() && !fault->wholeRow ? 2 : 1;
+        CHECK(std::abs(seen.row - example->place.row) <= later);
         look.way = LookWay::armsLength;
         CHECK(answer(look, piece).what == Sighting::What::ninth);
         look.rowTo = 0;
-        // Nothing known of what was meant: most of them stand out by themselves.
+        // Nothing known of what was meant: most of them stand out by themselves. (A whole row that is another
+        // one's lies in the cloth like any other.)
+        if (fault->wholeRow) continue;
         ++all;
         const auto catches = [&](Side side) {
             return symptoms(actual, readFrom(actual, side)).size() >

@@ -70,8 +70,9 @@ TEST_CASE("Every mistake of the catalogue makes a lesson") {
         INFO(fault->id);
         const std::optional<FaultExample> example = exampleOf(*fault);
         REQUIRE(example);
-        const Lesson lesson =
+        Lesson lesson =
             lessonOf(example->ground, 15, static_cast<int>(example->script.rows.size()), {example->place});
+        lesson.swatches.front().round = example->script.round;
         REQUIRE(knits(lesson));
         const Swatch swatch(lesson.first(), Terms::us, false);
         const std::vector<std::string> right = swatch.rightFaults();

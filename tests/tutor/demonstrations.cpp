@@ -38,7 +38,10 @@ Lesson lessonOf(StockGround ground, int stitches, int rows, std::vector<FaultPla
 Lesson lessonOf(const Fault& fault) {
     const std::optional<FaultExample> example = exampleOf(fault);
     REQUIRE(example);
-    return lessonOf(example->ground, 15, static_cast<int>(example->script.rows.size()), {example->place});
+    Lesson lesson =
+        lessonOf(example->ground, 15, static_cast<int>(example->script.rows.size()), {example->place});
+    lesson.swatches.front().round = example->script.round;
+    return lesson;
 }
 
 std::string everything(const Demonstration& d) {
