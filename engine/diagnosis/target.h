@@ -21,6 +21,7 @@ struct Target {
     Walk walk;
     int rows = 0;  ///< that it has
     std::vector<Fallen> fallen;
+    int loose = 0;  ///< stitches that hang free
 };
 
 /// How far the yarns of a trial have been walked beside those of the cloth that is there.

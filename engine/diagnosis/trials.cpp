@@ -50,12 +50,21 @@ bool Trials::isKnown(const PlacedFault& fault) const {
 // ---- made while she worked
 // --------------------------------------------------------------------------------------
 
+/// Every row above is of one plain stitch, and so is the rest of this one: whoever counts and whoever reads
+/// work the same, however many stitches there are.
+bool Trials::allAlikeFrom(int row, int step) const {
+    if (!known_.empty() || row < allAlikeAbove_) return false;
+    return row > rows_ || isOfOneStitch(whole_.rows[static_cast<std::size_t>(row) - 1].steps, step);
+}
+
 /// Knits on to the last row, as long as what cannot change any more is as it is in the actual cloth. Where
-/// every stitch stands for a meant one, only the trial itself is worked: as it is written.
+/// every stitch stands for a meant one, or the next steps do not hang on what stands where, only the trial
+/// itself is worked.
 void Trials::goOnToEnd(const KnownFault& fault) {
     Beside beside = baseBeside_;
-    const bool alone = known_.empty() && base_->both().inStep();
-    Knitter& hands = base_->both().split().knitter;
+    SideBySide& both = base_->both();
+    const bool alone = known_.empty() &&
+                       (both.inStep() || both.after() == After::byCount || base_->rows() >= allAlikeAbove_);
     int rows = base_->rows();
     while (follow(*base_, beside, false)) {
         const bool enough = readOtherwise_ && base_->both().handsRows() >= target_.rows;
@@ -64,9 +73,7 @@ void Trials::goOnToEnd(const KnownFault& fault) {
             return;
         }
         if (alone) {
-            const WorkedRow& row = whole_.rows[static_cast<std::size_t>(rows)];
-            if (!loopmend::workRow(hands, row)) return;
-            loopmend::endRow(hands, row);
+            both.workAlone(whole_.rows[static_cast<std::size_t>(rows)]);
         } else if (!base_->workRow()) {
             return;
         }
@@ -105,7 +112,9 @@ bool Trials::tryOne(const KnownFault& fault) {
     bool possible = both.makeMistake(fault.fault).has_value();
     shift_ = keepsNumbers_ && !movesNumbers(base_->fabric(), ahead, firstNew) ? 0 : kShift;
     // If what follows does not hang on how she goes on, both ways are one trial.
-    const bool otherwise = !lengths() && (!known_.empty() || (possible && !both.inStep()));
+    const bool otherwise =
+        !lengths() &&
+        (!known_.empty() || (possible && !both.inStep() && !allAlikeFrom(base_->rows() + 1, both.step())));
     // Nothing in the cloth is held that was not to be held.
     if (!movesTools_ && base_->fabric().toolCount() > tools) possible = false;
     possible = possible && right();
@@ -225,16 +234,47 @@ void Trials::tryMisreadInRow(int row) {
     }
 }
 
+/// The amount changes nothing: in the rows where it could, the words are taken as they are by the usual one.
+bool Trials::isReadAsUsual(const PlacedFault& fault) const {
+    if (fault.fault->rowsFor == nullptr) return false;
+    constexpr int kRows = 6;
+    Misreading usual = misreadingOf(whole_, fault);
+    const Misreading read = usual;
+    usual.by = 0;
+    if (!fault.fault->canRead(usual)) return false;
+    const int last = std::min(static_cast<int>(whole_.rows.size()), read.row + kRows);
+    for (int row = read.row; row <= last; ++row) {
+        const std::vector<WorkedRow> a = fault.fault->rowsFor(read, row);
+        const std::vector<WorkedRow> b = fault.fault->rowsFor(usual, row);
+        const auto same = [](const WorkedRow& x, const WorkedRow& y) {
+            return x.facing == y.facing && x.steps == y.steps;
+        };
+        if (!std::equal(a.begin(), a.end(), b.begin(), b.end(), same)) return false;
+    }
+    return true;
+}
+
 /// By the usual amount, else by others.
 void Trials::tryMisreadAt(const Fault& fault, const Place& at, int step) {
+    const Place parts = partingPlace();
+    // Where words are of their own row a later row is not taken otherwise.
+    if (!fault.wholeRow && keepsNumbers_ && at.row > parts.row) return;
+    constexpr int kBeyond = 8;
+    const int farthest = parts.row + kNearParting;
     const std::size_t before = proved_.size();
     for (const int by : {0, 1, -2, 2}) {
         const PlacedFault placed{&fault, {std::string(fault.id), at.row, at.stitch, by}, step};
-        if (proved_.size() > before || isKnown(placed) || !fault.canRead(misreadingOf(whole_, placed)))
-            continue;
+        if (proved_.size() > before || isKnown(placed)) continue;
+        Misreading read = misreadingOf(whole_, placed);
+        // Of a whole row it shows here, or not here: what is far above need not be looked through.
+        if (fault.wholeRow && farthest < rows_) {
+            read.until = farthest + kBeyond;
+            if (!fault.canRead(read)) continue;
+            read.until = misreadingOf(whole_, placed).until;
+        }
+        if (!fault.canRead(read)) continue;
         if (fault.rowsFor != nullptr) {
-            const Differs differs = firstDifference(whole_, placed);
-            const Place parts = partingPlace();
+            const Differs differs = firstDifference(whole_, placed, farthest < rows_ ? farthest : rows_ + 2);
             // A strand lifted otherwise parts the two in the row that it lies in, below the stitch.
             const int off = std::min(differs.inRow, rows_) - parts.row;
             if (off < -1 || off > kNearParting) continue;
@@ -244,6 +284,7 @@ void Trials::tryMisreadAt(const Fault& fault, const Place& at, int step) {
                 const WorkedRow& words = whole_.rows[static_cast<std::size_t>(differs.inRow) - 1];
                 if (std::abs(stitchOfStep(words, differs.step) - parts.stitch) > 2 * kNearParting) continue;
             }
+            if (by != 0 && isReadAsUsual(placed)) continue;
         }
         if (tryMisread({placed, After::byReading})) tryMisread({placed, After::byCount});
     }
@@ -300,19 +341,41 @@ bool Trials::goOnMisread(Redoing& trial, Beside beside, const KnownFault& fault)
 
 /// What fell when all rows were done.
 void Trials::tryFallen(const Place& at) {
-    const bool last = at.row == rows_;
-    for (const Fault* fault : faults_) {
-        if (!fault->suffered() || (!fault->runs && !fault->inCloth && !last)) continue;
+    const auto tryIt = [&](const Fault* fault) {
         // What befalls the cloth itself cuts a yarn, or else leaves the knot alone.
-        if (fault->inCloth && !lengths() && !parting_.otherYarns) continue;
+        if (!fault->suffered() || (fault->inCloth && !lengths() && !parting_.otherYarns)) return false;
+        if (!fault->runs && !fault->inCloth && at.row != rows_) return false;
         const KnownFault made{{fault, {std::string(fault->id), at.row, at.stitch, 0}, 0}, After::byReading};
-        if (isKnown(made.fault)) continue;
-        forgetTrial();
+        if (isKnown(made.fault)) return false;
         full_->both().split();
         const Redoing::Mark before = full_->mark();
-        if (full_->both().suffer(made.fault)) judgeWhole(*full_, made);
+        const bool fell = full_->both().suffer(made.fault).has_value();
+        if (fell) {
+            forgetTrial();
+            judgeWhole(*full_, made);
+        }
         full_->rollBack(before);
+        return fell;
+    };
+    // One run has one name, most often that of the run beside it.
+    const Fault* const likely = ranLast_;
+    bool ran = likely != nullptr && tryIt(likely);
+    for (const Fault* fault : faults_) {
+        if (fault->runs && (ran || fault == likely)) continue;
+        if (!tryIt(fault) || !fault->runs) continue;
+        ran = true;
+        ranLast_ = fault;
     }
+}
+
+/// More stitches of that row hang free than do in the actual cloth, where they would hang still.
+bool Trials::hangTooMany(int row) const {
+    const Fabric& f = base_->fabric();
+    const std::vector<LoopId>& loops = base_->both().meantLoops()[static_cast<std::size_t>(row) - 1];
+    return std::count_if(loops.begin(), loops.end(), [&](LoopId meant) {
+               const LoopId loop = meant ? base_->both().actualOf(meant) : LoopId{};
+               return loop && f.has(loop) && f.isLoose(loop);
+           }) > target_.loose;
 }
 
 /// What fell, and ran, before she knitted on: each row since has left a short rung (a row more or less where
@@ -327,14 +390,23 @@ void Trials::tryFallenEarlier(const Place& at) {
             const PlacedFault placed{
                 fault, {std::string(fault->id), at.row, at.stitch, fault->runs ? fallen.ran : 0}, 0};
             if (isKnown(placed)) continue;
+            const bool otherwise = !allAlikeFrom(row + 1, 0);
             for (const After after : {After::byReading, After::byCount}) {
+                const std::size_t proved = proved_.size();
                 forgetTrial();
                 const Redoing::Mark before = base_->mark();
                 base_->both().setAfter(after);
                 bool possible = true;
                 while (possible && base_->rows() < row) possible = base_->workRow();
-                if (possible && base_->both().suffer(placed)) goOnToEnd({placed, after});
+                possible = possible && base_->both().suffer(placed) && !hangTooMany(row);
+                if (possible) goOnToEnd({placed, after});
                 base_->rollBack(before);
+                if (otherwise) continue;
+                if (proved_.size() > proved) {
+                    proved_.push_back(proved_.back());
+                    proved_.back().fault.after = After::byCount;
+                }
+                break;
             }
         }
     }

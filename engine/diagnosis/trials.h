@@ -99,6 +99,7 @@ class Trials {
     void tryWorkedInRow(const std::vector<Place>& places);
     void tryWorked(const Place& place, int step);
     void tryMisreadInRow(int row);
+    bool isReadAsUsual(const PlacedFault& fault) const;
     void tryMisreadAt(const Fault& fault, const Place& place, int step);
     bool tryMisread(const KnownFault& fault);
     bool tryBegun(const KnownFault& fault);
@@ -110,6 +111,8 @@ class Trials {
     void goOnToEnd(const KnownFault& fault);
     bool goOnMisread(Redoing& trial, Beside beside, const KnownFault& fault);
     bool isKnown(const PlacedFault& fault) const;
+    bool allAlikeFrom(int row, int step) const;
+    bool hangTooMany(int row) const;
     bool partial() const { return thoroughly_ == Thoroughly::partial; }
     bool lengths() const { return thoroughly_ == Thoroughly::lengths; }
 
@@ -134,7 +137,9 @@ class Trials {
     std::vector<std::pair<LoopId, Place>> placeOf_;  ///< sorted by loop
     std::vector<LoopId> fallsLater_;                 ///< meant loops whose stitch falls when all is done
     std::vector<Place> places_;
-    Walk trial_;  ///< numbers of a trial's entries, as far as it is walked
+    const Fault* ranLast_ = nullptr;  ///< what the last run that was tried is called
+    Walk trial_;                      ///< numbers of a trial's entries, as far as it is walked
+    int allAlikeAbove_ = 0;           ///< each row above this one is of one plain stitch
     Beside baseBeside_;
     std::vector<std::int32_t> baseEnds_;  ///< by yarn: loops of the walk that the base has
     std::int32_t baseEntries_ = 0;

@@ -10,6 +10,7 @@
 #include "fabric/itinerary.h"
 #include "fabric/rows.h"
 #include "fault/knit_with.h"
+#include "fault/steps.h"
 
 namespace loopmend {
 
@@ -56,6 +57,7 @@ Target::Target(const Fabric& cloth)
     for (const WalkedYarn& yarn : walk.yarns) {
         for (const LoopId e : yarn.loops) {
             if (!cloth.isLoose(e)) continue;
+            ++loose;
             Fallen here;
             for (const PassId rung : rungs(cloth, e)) (isLongRung(cloth, rung) ? here.ran : here.left)++;
             const auto same = [&](const Fallen& f) { return f.ran == here.ran && f.left == here.left; };
@@ -81,6 +83,10 @@ Trials::Trials(const Target& target, const Script& whole, int rows, const Setup&
         if (!full_->workRow()) return;
     }
     rows_ = full_->rows();
+    allAlikeAbove_ = rows_;
+    while (allAlikeAbove_ > 0 &&
+           isOfOneStitch(whole_.rows[static_cast<std::size_t>(allAlikeAbove_) - 1].steps, 0))
+        --allAlikeAbove_;
     std::vector<LoopId> stood;
     for (const auto& row : full_->both().meantLoops()) stood.insert(stood.end(), row.begin(), row.end());
     const auto isThere = [&](LoopId meant) {
@@ -196,7 +202,7 @@ bool Trials::followYarn(const Redoing& trial, std::size_t y, Beside& beside, boo
 /// own numbers again, newer ones none.
 void Trials::forgetTrial() {
     const auto base = static_cast<std::size_t>(baseEntries_);
-    trial_.number.resize(std::max(trial_.number.size(), base));
+    trial_.number.resize(base, -1);
     for (std::size_t y = 0; y < walk_.yarns.size(); ++y) {
         const std::int32_t first = static_cast<std::int32_t>(y) * Walk::kOfYarn;
         for (std::int32_t i = baseBeside_.yarns[y].next; i < baseEnds_[y]; ++i) {
@@ -204,7 +210,6 @@ void Trials::forgetTrial() {
             if (id < base) trial_.number[id] = first + i;
         }
     }
-    std::fill(trial_.number.begin() + static_cast<std::ptrdiff_t>(base), trial_.number.end(), -1);
 }
 
 /// Roughly the same, numbers apart by a little.
@@ -385,6 +390,8 @@ int Trials::agreedWith(const Redoing& trial, Beside beside) {
         const Walk walk = walkOf(trial.fabric());
         return loopsBefore(walk, loopmend::parting(walk, target_.walk));
     }
+    trial_.number.resize(
+        std::max(trial_.number.size(), static_cast<std::size_t>(trial.fabric().entryCount())), -1);
     for (bool moved = true; moved;) {
         const int before = beside.loops();
         bool waits = false;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <string_view>
 #include <vector>
@@ -60,13 +61,14 @@ struct Fall {
 /// Where words are taken otherwise than they were meant.
 struct Misreading {
     const Script& script;
-    int row;   ///< from 1
-    int step;  ///< of that row
-    int by;    ///< by how much (FaultPlace::rows); 0: as is usual
+    int row;              ///< from 1
+    int step;             ///< of that row
+    int by;               ///< by how much (FaultPlace::rows); 0: as is usual
+    int until = 1 << 30;  ///< rows above this one are left out of account
 
     const WorkedRow& rowAt(int r) const { return script.rows[static_cast<std::size_t>(r) - 1]; }
     const WorkedRow& here() const { return rowAt(row); }
-    int rows() const { return static_cast<int>(script.rows.size()); }
+    int rows() const { return std::min(static_cast<int>(script.rows.size()), until); }
 };
 
 /// How a piece is begun.

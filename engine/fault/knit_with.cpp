@@ -60,12 +60,12 @@ tl::expected<PlacedFault, FaultProblem> place(const Script& script, const FaultP
     return placed;
 }
 
-Differs firstDifference(const Script& script, const PlacedFault& fault) {
+Differs firstDifference(const Script& script, const PlacedFault& fault, int last) {
     const auto rows = static_cast<int>(script.rows.size());
     int worked = fault.place.row;
     for (int row = fault.place.row; fault.fault->rowsFor != nullptr && row <= rows; ++row) {
         for (const WorkedRow& taken : fault.fault->rowsFor(misreadingOf(script, fault), row)) {
-            if (worked > rows) return {row, worked, 0};
+            if (worked > std::min(rows, last)) return {row, worked, 0};
             const std::vector<Step>& meant = script.rows[static_cast<std::size_t>(worked) - 1].steps;
             const auto other =
                 std::mismatch(taken.steps.begin(), taken.steps.end(), meant.begin(), meant.end());

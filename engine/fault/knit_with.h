@@ -38,11 +38,13 @@ int rowOf(const Script& script, const FaultPlace& where);
 std::vector<PlacedFault> alsoLater(const Script& script, const PlacedFault& first);
 /// Where what is worked for misread words first differs from what was meant: a row more or fewer need not
 /// show at once.
+inline constexpr int kEveryRow = 1 << 30;
 struct Differs {
     int after = 0;  ///< the meant row in place of which it was worked
     int inRow = 0;  ///< the row of the cloth; one more than the script has, if only that is too many
     int step = 0;   ///< of that row, the first one that is another
 };
-Differs firstDifference(const Script& script, const PlacedFault& fault);
+/// Not looked for above row `last` of the cloth: then it is told as one row higher.
+Differs firstDifference(const Script& script, const PlacedFault& fault, int last = kEveryRow);
 
 }  // namespace loopmend

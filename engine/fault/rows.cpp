@@ -190,7 +190,7 @@ std::vector<WorkedRow> allButTheLast(const Misreading& m, int row) {
 
 /// Taken up from the other side, she goes on with the row after the one that was due.
 bool canSwapSides(const Misreading& m) {
-    return m.by == 0 && isFlat(m) && canBeMissed({m.script, m.row, m.step, 1});
+    return m.by == 0 && isFlat(m) && canBeMissed({m.script, m.row, m.step, 1, m.until});
 }
 
 std::vector<WorkedRow> onTheOtherSide(const Misreading& m, int row) {

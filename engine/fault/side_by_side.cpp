@@ -417,6 +417,12 @@ void SideBySide::workBlindly(const WorkedRow& row) {
     ++handsRows_;
 }
 
+void SideBySide::workAlone(const WorkedRow& row) {
+    split();
+    workBlindly(row);
+    loopmend::endRow(actual_->knitter, row);
+}
+
 tl::expected<void, FaultProblem> SideBySide::workMisread(const std::vector<WorkedRow>& rows) {
     split();
     beginRow();

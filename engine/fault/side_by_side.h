@@ -87,6 +87,9 @@ class SideBySide {
     tl::expected<void, FaultProblem> makeMistake(const PlacedFault& fault);
     /// Works the rest of the row in hand and turns.
     tl::expected<void, FaultProblem> endRow();
+    /// The hands alone work a row by count, and turn: nothing is paired any more, and the meant knitting
+    /// stays where it is. Not in the middle of a row.
+    void workAlone(const WorkedRow& row);
     /// The step that comes next in the row in hand; -1: none is begun.
     int step() const { return row_.step; }
     /// Every loop on one needle stands for that on the other, in their order: however she goes on, she works

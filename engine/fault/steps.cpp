@@ -11,6 +11,11 @@ bool isPlain(const Step& step) {
     return step.op == Op::knit || step.op == Op::purl;
 }
 
+bool isOfOneStitch(const std::vector<Step>& steps, int from) {
+    const auto first = steps.begin() + std::min<std::ptrdiff_t>(from, std::ssize(steps));
+    return std::all_of(first, steps.end(), [&](const Step& s) { return isPlain(s) && s == *first; });
+}
+
 bool isPurl(const Step& step) {
     return purls(step.op);
 }

@@ -12,6 +12,8 @@ namespace loopmend {
 bool isPurl(const Step& step);
 /// One stitch into one, knitted or purled through the leg that leads.
 bool isPlain(const Step& step);
+/// From that step on the row is of one plain stitch, with one yarn.
+bool isOfOneStitch(const std::vector<Step>& steps, int from);
 /// Two or more stitches into one.
 bool isDecrease(const Step& step);
 bool isYarnOver(const Step& step);
