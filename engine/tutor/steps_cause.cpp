@@ -216,6 +216,12 @@ int liveCount(const Fabric& f) {
     return n;
 }
 
+/// The lesson goes on to mend it; else it may as well be left.
+bool isMended(const SessionState& s) {
+    return std::any_of(s.steps.begin(), s.steps.end(),
+                       [](const StepPlan& step) { return step.kind == StepKind::putRight; });
+}
+
 Answer answerWay(const SessionState& s, const std::string& key) {
     const Standing& standing = s.standing();
     if (key == kCannotTell)
@@ -246,6 +252,10 @@ Answer answerWay(const SessionState& s, const std::string& key) {
                     fmt::format("The needle has {} than it should: the rows above would not come out.",
                                 fmt::format("{} {}", many(off < 0 ? -off : off, "stitch", "stitches"),
                                             off < 0 ? "fewer" : "more"))};
+        if (!isMended(s))
+            return {
+                ChoiceState::right,
+                "You may. The count is right and nothing can run: it is looks only, and few will ever look."};
         return {ChoiceState::possible,
                 "You may. The count is right and nothing can run: it is looks only. Here we mend it, to "
                 "learn how."};

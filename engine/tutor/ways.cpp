@@ -16,10 +16,12 @@ std::string wayWords(const Swatch& swatch, const Scene& scene, const Plan& plan)
     int hooks = 0;
     int taken = 0;
     int rows = 0;
+    int columns = 0;
     bool down = false;
     for (const PlannedMove& m : plan.moves) {
         hooks += m.move.kind == MoveKind::hook ? 1 : 0;
         down = down || m.move.kind == MoveKind::drop || m.move.kind == MoveKind::letRun;
+        columns += m.move.kind == MoveKind::letRun ? 1 : 0;
         if (m.move.kind == MoveKind::tink) taken += m.move.count;
         if (m.move.kind == MoveKind::rip) rows += m.move.count;
     }
@@ -30,6 +32,10 @@ std::string wayWords(const Swatch& swatch, const Scene& scene, const Plan& plan)
                                    many(hooks, "rung", "rungs"));
             if (down && hooks == 0)
                 return "Let that column go, down to its foot; nothing has to be hooked up.";
+            if (columns > 1)
+                return fmt::format(
+                    "Let {} columns run down, one after the other, and hook each up again, {} in all.",
+                    numberWord(columns), many(hooks, "rung", "rungs"));
             return down ? fmt::format("Let that column run down to the place, and hook it up again, {}.",
                                       many(hooks, "rung", "rungs"))
                         : fmt::format("Hook the fallen column up again, {}.", many(hooks, "rung", "rungs"));

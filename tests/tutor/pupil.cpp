@@ -127,7 +127,7 @@ bool doPage(Session& session, const Watch& watch) {
         case StepKind::nextTime:
         case StepKind::inWool: break;
     }
-    return session.canGoOn();
+    return session.canGoOn() || session.done();
 }
 
 std::vector<StepKind> doAll(Session& session, const Watch& watch) {
