@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <limits>
 
 #include "fault/knit_with.h"
 #include "fault/needle.h"
@@ -66,11 +67,16 @@ void Trials::goOnToEnd(const KnownFault& fault) {
     const bool alone = known_.empty() &&
                        (both.inStep() || both.after() == After::byCount || base_->rows() >= allAlikeAbove_);
     int rows = base_->rows();
+    std::optional<std::size_t> remembered;
     while (follow(*base_, beside, false)) {
         const bool enough = readOtherwise_ && base_->both().handsRows() >= target_.rows;
         if (rows >= rows_ || enough) {
-            judge(*base_, beside, fault);
+            if (judge(*base_, beside, fault) && remembered) goneOn_[*remembered].proved = proved_.back();
             return;
+        }
+        if (isWorthRemembering(rows)) {
+            if (wasGoneOnWith(fault, alone)) return;
+            remembered = goneOn_.size() - 1;
         }
         if (alone) {
             both.workAlone(whole_.rows[static_cast<std::size_t>(rows)]);
@@ -85,15 +91,22 @@ void Trials::goOnToEnd(const KnownFault& fault) {
 /// How far numbers may be off while she works on: by strands lifted or lost later.
 constexpr std::int32_t kShift = 2;
 
-/// The mistake itself took a loop away, or put one in between older ones.
-bool movesNumbers(const Fabric& f, const std::vector<LoopId>& ahead, std::int32_t firstNew) {
-    const bool lost = std::any_of(ahead.begin(), ahead.end(),
-                                  [&](LoopId loop) { return !f.has(loop) || f.isNothing(loop); });
-    for (std::int32_t i = firstNew; i < f.entryCount() && !lost; ++i) {
-        const EntryId e{i};
-        if (f.has(e) && f.isLoop(e) && f[e].next && f[e].next.value < firstNew) return true;
+constexpr std::int32_t kNowhere = std::numeric_limits<std::int32_t>::max();
+
+/// Where numbers move first, if the mistake itself took a loop away or put one in between older ones: the
+/// place of that loop, or of the one before it, in the walk of what was there before.
+std::int32_t movesNumbersFrom(const Walk& walk, const Fabric& f, const std::vector<LoopId>& ahead,
+                              std::int32_t firstNew) {
+    std::int32_t first = kNowhere;
+    const auto isFrom = [&](EntryId e) { first = std::min(first, e ? walk.placeOf(e) : -1); };
+    for (const LoopId loop : ahead) {
+        if (!f.has(loop) || f.isNothing(loop)) isFrom(loop);
     }
-    return lost;
+    for (std::int32_t i = firstNew; i < f.entryCount(); ++i) {
+        const EntryId e{i};
+        if (f.has(e) && f.isLoop(e) && f[e].next && f[e].next.value < firstNew) isFrom(f[e].prev);
+    }
+    return first;
 }
 
 /// The base stands before the step. Whether she could have gone on otherwise after it.
@@ -110,7 +123,11 @@ bool Trials::tryOne(const KnownFault& fault) {
     std::vector<LoopId> ahead;
     nextLoops(both.actual().knitter, kGlance, ahead);
     bool possible = both.makeMistake(fault.fault).has_value();
-    shift_ = keepsNumbers_ && !movesNumbers(base_->fabric(), ahead, firstNew) ? 0 : kShift;
+    const std::int32_t moved = movesNumbersFrom(walk_, base_->fabric(), ahead, firstNew);
+    shift_ = keepsNumbers_ && moved == kNowhere ? 0 : kShift;
+    // What is older than the mistake, and parts before anything that it moved, it does not mend.
+    if (keepsNumbers_ && moved != kNowhere && !partial() && !lengths() && partsBefore(moved))
+        possible = false;
     // If what follows does not hang on how she goes on, both ways are one trial.
     const bool otherwise =
         !lengths() &&
@@ -234,26 +251,6 @@ void Trials::tryMisreadInRow(int row) {
     }
 }
 
-/// The amount changes nothing: in the rows where it could, the words are taken as they are by the usual one.
-bool Trials::isReadAsUsual(const PlacedFault& fault) const {
-    if (fault.fault->rowsFor == nullptr) return false;
-    constexpr int kRows = 6;
-    Misreading usual = misreadingOf(whole_, fault);
-    const Misreading read = usual;
-    usual.by = 0;
-    if (!fault.fault->canRead(usual)) return false;
-    const int last = std::min(static_cast<int>(whole_.rows.size()), read.row + kRows);
-    for (int row = read.row; row <= last; ++row) {
-        const std::vector<WorkedRow> a = fault.fault->rowsFor(read, row);
-        const std::vector<WorkedRow> b = fault.fault->rowsFor(usual, row);
-        const auto same = [](const WorkedRow& x, const WorkedRow& y) {
-            return x.facing == y.facing && x.steps == y.steps;
-        };
-        if (!std::equal(a.begin(), a.end(), b.begin(), b.end(), same)) return false;
-    }
-    return true;
-}
-
 /// By the usual amount, else by others.
 void Trials::tryMisreadAt(const Fault& fault, const Place& at, int step) {
     const Place parts = partingPlace();
@@ -284,7 +281,6 @@ void Trials::tryMisreadAt(const Fault& fault, const Place& at, int step) {
                 const WorkedRow& words = whole_.rows[static_cast<std::size_t>(differs.inRow) - 1];
                 if (std::abs(stitchOfStep(words, differs.step) - parts.stitch) > 2 * kNearParting) continue;
             }
-            if (by != 0 && isReadAsUsual(placed)) continue;
         }
         if (tryMisread({placed, After::byReading})) tryMisread({placed, After::byCount});
     }
@@ -339,6 +335,40 @@ bool Trials::goOnMisread(Redoing& trial, Beside beside, const KnownFault& fault)
 // ---- fallen
 // --------------------------------------------------------------------------------------------------
 
+/// The column on that stitch, let run from the needle down to it, would take about as many stitches as are
+/// gone.
+bool Trials::couldHaveRun(const Place& place) const {
+    if (partial() || lengths() || !known_.empty()) return true;
+    std::size_t about = 0;  // a yarn over below it goes too, if nothing else holds it
+    const Fabric& f = full_->fabric();
+    const std::size_t gone = walk_.loopCount() - std::min(walk_.loopCount(), target_.walk.loopCount());
+    LoopId lowest = full_->both().meantLoops()[static_cast<std::size_t>(place.row) - 1]
+                                              [static_cast<std::size_t>(place.stitch) - 1];
+    lowest = lowest ? full_->both().actualOf(lowest) : lowest;
+    if (!lowest || !f.has(lowest)) return true;
+    const EntryId firstOfRow = full_->both().firstOfRow(place.row);
+    LoopId top = lowest;
+    while (f[top].lastKid) top = f[f[top].lastKid].loop;
+    std::vector<LoopId> taken{top};
+    std::vector<LoopId> emptied;  // hosts, once for each stitch that came out of them
+    for (std::size_t i = 0; i < taken.size(); ++i) {
+        if (taken.size() > gone + about) return false;
+        for (LinkId l = f[taken[i]].firstLink; l; l = f[l].nextInLoop) {
+            const LoopId host = f[l].host;
+            emptied.push_back(host);
+            std::ptrdiff_t kids = 0;
+            for (LinkId k = f[host].firstKid; k; k = f[k].nextInHost) ++kids;
+            if (kids > 1 && std::count(emptied.begin(), emptied.end(), host) < kids) continue;
+            if (host < firstOfRow) {
+                about += f[host].firstLink ? 0 : 1;
+            } else {
+                taken.push_back(host);
+            }
+        }
+    }
+    return taken.size() + about >= gone;
+}
+
 /// What fell when all rows were done.
 void Trials::tryFallen(const Place& at) {
     const auto tryIt = [&](const Fault* fault) {
@@ -359,7 +389,7 @@ void Trials::tryFallen(const Place& at) {
     };
     // One run has one name, most often that of the run beside it.
     const Fault* const likely = ranLast_;
-    bool ran = likely != nullptr && tryIt(likely);
+    bool ran = !couldHaveRun(at) || (likely != nullptr && tryIt(likely));
     for (const Fault* fault : faults_) {
         if (fault->runs && (ran || fault == likely)) continue;
         if (!tryIt(fault) || !fault->runs) continue;
@@ -416,6 +446,9 @@ void Trials::tryFallenEarlier(const Place& at) {
 // ------------------------------------------------------------------------------------------------
 
 void Trials::tryPlaces() {
+    constexpr int kRowsAbove = 4;
+    againAt_ = partingPlace().row + kRowsAbove;
+    goneOn_.clear();
     places_.clear();
     base_.reset();
     findPlaces();

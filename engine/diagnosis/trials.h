@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -85,6 +86,7 @@ class Trials {
     bool followYarn(const Redoing& trial, std::size_t yarn, Beside& beside, bool all, bool& waits);
     bool keepsNumbers(int row) const;
     bool couldHaveSaved(std::int32_t firstNew) const;
+    bool partsBefore(std::int32_t place) const;
     bool soFarRight(std::int32_t firstNew);
     bool soFarRightAlong(YarnId yarn, std::int32_t firstNew);
     bool couldBe(EntryId x, EntryId y) const;
@@ -99,7 +101,6 @@ class Trials {
     void tryWorkedInRow(const std::vector<Place>& places);
     void tryWorked(const Place& place, int step);
     void tryMisreadInRow(int row);
-    bool isReadAsUsual(const PlacedFault& fault) const;
     void tryMisreadAt(const Fault& fault, const Place& place, int step);
     bool tryMisread(const KnownFault& fault);
     bool tryBegun(const KnownFault& fault);
@@ -109,10 +110,16 @@ class Trials {
     void tryAgainAndAgain(const KnownFault& fault);
     bool tryOne(const KnownFault& fault);
     void goOnToEnd(const KnownFault& fault);
+    // trials_again.cpp
+    std::vector<std::int32_t> pairedNow(const Walk& walk) const;
+    bool isWorthRemembering(int row) const;
+    bool wasGoneOnWith(const KnownFault& fault, bool alone);
+    static bool isBelowNeedle(const Walk& walk, LoopId loop);
     bool goOnMisread(Redoing& trial, Beside beside, const KnownFault& fault);
     bool isKnown(const PlacedFault& fault) const;
     bool allAlikeFrom(int row, int step) const;
     bool hangTooMany(int row) const;
+    bool couldHaveRun(const Place& place) const;
     bool partial() const { return thoroughly_ == Thoroughly::partial; }
     bool lengths() const { return thoroughly_ == Thoroughly::lengths; }
 
@@ -145,6 +152,18 @@ class Trials {
     std::int32_t baseEntries_ = 0;
     bool keepsNumbers_ = false;
     std::int32_t shift_ = 0;  ///< how far numbers of a trial may be off while she works its row
+    /// A piece some rows above the places that are tried, and what came of it.
+    struct GoneOn {
+        bool alone;
+        Side facing;
+        Run run;
+        std::vector<std::int32_t> paired;
+        std::unique_ptr<Fabric> fabric;
+        Walk walk;
+        std::optional<Proved> proved;
+    };
+    std::vector<GoneOn> goneOn_;
+    int againAt_ = 0;  ///< the row after which pieces are remembered
     std::vector<Proved> proved_;
     std::vector<Partial> partials_;
 };

@@ -254,6 +254,15 @@ bool Trials::couldHaveSaved(std::int32_t firstNew) const {
     return alike(trial_, e, target_.walk, there[at]) == Alike::same;
 }
 
+/// The first entry that differs is there already, more than a stitch before that place of the walk.
+bool Trials::partsBefore(std::int32_t place) const {
+    const std::int32_t parts = parting_.at.front();
+    if (parts < 0 || place < 0) return false;
+    const std::vector<EntryId>& mine = walk_.yarns.front().entries;
+    return parts + 1 < place && parts < static_cast<std::int32_t>(mine.size()) &&
+           mine[static_cast<std::size_t>(parts)].value < baseEntries_;
+}
+
 /// The first stitches after a mistake, before the row is worked to its end: could it be this one? Only loops
 /// with links are looked at, and numbers roughly: a strand lifted near by later on moves them. Where the
 /// cloth parts before the mistake itself nothing is said.

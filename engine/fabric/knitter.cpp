@@ -18,7 +18,7 @@ Knitter::Knitter(Fabric& fabric, YarnId yarn, Side facing, bool round, Habit hab
       mirrored_(mirrored) {}
 
 Knitter::State Knitter::mark() {
-    return {fabric_->mark(), facing_, round_, yarn_, floats_, tension_};
+    return {fabric_->mark(), facing_, round_, yarn_, floats_, tension_, atHand_};
 }
 
 void Knitter::rollBack(const State& state) {
@@ -28,6 +28,7 @@ void Knitter::rollBack(const State& state) {
     yarn_ = state.yarn;
     floats_ = state.floats;
     tension_ = state.tension;
+    atHand_ = state.atHand;
     run_ = (facing_ == Side::right) != mirrored_ ? Run::leftward : Run::rightward;
 }
 

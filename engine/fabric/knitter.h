@@ -282,6 +282,7 @@ class Knitter {
         YarnId yarn;
         Side floats;
         Tension tension;
+        std::vector<YarnId> atHand;
     };
     State mark();
     void rollBack(const State& state);

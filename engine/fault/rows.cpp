@@ -107,7 +107,7 @@ void turnOver(Step& step) {
 }
 
 bool isPlainRow(const Misreading& m) {
-    return isFirst(m) && isAllPlain(m.here());
+    return m.by == 0 && isFirst(m) && isAllPlain(m.here());
 }
 
 std::vector<WorkedRow> asTheOtherSide(const Misreading& m, int row) {
@@ -140,7 +140,7 @@ int madeBy(const WorkedRow& row, int steps) {
 
 /// Put down before the step, and taken up with the needles in the wrong hands.
 bool canTurnBack(const Misreading& m) {
-    return isWhole(m.here()) && madeBy(m.here(), m.step) > 0;
+    return m.by == 0 && isWhole(m.here()) && madeBy(m.here(), m.step) > 0;
 }
 
 /// Back over n stitches: as the row goes that would stand on them, else as they look.
@@ -175,8 +175,8 @@ std::vector<WorkedRow> backAndAgain(const Misreading& m, int row) {
 
 bool canLeaveLast(const Misreading& m) {
     const WorkedRow& row = m.here();
-    return isFirst(m) && isFlat(m) && row.steps.size() > 2 && isWhole(row) && isPlain(row.steps.back()) &&
-           (m.row == m.rows() || isWhole(m.rowAt(m.row + 1)));
+    return m.by == 0 && isFirst(m) && isFlat(m) && row.steps.size() > 2 && isWhole(row) &&
+           isPlain(row.steps.back()) && (m.row == m.rows() || isWhole(m.rowAt(m.row + 1)));
 }
 
 std::vector<WorkedRow> allButTheLast(const Misreading& m, int row) {

@@ -112,6 +112,10 @@ LoopId SideBySide::actualOf(LoopId meant) const {
     return meant ? lookUp(actualOf_, meant) : LoopId{};
 }
 
+LoopId SideBySide::meantOf(LoopId actual) const {
+    return actual_ ? lookUp(meantOf_, actual) : actual;
+}
+
 void SideBySide::tie(bool isMeant, LoopId key, LoopId value) {
     std::vector<LoopId>& map = isMeant ? actualOf_ : meantOf_;
     if (at(key) >= map.size()) map.resize(at(key) + 1);

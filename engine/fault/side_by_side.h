@@ -113,6 +113,8 @@ class SideBySide {
     const std::vector<std::vector<LoopId>>& meantLoops() const { return meantLoops_; }
     /// The loop that stands for a meant loop in the actual knitting; none if there is none.
     LoopId actualOf(LoopId meant) const;
+    /// The meant loop that it stands for; none if it stands for none.
+    LoopId meantOf(LoopId actual) const;
     /// The first entry of the actual fabric that is of that row (from 1) or newer.
     EntryId firstOfRow(int row) const { return firstOfRow_[static_cast<std::size_t>(row) - 1]; }
 

@@ -45,4 +45,24 @@ TEST_CASE(
     }
 }
 
+TEST_CASE("going back, the hands have again the yarns they had before one broke") {
+    const Pattern pattern = parse(
+        "Yarns: A, B\nCast on 6\nRow 1 (RS): *k1, with B k1, with A; rep from * to end\n"
+        "Row 2: with A p\n");
+    const auto script = expand(pattern, 6, 2);
+    REQUIRE(script);
+    SideBySide both(*script, {}, After::byReading);
+    REQUIRE(both.workRow());
+    REQUIRE(both.workRow());
+    both.split();
+    const std::vector<YarnId> had = both.actual().knitter.yarnsAtHand();
+    const SideBySide::Mark before = both.mark();
+    const auto broken = place(*script, {"broken_yarn", 1, 3, 0});
+    REQUIRE(broken);
+    REQUIRE(both.suffer(*broken));
+    CHECK(both.actual().knitter.yarnsAtHand() != had);
+    both.rollBack(before);
+    CHECK(both.actual().knitter.yarnsAtHand() == had);
+}
+
 }  // namespace loopmend
