@@ -60,8 +60,9 @@ std::vector<Found> gather(const std::vector<Proved>& proved, const std::vector<F
     std::vector<Found> all;
     for (const Proved& p : proved) {
         const Fault& fault = *p.fault.fault.fault;
-        const double weight = priorOf(fault.id) * (p.yarnAgrees ? 1 : kOtherYarn) *
-                              (p.allRows ? 1 : kNotAllRows) * priorOf(p.fault.after);
+        const double weight = priorOf(fault.id) * priorAt(trials.script(), p.fault.fault.place) *
+                              (p.yarnAgrees ? 1 : kOtherYarn) * (p.allRows ? 1 : kNotAllRows) *
+                              priorOf(p.fault.after);
         const FoundFault last = foundFrom(p.fault, trials.parting().onlyTwist);
         const auto same =
             std::find_if(all.begin(), all.end(), [&](const Found& f) { return samePlace(f.last(), last); });

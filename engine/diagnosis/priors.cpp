@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "diagnosis/priors.h"
 
+#include "fault/steps.h"
+
 namespace loopmend {
 
 namespace {
@@ -33,6 +35,29 @@ constexpr Weight kWeights[] = {
 double priorOf(std::string_view faultId) {
     for (const Weight& w : kWeights) {
         if (w.id == faultId) return w.weight;
+    }
+    return 1;
+}
+
+double priorAt(const Script& meant, const FaultPlace& place) {
+    // A stitch that hangs free under a decrease has escaped it, and one under a bind-off was chained past,
+    // before it fell of its own accord.
+    constexpr double kFellThere = 0.4;
+    constexpr double kFellFromBindOff = 0.2;
+    // Flat, a row is missed or worked again together with its return row; one alone is the other side taken
+    // up.
+    constexpr double kHalfARidge = 0.2;
+    if (place.row < 1 || place.row > static_cast<int>(meant.rows.size())) return 1;
+    const WorkedRow& row = meant.rows[static_cast<std::size_t>(place.row) - 1];
+    if (place.id == "missed_row" || place.id == "extra_row")
+        return !row.round && place.rows % 2 != 0 ? kHalfARidge : 1;
+    if (place.id != "drop_live" || place.row == static_cast<int>(meant.rows.size())) return 1;
+    const WorkedRow& next = meant.rows[static_cast<std::size_t>(place.row)];
+    const int nth = next.facing == row.facing ? place.stitch : stitchesIn(row) + 1 - place.stitch;
+    int taken = 0;
+    for (const Step& step : next.steps) {
+        taken += uses(step);
+        if (taken >= nth) return isBindOff(step) ? kFellFromBindOff : isDecrease(step) ? kFellThere : 1;
     }
     return 1;
 }

@@ -46,6 +46,7 @@ class Trials {
     /// The script could be worked to its end, with what is known.
     bool works() const { return works_; }
     const std::vector<KnownFault>& known() const { return known_; }
+    const Script& script() const { return script_; }
     /// Rows of the script that were worked.
     int rows() const { return rows_; }
     /// The knitting with what is known.

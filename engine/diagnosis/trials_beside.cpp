@@ -113,14 +113,16 @@ Trials::Trials(const Target& target, const Script& whole, int rows, const Setup&
 
 void Trials::rememberPlaces() {
     const auto& loops = full_->both().meantLoops();
+    placeOf_.reserve(walk_.loopCount());
     for (std::size_t r = 0; r < loops.size(); ++r) {
         for (std::size_t s = 0; s < loops[r].size(); ++s) {
             const LoopId loop = full_->both().actualOf(loops[r][s]);
             if (loop) placeOf_.push_back({loop, {static_cast<int>(r) + 1, static_cast<int>(s) + 1}});
         }
     }
-    std::stable_sort(placeOf_.begin(), placeOf_.end(),
-                     [](const auto& a, const auto& b) { return a.first < b.first; });
+    const auto byLoop = [](const auto& a, const auto& b) { return a.first < b.first; };
+    if (!std::is_sorted(placeOf_.begin(), placeOf_.end(), byLoop))
+        std::stable_sort(placeOf_.begin(), placeOf_.end(), byLoop);
 }
 
 int Trials::loopsAgreed() const {
