@@ -387,13 +387,19 @@ Result<void> Knitter::backOneRow() {
 /// The end counts as long enough to work with again.
 bool Knitter::openFastening() {
     const EntryId last = (*fabric_)[yarn_].last;
-    if ((*fabric_)[fabric_->needle()].first || !last || !fabric_->isLoop(last)) return false;
+    if (!last || !fabric_->isLoop(last)) return false;
+    // What fell off and was chained past only hangs there.
+    for (HeldId h = (*fabric_)[fabric_->needle()].first; h; h = (*fabric_)[h].next) {
+        if ((*fabric_)[h].state.hanging == 0) return false;
+    }
     const bool fastened = (*fabric_)[yarn_].flags.ball == 0 && (*fabric_)[last].flags.anchored != 0 &&
                           (*fabric_)[last].firstLink && fabric_->isLive(last);
     if (!fastened) return false;
     fabric_->setAnchored(last, false);
     fabric_->setBall(yarn_, true);
-    (void)fabric_->hold(last, fabric_->needle(), {}, mountOf(Mount::western));
+    const bool atRight = fabric_->run(last) == Run::rightward;
+    const HeldId before = atRight ? (*fabric_)[fabric_->needle()].first : HeldId{};
+    (void)fabric_->hold(last, fabric_->needle(), before, mountOf(Mount::western));
     return true;
 }
 

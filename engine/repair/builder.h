@@ -52,6 +52,7 @@ class Situation {
 
     std::int32_t entries = 0;   ///< of the actual fabric before any move
     bool hasCrossings = false;  ///< likewise
+    bool offNeedle = false;     ///< likewise: no stitch is on the needle
     /// The first row in which something is wrong, in either fabric; 0: none.
     int firstWrongRow() const { return wrongRows.empty() ? 0 : wrongRows.front(); }
     std::vector<int> wrongRows;  ///< rows in which something is wrong, lowest first, each once
@@ -117,8 +118,9 @@ bool mendColumns(const Situation& situation, PlanBuilder& builder, const ColumnW
 bool planTink(const Situation& situation, PlanBuilder& builder);
 /// Rows are taken back down to the first that is wrong.
 bool planRip(const Situation& situation, PlanBuilder& builder);
-/// Rows are taken back down to this one, whatever is right in them.
-bool planRipTo(const Situation& situation, PlanBuilder& builder, int row);
+/// Rows are taken back down to this one, whatever is right in them. rowsBack: as hands count them; 0: as many
+/// as the cloth shows.
+bool planRipTo(const Situation& situation, PlanBuilder& builder, int row, int rowsBack = 0);
 /// As planRip, after a thread was drawn through the row below.
 bool planLifelineFirst(const Situation& situation, PlanBuilder& builder);
 /// Rows from `row` on are taken back, what is wrong below is mended by columns, and the rows worked again.

@@ -10,9 +10,29 @@ namespace loopmend {
 
 namespace {
 
+/// Of a piece bound off: the stitches of its last row.
 double widthOf(const Workplace& place) {
-    return static_cast<double>(place.knitter().aheadCount() +
-                               static_cast<int>(place.knitter().behind().size()));
+    const int held = place.knitter().aheadCount() + static_cast<int>(place.knitter().behind().size());
+    if (held > 0) return static_cast<double>(held);
+    const Fabric& f = place.fabric();
+    const Rows rows = rowsOf(f);
+    int last = 0;
+    for (std::int32_t i = 0; i < f.entryCount(); ++i)
+        last += f.has(LoopId{i}) && f.isLoop(LoopId{i}) && rows[LoopId{i}] == rows.last ? 1 : 0;
+    return static_cast<double>(last);
+}
+
+/// Stitches that are worked: a step may name several.
+double stitchesIn(const std::vector<Step>& steps) {
+    double stitches = 0;
+    for (const Step& step : steps) {
+        const bool counted = step.op == Op::bindOff || step.op == Op::bindOffPurl ||
+                             step.op == Op::bindOffTogether || step.op == Op::castOn ||
+                             step.op == Op::castOnRight || step.op == Op::castOnKnitted ||
+                             step.op == Op::pickUp;
+        stitches += counted ? std::max<double>(1, step.count) : 1;
+    }
+    return stitches;
 }
 
 bool onSpareNeedle(const Fabric& f, LoopId loop) {
@@ -138,11 +158,25 @@ MovePrice MoveCost::of(const Workplace& place, const Move& move) const {
             return {move.count * pace_.tinkFactor * s + change, std::min(0.5, 0.002 * move.count)};
         case MoveKind::rip: {
             const double width = widthOf(place);
+            if (const bool off = place.knitter().aheadCount() == 0 && place.knitter().behind().empty();
+                off && move.count > 0) {
+                // Unchained stitch by stitch, each freed loop onto the needle.
+                return {width * pace_.unchainFactor * s +
+                            (move.count - 1) * width * pace_.ripSecondsPerStitch + change,
+                        std::min(0.5, 0.004 * width)};
+            }
             if (move.count == 0) return {ripToThreadSeconds(place) + change, 0.01};
             return {move.count * width * pace_.ripSecondsPerStitch + width * pace_.seatFactor * s + change,
                     std::min(0.5, 0.004 * width)};
         }
-        case MoveKind::work: return {static_cast<double>(move.steps.size()) * s + change, 0.001};
+        case MoveKind::work: return {stitchesIn(move.steps) * s + change, 0.001};
+        case MoveKind::castOn: {
+            double out = 0;
+            const Fabric& f = place.fabric();
+            for (std::int32_t i = 0; i < f.entryCount(); ++i) out += f.has(LoopId{i}) && f.isLoop(LoopId{i});
+            return {out * pace_.ripSecondsPerStitch + move.count * pace_.castOnFactor * s + change, 0.001};
+        }
+        case MoveKind::join: return {pace_.weaveSeconds + change, 0.01};
         case MoveKind::seat: return {pace_.seatFactor * s + change, 0.001};
         case MoveKind::liftBar:
             return {pace_.otherMoveSeconds + change +

@@ -38,7 +38,7 @@ constexpr std::array<Named, kCraftRepairs> kNamed = {{
     {"lift_yarn_over", "lift a missed yarn-over out of the strand", true},
     {"hook_yarn_over", "lift a missed yarn-over and hook its column up", true},
     {"remove_yarn_over", "let a made loop go and ease its slack", true},
-    {"close_yarn_over", "work a yarn-over shut", false},
+    {"close_yarn_over", "work a yarn-over shut", true},
     {"edge_doubled", "let the spare loop of an edge stitch go", true},
     {"free_split_yarn", "free the split yarn and hook the whole strand", true},
     {"free_slipped", "work a slipped stitch after all", true},
@@ -61,17 +61,18 @@ constexpr std::array<Named, kCraftRepairs> kNamed = {{
     {"snip_and_graft", "cut one row out and sew it anew", true},
     {"fasten", "sew an open stitch down", true},
     {"untwist_join", "turn the round at its join", false},
-    {"open_bind_off", "open the bind-off", false},
+    {"open_bind_off", "open the bind-off", true},
     {"fudge_count", "put the count right beside it", true},
     {"leave", "leave it", true},
     {"even_tension", "even the tension out", true},
-    {"mend_pick_up", "pick a stitch up anew", false},
-    {"sew_gap_shut", "sew a gap shut from the wrong side", false},
-    {"start_again", "start again", false},
-    {"weave_end", "weave an end in", false},
-    {"bind_off_again", "work an edge again at another tension", false},
-    {"catch_float", "catch a float down", false},
-    {"wash", "wash it, and judge again", false},
+    {"mend_pick_up", "pick a stitch up anew", true},
+    {"sew_gap_shut", "sew a gap shut from the wrong side", true},
+    {"start_again", "start again", true},
+    {"weave_end", "weave an end in", true},
+    {"bind_off_again", "work an edge again at another tension", true},
+    {"sew_in", "sew a stitch in where the yarn broke", true},
+    {"catch_float", "catch a float down", true},
+    {"wash", "wash it, and judge again", true},
 }};
 
 bool isShaped(const Step& step) {
@@ -113,9 +114,14 @@ class Looker {
                 if (move.rung == 0) ++bars_;
                 break;
             case MoveKind::liftBar: ++lifts_; break;
+            case MoveKind::join:
+            case MoveKind::weave: say(CraftRepair::weaveEnd); break;
             case MoveKind::letRun: ++letDown_; break;
             case MoveKind::work:
                 shaped_ = shaped_ || std::any_of(move.steps.begin(), move.steps.end(), isShaped);
+                closed_ = closed_ || std::any_of(move.steps.begin(), move.steps.end(), [](const Step& s) {
+                              return s.op == Op::knitTbl || s.op == Op::purlTbl;
+                          });
                 break;
             default: break;
         }
@@ -129,13 +135,17 @@ class Looker {
             case PlanFamily::rip:
                 say(CraftRepair::ripRows);
                 if (turnedEarly()) say(CraftRepair::closeTurn);
+                edges();
                 break;
             case PlanFamily::block: say(CraftRepair::reknitPanel); break;
             case PlanFamily::lifelineFirst:
                 say(CraftRepair::threadThenRip);
                 say(CraftRepair::lifeline);
                 break;
-            case PlanFamily::fudge: say(CraftRepair::fudgeCount); break;
+            case PlanFamily::fudge:
+                say(CraftRepair::fudgeCount);
+                if (closed_) say(CraftRepair::closeYarnOver);
+                break;
             case PlanFamily::duplicateOver: say(CraftRepair::sewOver); break;
             case PlanFamily::snipAndGraft: say(CraftRepair::snipAndGraft); break;
             case PlanFamily::fasten: say(CraftRepair::fasten); break;
@@ -146,8 +156,25 @@ class Looker {
                 say(rows.size() > 1 ? CraftRepair::evenTension : CraftRepair::easeSnag);
                 break;
             }
+            case PlanFamily::sewIn: say(CraftRepair::sewIn); break;
+            case PlanFamily::startAgain: say(CraftRepair::startAgain); break;
             case PlanFamily::leave: say(CraftRepair::leaveIt); break;
             case PlanFamily::column: break;
+        }
+    }
+
+    /// What is worked again first lies along an edge.
+    void edges() {
+        const bool sameKnot = p_.agrees();
+        bool bound = true;
+        for (HeldId h = a_[a_.needle()].first; h; h = a_[h].next) bound = bound && a_[h].state.hanging != 0;
+        if (bound) say(sameKnot ? CraftRepair::bindOffAgain : CraftRepair::openBindOff);
+        for (const PlannedMove& move : plan_.moves) {
+            if (move.move.kind != MoveKind::work) continue;
+            const std::vector<Step>& steps = move.move.steps;
+            if (std::any_of(steps.begin(), steps.end(), [](const Step& s) { return s.op == Op::pickUp; }))
+                say(CraftRepair::mendPickUp);
+            break;
         }
     }
 
@@ -301,6 +328,7 @@ class Looker {
     int letDown_ = 0;
     bool lastKnit_ = true;
     bool shaped_ = false;
+    bool closed_ = false;  ///< something was worked through its back leg
 };
 
 }  // namespace

@@ -64,16 +64,18 @@ enum class CraftRepair : std::uint8_t {
     startAgain,
     weaveEnd,
     bindOffAgain,  ///< an edge worked anew at another tension
+    sewIn,         ///< a stitch that slipped out where the yarn broke
     catchFloat,
     wash  ///< and judge again
 };
-inline constexpr int kCraftRepairs = 53;
+inline constexpr int kCraftRepairs = 54;
 
 /// `ladder_up`, `late_decrease`: the words of the command line.
 std::string_view idOf(CraftRepair repair);
 /// In a knitter's words.
 std::string_view wordsFor(CraftRepair repair);
-/// Whether any generator of plans makes it; the others are advice (wash), or not made yet.
+/// Whether the planner makes it, or it is done at a place (craft_plans.h). Only the round turned at its join
+/// is not: a piece joined with a twist is begun again.
 bool isMade(CraftRepair repair);
 
 /// Which of them a plan between these fabrics is made of, in the order above. actual: as it is before.

@@ -217,6 +217,11 @@ class Words {
                              "side, so that it cannot run.";
             case MoveKind::weave: return "Weave this end in along its row and trim it, not too close.";
             case MoveKind::join: return "Join the two ends, so that they are one yarn again.";
+            case MoveKind::castOn:
+                return fmt::format(
+                    "Draw everything out, wind the yarn up loosely, and cast on {} anew. Count "
+                    "them twice.",
+                    move.count);
             default: return "";
         }
     }
@@ -490,6 +495,7 @@ std::string briefly(const Move& move) {
         case MoveKind::fasten: return "Fasten it";
         case MoveKind::weave: return "Weave the end in";
         case MoveKind::join: return "Join the ends";
+        case MoveKind::castOn: return "Cast on anew";
     }
     return {};
 }

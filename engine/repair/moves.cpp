@@ -38,7 +38,7 @@ tl::expected<std::vector<Step>, MoveFault> stepsFrom(std::string_view text, bool
     return steps;
 }
 
-constexpr std::array<std::pair<std::string_view, MoveKind>, 32> kNames = {
+constexpr std::array<std::pair<std::string_view, MoveKind>, 33> kNames = {
     {{"pin", MoveKind::pin},
      {"unpin", MoveKind::unpin},
      {"drop", MoveKind::drop},
@@ -70,7 +70,8 @@ constexpr std::array<std::pair<std::string_view, MoveKind>, 32> kNames = {
      {"sew-over", MoveKind::sewOver},
      {"fasten", MoveKind::fasten},
      {"weave", MoveKind::weave},
-     {"join", MoveKind::join}}};
+     {"join", MoveKind::join},
+     {"cast-on", MoveKind::castOn}}};
 
 /// Reads the words of one line from left to right.
 class LineReader {
@@ -292,16 +293,34 @@ class LineReader {
                     const std::optional<int> n = count();
                     if (!n || *n < 0) return MoveFault{"strand needs its number"};
                     move.pass = PassId{*n};
-                } else if (!loops(move, 1)) {
+                } else if (!loops(move, 100)) {
                     return MoveFault{"fasten needs a loop or a strand"};
                 }
                 return std::nullopt;
+            case MoveKind::castOn: return castOn(move);
             case MoveKind::weave:
                 if (!loops(move, 1)) return MoveFault{"weave needs the loop beside the end"};
                 move.atFirst = take("first");
                 return std::nullopt;
             default: return std::nullopt;
         }
+    }
+    std::optional<MoveFault> castOn(Move& move) {
+        move.count = count().value_or(0);
+        if (move.count < 1) return MoveFault{"cast-on needs how many stitches"};
+        if (take("backward")) {
+            move.castOn = CastOn::backward;
+        } else if (take("knitted")) {
+            move.castOn = CastOn::knitted;
+        } else {
+            (void)take("long-tail");
+        }
+        if (take("wrong")) move.side = Side::wrong;
+        if (!take("twist")) return std::nullopt;
+        const std::optional<int> turns = count();
+        if (!turns || *turns < -9 || *turns > 9) return MoveFault{"twist needs half turns, nine at the most"};
+        move.twists = {static_cast<std::int8_t>(*turns)};
+        return std::nullopt;
     }
     bool otherLoops(Move& move, std::size_t most) {
         Move other;
@@ -354,7 +373,8 @@ bool operator==(const Move& a, const Move& b) {
     const auto all = [](const Move& m) {
         return std::tie(m.kind, m.loops, m.others, m.count, m.rung, m.strand, m.pass, m.knit, m.twists,
                         m.plies, m.liftTo, m.mount, m.beside, m.atRightEnd, m.steps, m.side, m.through,
-                        m.spare, m.inFront, m.um, m.run, m.sewnKnit, m.overKnit, m.color, m.atFirst);
+                        m.spare, m.inFront, m.um, m.run, m.sewnKnit, m.overKnit, m.color, m.atFirst,
+                        m.castOn);
     };
     return all(a) == all(b);
 }
@@ -415,6 +435,14 @@ std::string textOfSlack(const Move& move) {
     return move.um > 0 ? text + fmt::format(" {}", move.um) : text;
 }
 
+std::string textOfCastOn(const Move& move) {
+    std::string text = fmt::format("cast-on {}", move.count);
+    if (move.castOn == CastOn::backward) text += " backward";
+    if (move.castOn == CastOn::knitted) text += " knitted";
+    if (move.side == Side::wrong) text += " wrong";
+    return move.twists.empty() ? text : text + fmt::format(" twist {}", move.twists.front());
+}
+
 std::string textOfGraft(const Move& move) {
     std::string text = "graft" + listed(move.loops) + " to" + listed(move.others);
     if (move.run == Run::rightward) text += " rightward";
@@ -468,6 +496,7 @@ std::string textOf(const Move& move) {
                              : "fasten" + listed(move.loops);
         case MoveKind::weave: return "weave" + listed(move.loops) + (move.atFirst ? " first" : "");
         case MoveKind::join: return "join" + listed(move.loops) + listed(move.others);
+        case MoveKind::castOn: return textOfCastOn(move);
     }
     return "turn";
 }

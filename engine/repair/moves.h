@@ -10,6 +10,7 @@
 
 #include "fabric/records.h"
 #include "pattern/op.h"
+#include "pattern/working.h"
 
 /// Hand moves: what a person does to the cloth, each with a text form of one line. Undo, replay, plans and
 /// demonstrations are lists of these lines over a fabric. Loops are named by their entry id, which is the
@@ -80,9 +81,18 @@
 ///   sew-over 41 42 B            duplicate stitch over these in color B, on the side that faces you; or
 ///                               `rightward`
 ///   fasten 41                   a bit of yarn through the open stitch 41, sewn down on the other side
+///   fasten 41 42 43             ... under the heads of these, which all stand, and drawn until a gap between
+///                               them just closes; on the side away from the knitter
 ///   fasten strand 77            the float whose pass is 77, caught down in the middle
 ///   weave 41                    the end of yarn after 41 is woven in and trimmed; `weave 41 first`: before
 ///   it join 40 44                  the end after 40 and the end at 44 are made one yarn
+///
+/// Beginning again:
+///
+///   cast-on 13                  everything is drawn out and wound up, and 13 are cast on anew, before a row
+///                               that shows the right side; `long-tail` after the number is how, if nothing
+///                               is said, else `backward` or `knitted`; `wrong` where the first row shows
+///                               that side; `twist 1`: half turns of the band where a round is joined
 ///
 /// Further forms of hooking:
 ///
@@ -122,7 +132,8 @@ enum class MoveKind : std::uint8_t {
     sewOver,
     fasten,
     weave,
-    join
+    join,
+    castOn
 };
 
 /// Which stitches a thread or a spare needle goes through.
@@ -135,20 +146,21 @@ struct Move {
     MoveKind kind = MoveKind::turn;
     std::vector<LoopId> loops;   ///< the loops meant; hook: first the one in front as it faces you
     std::vector<LoopId> others;  ///< cross: those passed by; graft: those above; pass-over, join: the other
-    int count = 0;               ///< let-run (0: as far as it goes), tink, pick-out (0: the row), rip (0:
-                                 ///< to the thread)
-    int rung = 0;                ///< hook: 1 = lowest; 0: the bar after `strand`
-    LoopId strand;               ///< hook, lift-bar, draw-slack: the loop before a bare strand
-    PassId pass;                 ///< hook, fasten: the strand that goes by somewhere
-    bool knit = true;            ///< hook: toward you
-    std::vector<std::int8_t> twists;  ///< hook: one for each loop, or none
-    Plies plies = Plies::whole;       ///< hook: how the first loop's plies were met
-    LiftTo liftTo = LiftTo::hanging;  ///< lift-bar
-    Mount mount = Mount::western;     ///< seat, remount, lift-bar onto the needle
-    LoopId beside;                    ///< seat: the loop to its right, as the right side shows it
-    bool atRightEnd = false;          ///< seat: nothing to its right
-    std::vector<Step> steps;          ///< work
-    Side side = Side::right;          ///< inspect: which is looked at
+    int count = 0;     ///< let-run (0: as far as it goes), tink, cast-on, pick-out (0: the row), rip (0:
+                       ///< to the thread)
+    int rung = 0;      ///< hook: 1 = lowest; 0: the bar after `strand`
+    LoopId strand;     ///< hook, lift-bar, draw-slack: the loop before a bare strand
+    PassId pass;       ///< hook, fasten: the strand that goes by somewhere
+    bool knit = true;  ///< hook: toward you
+    std::vector<std::int8_t> twists;   ///< hook: one for each loop, or none
+    Plies plies = Plies::whole;        ///< hook: how the first loop's plies were met
+    LiftTo liftTo = LiftTo::hanging;   ///< lift-bar
+    Mount mount = Mount::western;      ///< seat, remount, lift-bar onto the needle
+    LoopId beside;                     ///< seat: the loop to its right, as the right side shows it
+    bool atRightEnd = false;           ///< seat: nothing to its right
+    std::vector<Step> steps;           ///< work
+    Side side = Side::right;           ///< inspect: which is looked at; cast-on: shown by the first row
+    CastOn castOn = CastOn::longTail;  ///< cast-on
     ThreadThrough through = ThreadThrough::named;  ///< thread
     bool spare = false;                            ///< thread: the spare needle
     bool inFront = true;                           ///< cross: as it faces her

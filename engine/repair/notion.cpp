@@ -14,6 +14,7 @@ Notion notionFor(const Move& move) {
         case MoveKind::seat:
         case MoveKind::remount:
         case MoveKind::tink:
+        case MoveKind::castOn:
         case MoveKind::work:
         case MoveKind::passOver:
         case MoveKind::slipTo: return Notion::needle;

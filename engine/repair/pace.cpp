@@ -17,7 +17,7 @@ struct Figure {
     double Pace::*value;
 };
 
-constexpr std::array<Figure, 22> kFigures = {{{"seconds-per-stitch", &Pace::secondsPerStitch},
+constexpr std::array<Figure, 24> kFigures = {{{"seconds-per-stitch", &Pace::secondsPerStitch},
                                               {"take-back", &Pace::tinkFactor},
                                               {"rip-seconds", &Pace::ripSecondsPerStitch},
                                               {"seat", &Pace::seatFactor},
@@ -38,6 +38,8 @@ constexpr std::array<Figure, 22> kFigures = {{{"seconds-per-stitch", &Pace::seco
                                               {"sew-over-seconds", &Pace::sewOverSeconds},
                                               {"fasten-seconds", &Pace::fastenSeconds},
                                               {"weave-seconds", &Pace::weaveSeconds},
+                                              {"unchain", &Pace::unchainFactor},
+                                              {"cast-on", &Pace::castOnFactor},
                                               {"snip-seconds", &Pace::snipSeconds}}};
 
 constexpr std::string_view kBlanks = " \t\r";

@@ -34,6 +34,8 @@ struct Pace {
     double sewOverSeconds = 30.0;
     double fastenSeconds = 180.0;
     double weaveSeconds = 120.0;
+    double unchainFactor = 0.75;  ///< a bound-off stitch opened and put on the needle, in stitches
+    double castOnFactor = 2.0;    ///< in stitches
     double snipSeconds = 60.0;
     double changeToolSeconds = 0.0;  ///< a further tool taken up; they lie at hand
     double otherMoveSeconds = 5.0;

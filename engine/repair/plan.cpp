@@ -13,8 +13,8 @@ namespace loopmend {
 
 std::string_view nameOf(PlanFamily family) {
     static constexpr std::array<std::string_view, kPlanFamilies> kNames = {
-        "column",         "tink",           "rip",    "block", "lifeline-first", "fudge",
-        "duplicate-over", "snip-and-graft", "fasten", "ease",  "leave"};
+        "column",         "tink",   "rip",  "block",  "lifeline-first", "fudge", "duplicate-over",
+        "snip-and-graft", "fasten", "ease", "sew-in", "start-again",    "leave"};
     return kNames[static_cast<std::size_t>(family)];
 }
 
@@ -35,6 +35,7 @@ std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& k
     ask.all = all;
     ask.panels = false;
     ask.threads = false;
+    ask.anew = false;
     return plansFor(meant, script, knitter, ask);
 }
 

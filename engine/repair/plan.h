@@ -29,9 +29,11 @@ enum class PlanFamily : std::uint8_t {
     snipAndGraft,   ///< one row is cut, drawn out and sewn anew
     fasten,         ///< what hangs loose is sewn down
     ease,           ///< slack is drawn along the row; no stitch changes
+    sewIn,          ///< a stitch that slipped out where the yarn broke is sewn in, and the ends joined
+    startAgain,     ///< all is drawn out, and the piece begun anew
     leave           ///< nothing is done, but that nothing can run
 };
-inline constexpr int kPlanFamilies = 11;
+inline constexpr int kPlanFamilies = 13;
 std::string_view nameOf(PlanFamily family);
 
 /// What is left to see afterwards, the better first.
@@ -84,12 +86,13 @@ struct PlanAsk {
     bool holdRims = true;
     bool panels = true;   ///< with spare needles (block)
     bool threads = true;  ///< a thread first (lifelineFirst)
+    bool anew = true;     ///< broken ends joined, and beginning again where nothing else mends it
 };
 
 /// Plans that mend `knitter`'s fabric into the meant one, cheapest first; each was carried out and rolled
 /// back. `script`: the rows that work the meant fabric. Nothing to mend: no plans. Plans that would not reach
 /// the meant knot are left out, unless all is true. Only families that can reach it; without an `ask`, only
-/// those that need no spare needles and threads: column, tink and rip.
+/// those that need no spare needles, threads and new yarn: column, tink and rip.
 std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& knitter, const PlanAsk& ask);
 std::vector<Plan> plansFor(const Fabric& meant, const Script& script, Knitter& knitter, const Pace& pace = {},
                            bool all = false);

@@ -4,9 +4,11 @@
 #include <algorithm>
 
 #include "fabric/itinerary.h"
+#include "repair/anew.h"
 #include "repair/arms.h"
 #include "repair/depths.h"
 #include "repair/pair_by_place.h"
+#include "repair/rejoin.h"
 
 namespace loopmend {
 
@@ -84,6 +86,9 @@ Planner::Planner(const Fabric& meant, const Script& script, Knitter& knitter, co
     Situation& s = *situation_;
     s.entries = f.entryCount();
     s.hasCrossings = f.crossingCount() > 0;
+    s.offNeedle = true;
+    for (HeldId h = f[f.needle()].first; h; h = f[h].next)
+        s.offNeedle = s.offNeedle && f[h].state.hanging != 0;
     sameKnot_ = pairing_.agrees() && knotOf(f) == meantKnot();
     s.wrongRows = wrongRowsOf(meant, f, pairing_, *meantSpots_, *actualSpots_);
     s.ripSeconds = ripSecondsOf(s);
@@ -97,6 +102,7 @@ const std::string& Planner::meantKnot() {
 
 Planner::Tried Planner::tryOut(PlanFamily family, const Generator& make) {
     const Knitter::State state = knitter_.mark();
+    const std::vector<YarnId> atHand = knitter_.yarnsAtHand();
     PlanBuilder builder(knitter_, family, ask_.pace);
     Tried tried;
     tried.made = make(*situation_, builder);
@@ -109,6 +115,7 @@ Planner::Tried Planner::tryOut(PlanFamily family, const Generator& make) {
     std::vector<LoopId> gone;
     if (tried.made) gone = goneOf(knitter_.fabric(), there_);
     knitter_.rollBack(state);
+    knitter_.layOut(atHand);  // cut and joined yarns have other numbers
     if (tried.made && asIs && !sameKnot_)
         left = differencesOf(situation_->meant, knitter_.fabric(), pairing_, *meantSpots_, *actualSpots_);
     tried.plan = builder.take();
@@ -150,6 +157,16 @@ void Planner::addColumns(PlanFamily family) {
 /// Where the first wrong row is not deep enough (what it stands on hangs otherwise than it was), a row more.
 void Planner::addRip() {
     Tried tried = tryOut(PlanFamily::rip, planRip);
+    const int first = situation_->firstWrongRow();
+    const int worked = static_cast<int>(situation_->script.rows.size());
+    if (!tried.plan.proved && first >= 1 && first <= worked &&
+        actualSpots_->lastRow() != meantSpots_->lastRow()) {
+        // Along a chain with a hole in it the rows do not count themselves.
+        Tried byHands = tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) {
+            return planRipTo(s, b, first, worked - first + 1);
+        });
+        if (byHands.plan.proved) tried = std::move(byHands);
+    }
     constexpr std::size_t kMost = 40000;  // stitches, all tries together
     std::size_t spent = 0;
     for (int row = situation_->firstWrongRow() - 1; row >= 1 && !tried.plan.proved && spent < kMost; --row) {
@@ -184,6 +201,53 @@ void Planner::addDepths() {
     }
 }
 
+/// Yarn that broke inside the cloth: its ends are joined first, and then it is mended like any other; or the
+/// stitch between them is sewn in.
+void Planner::addRejoined() {
+    for (const BrokenEnds& ends : brokenEnds(situation_->meant, situation_->actual)) {
+        std::vector<Plan> further;
+        std::optional<SlippedOut> stitch;
+        const Knitter::State state = knitter_.mark();
+        const std::vector<YarnId> atHand = knitter_.yarnsAtHand();
+        PlanBuilder first(knitter_, PlanFamily::column, ask_.pace);
+        if (joinEnds(ends, *actualSpots_, first)) {
+            PlanAsk inner = ask_;
+            inner.all = false;
+            inner.anew = false;
+            Planner joined(situation_->meant, situation_->script, knitter_, inner);
+            stitch = slippedOut(joined.situation());
+            further = joined.provable();
+        }
+        knitter_.rollBack(state);
+        knitter_.layOut(atHand);
+        if (stitch) {
+            add(PlanFamily::sewIn,
+                [&](const Situation&, PlanBuilder& b) { return planSewIn(ends, *stitch, *actualSpots_, b); });
+        }
+        for (const Plan& plan : further) {
+            add(plan.family, [&](const Situation&, PlanBuilder& b) {
+                if (!joinEnds(ends, *actualSpots_, b)) return false;
+                b.ripsTo(plan.ripsTo);
+                for (const LoopId loop : plan.needsOnTool) b.needs(loop);
+                b.leaves(plan.leaves, plan.shortageMm);
+                std::size_t at = 0;
+                for (std::size_t i = 0; i < plan.moves.size(); ++i) {
+                    for (; at < plan.cautions.size() && plan.cautions[at].beforeMove == i; ++at)
+                        b.caution(plan.cautions[at].words);
+                    const PlannedMove& m = plan.moves[i];
+                    if (!b.add(m.move, {m.row, m.stitch, m.column}, m.words)) return false;
+                }
+                return true;
+            });
+        }
+    }
+}
+
+void Planner::addStartAgain() {
+    const bool mended = std::any_of(plans_.begin(), plans_.end(), [](const Plan& p) { return p.proved; });
+    if (!mended) add(PlanFamily::startAgain, planStartAgain);
+}
+
 std::vector<Plan> Planner::provable() {
     if (sameKnot_) return {};
     addColumns(PlanFamily::column);
@@ -192,6 +256,10 @@ std::vector<Plan> Planner::provable() {
     addRip();
     addDepths();
     if (ask_.threads) add(PlanFamily::lifelineFirst, planLifelineFirst);
+    if (ask_.anew) {
+        addRejoined();
+        addStartAgain();
+    }
     std::stable_sort(plans_.begin(), plans_.end(), [](const Plan& x, const Plan& y) {
         if (x.proved != y.proved) return x.proved;
         return x.seconds < y.seconds;

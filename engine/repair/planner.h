@@ -47,6 +47,8 @@ class Planner {
     void addColumns(PlanFamily family);
     void addRip();
     void addDepths();
+    void addRejoined();
+    void addStartAgain();
 
     const std::string& meantKnot();
 

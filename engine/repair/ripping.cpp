@@ -27,6 +27,14 @@ LoopId rightNeighbor(const Fabric& f, LoopId loop) {
     return e && f.run(e) == f.run(loop) && f.isHeld(e) && f.heldOn(e, f.needle()) ? e : LoopId{};
 }
 
+/// Nothing was worked to the right of it in its row.
+bool standsFirst(const Fabric& f, LoopId loop) {
+    EntryId e = f.run(loop) == Run::leftward ? f[loop].prev : f[loop].next;
+    while (e && f.run(e) == f.run(loop) && !f.isLoop(e))
+        e = f.run(loop) == Run::leftward ? f[e].prev : f[e].next;
+    return !e || f.run(e) != f.run(loop);
+}
+
 /// Seats loops that hang free or on a pin and that the meant fabric holds once the rows above are gone.
 bool seatLoose(const Situation& s, PlanBuilder& b) {
     const Fabric& f = b.fabric();
@@ -46,7 +54,9 @@ bool seatLoose(const Situation& s, PlanBuilder& b) {
         Move seat;
         seat.kind = MoveKind::seat;
         seat.loops = {a};
-        if (s.hasCrossings) seat.beside = rightNeighbor(f, a);
+        const bool placeKnown = own && !s.offNeedle;  // it hangs where it fell
+        if (s.hasCrossings || !placeKnown) seat.beside = rightNeighbor(f, a);
+        if (!placeKnown && !seat.beside && standsFirst(f, a)) seat.atRightEnd = true;
         if (!b.add(std::move(seat), s.actualSpots.of(a),
                    "Put the loop that hangs here on the needle, right leg in front.")) {
             return false;
@@ -198,9 +208,15 @@ bool goOn(const Situation& s, PlanBuilder& b) {
 
 namespace {
 
-bool takeBackTo(const Situation& s, PlanBuilder& b, int row) {
+/// Rows that hands take back to come to `row`. A chain along an edge and stitches picked up may count as a
+/// row of the cloth of their own, and no turn lies before them.
+int rowsBackTo(const Situation& s, int row) {
+    const int more = s.actualSpots.lastRow() - s.meantSpots.lastRow();
+    return std::min(s.meantSpots.lastRow(), static_cast<int>(s.script.rows.size())) + more - row + 1;
+}
+
+bool takeBackTo(PlanBuilder& b, int row, int rows) {
     b.ripsTo(row);
-    const int rows = s.actualSpots.lastRow() - row + 1;
     if (rows <= 0) return true;
     Move rip;
     rip.kind = MoveKind::rip;
@@ -233,9 +249,10 @@ bool planRip(const Situation& s, PlanBuilder& b) {
     return planRipTo(s, b, row);
 }
 
-bool planRipTo(const Situation& s, PlanBuilder& b, int row) {
+bool planRipTo(const Situation& s, PlanBuilder& b, int row, int rowsBack) {
     (void)s.bars();
-    return takeBackTo(s, b, row) && dropBars(s, b) && seatLoose(s, b) && workAgainFrom(s, b, row);
+    const int rows = rowsBack > 0 ? rowsBack : rowsBackTo(s, row);
+    return takeBackTo(b, row, rows) && dropBars(s, b) && seatLoose(s, b) && workAgainFrom(s, b, row);
 }
 
 bool planLifelineFirst(const Situation& s, PlanBuilder& b) {
@@ -283,8 +300,8 @@ bool planLifelineFirst(const Situation& s, PlanBuilder& b) {
 bool planRipAndColumns(const Situation& s, PlanBuilder& b, int row) {
     if (row < 2 || row > static_cast<int>(s.script.rows.size())) return false;
     (void)s.bars();
-    return takeBackTo(s, b, row) && dropBars(s, b) && mendColumns(s, b, {row, false, Arm::both}) &&
-           seatLoose(s, b) && workAgainFrom(s, b, row);
+    return takeBackTo(b, row, rowsBackTo(s, row)) && dropBars(s, b) &&
+           mendColumns(s, b, {row, false, Arm::both}) && seatLoose(s, b) && workAgainFrom(s, b, row);
 }
 
 }  // namespace loopmend

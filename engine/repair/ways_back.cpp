@@ -7,7 +7,9 @@
 #include <fmt/format.h>
 
 #include "fabric/itinerary.h"
+#include "repair/anew.h"
 #include "repair/count_fixes.h"
+#include "repair/craft_plans.h"
 #include "repair/planner.h"
 #include "repair/sewn.h"
 
@@ -35,6 +37,8 @@ std::string nameWords(const Plan& plan) {
         case PlanFamily::snipAndGraft: return "Cut one row out and sew it anew";
         case PlanFamily::fasten: return "Sew the open stitch down";
         case PlanFamily::ease: return "Ease the slack along the row";
+        case PlanFamily::sewIn: return "Sew the stitch in that slipped out, and join the yarn";
+        case PlanFamily::startAgain: return "Start again";
         case PlanFamily::leave: return "Leave it as it is";
     }
     return {};
@@ -202,22 +206,25 @@ WaysBack waysBack(const Fabric& meant, const Script& script, Knitter& knitter, c
     const auto add = [&](PlanFamily family, const Planner::Generator& make) {
         Planner::Tried tried = planner.tryOut(family, make);
         // Eased, the knot is what it was and was meant to be: that is its proof.
-        if (tried.made && planner.sameKnot() && family == PlanFamily::ease) tried.plan.proved = true;
+        if (tried.made && planner.sameKnot() && family != PlanFamily::leave) tried.plan.proved = true;
         if (tried.made) {
             (tried.plan.proved ? plans : others).push_back(std::move(tried.plan));
         } else if (!tried.plan.reason.empty()) {
             ways.refused.push_back({family, std::move(tried.plan.reason)});
         }
     };
-    const bool uneven =
-        planner.sameKnot() && !unevenLoops(meant, knitter.fabric(), planner.situation().pairing).empty();
+    const Pairing& pairs = planner.situation().pairing;
+    const bool uneven = planner.sameKnot() && (!unevenLoops(meant, knitter.fabric(), pairs).empty() ||
+                                               !unevenFloats(meant, knitter.fabric(), pairs).empty());
     if (!planner.sameKnot()) {
         add(PlanFamily::fudge, planFudge);
+        add(PlanFamily::fudge, planCloseYarnOver);
         add(PlanFamily::fasten, planFasten);
         add(PlanFamily::duplicateOver, planDuplicateOver);
         add(PlanFamily::snipAndGraft, planSnipAndGraft);
     } else if (uneven) {
         add(PlanFamily::ease, planEase);
+        add(PlanFamily::rip, planRework);
     }
     if (!planner.sameKnot() || uneven) add(PlanFamily::leave, planLeave);
     const auto sort = [](std::vector<Plan>& list) {

@@ -75,6 +75,7 @@ namespace loopmend {
 template <class Look>
 Result<void> previewOf(Knitter& knitter, const Plan& plan, std::size_t moves, Look look) {
     const Knitter::State before = knitter.mark();
+    const std::vector<YarnId> atHand = knitter.yarnsAtHand();
     Workplace workplace(knitter);
     Result<void> done;
     for (std::size_t i = 0; i < plan.moves.size() && i < moves && done; ++i) {
@@ -83,6 +84,7 @@ Result<void> previewOf(Knitter& knitter, const Plan& plan, std::size_t moves, Lo
     }
     if (done) look(static_cast<const Fabric&>(knitter.fabric()));
     knitter.rollBack(before);
+    knitter.layOut(atHand);
     return done;
 }
 

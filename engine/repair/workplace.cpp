@@ -135,6 +135,7 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
         case MoveKind::passOver:
             if (move.others.empty()) return refuse(Why::noSuchThing);
             return nothing(passOver(move.loops.front(), move.others.front()));
+        case MoveKind::castOn: return nothing(castOnAnew(move));
         case MoveKind::drawSlack:
         case MoveKind::snip:
         case MoveKind::pickOut:

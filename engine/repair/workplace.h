@@ -67,10 +67,12 @@ class Workplace {
     Result<LoopId> graft(const Move& move);
     Result<LoopId> sewOver(const Move& move);
     Result<LoopId> fasten(const Move& move);
+    Result<LoopId> drawTogether(const std::vector<LoopId>& round);
     Result<void> weave(const Move& move);
     Result<void> join(LoopId last, LoopId other);
     YarnId lengthLike(YarnId yarn, char color);
     void ballIsNow(YarnId yarn, YarnId instead);
+    Result<void> castOnAnew(const Move& move);  ///< workplace_begin.cpp
 
     Knitter* knitter_;
     std::vector<LoopId> stacked_;  ///< on the hook, front first

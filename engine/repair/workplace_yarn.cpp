@@ -214,8 +214,29 @@ Result<LoopId> Workplace::sewOver(const Move& move) {
     return theLast(duplicateStitches(f, thread, move.loops, move.run, knitter_->facing()));
 }
 
+/// Loops round a gap: they stand, so the yarn goes under their heads.
+Result<LoopId> Workplace::drawTogether(const std::vector<LoopId>& round) {
+    Fabric& f = knitter_->fabric();
+    for (const LoopId l : round) {
+        if (f.isLoose(l)) return refuse(Why::notHeld);
+        if (f.isNothing(l)) return refuse(Why::noSuchThing);
+    }
+    const YarnId like = f[round.front()].yarn;
+    const YarnId bit = lengthLike(like, f[like].flags.colour);
+    LinkForm form;
+    form.side = opposite(knitter_->facing());
+    Result<LoopId> sewn = refuse(Why::noSuchThing);
+    for (const LoopId l : round) {
+        sewn = f.thread(bit, f.run(round.front()), f[like].loopUm / 4, {{l, form, -1}}, {});
+        if (!sewn) return sewn;
+        f.setAnchored(*sewn, true);
+    }
+    return sewn;
+}
+
 Result<LoopId> Workplace::fasten(const Move& move) {
     Fabric& f = knitter_->fabric();
+    if (move.loops.size() > 1) return drawTogether(move.loops);
     LoopId held;
     if (move.pass) {
         if (!f.has(move.pass) || f.isLoop(move.pass)) return refuse(Why::noSuchThing);

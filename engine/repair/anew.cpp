@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+#include "repair/anew.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+#include "repair/sewn.h"
+
+namespace loopmend {
+
+namespace {
+
+/// How the meant piece was cast on, as its loops show.
+CastOn castOnOf(const Situation& s) {
+    const auto& rows = s.meantSpots.rows();
+    if (rows.empty()) return CastOn::longTail;
+    bool hitches = true;
+    bool knots = true;
+    for (const LoopId l : rows.front()) {
+        const LinkId link = s.meant[l].firstLink;
+        if (!link && s.meant[l].flags.anchored == 0) continue;  // a strand lifted in the row above
+        hitches = hitches && link && s.meant[s.meant[link].host].flags.anchored != 0;
+        knots = knots && s.meant[l].flags.anchored != 0;
+    }
+    return hitches ? CastOn::longTail : knots ? CastOn::backward : CastOn::knitted;
+}
+
+}  // namespace
+
+bool planStartAgain(const Situation& s, PlanBuilder& b) {
+    const Script& script = s.script;
+    if (script.castOn < 1 || script.rows.empty()) return b.refuse("nothing says how it was begun");
+    if (b.knitter().inTheRound() != script.round) return b.refuse("it was begun in another way");
+    Move begin;
+    begin.kind = MoveKind::castOn;
+    begin.count = script.castOn;
+    begin.castOn = castOnOf(s);
+    if (!script.round && script.rows.front().facing == Facing::wrong) begin.side = Side::wrong;
+    if (script.round && script.twist != 0) begin.twists = {script.twist};
+    b.caution(
+        "Say first what went wrong, so that it does not happen again. With yarn to spare keep this piece "
+        "until the new one has passed the row.");
+    b.ripsTo(1);
+    if (!b.add(std::move(begin), {},
+               fmt::format("Draw the work out from its end, wind the yarn up loosely, and wet it if it has "
+                           "crinkled. Cast on {} anew; count them twice, with a marker every ten{}.",
+                           script.castOn, script.round ? ", and lay the edge flat before you join" : "")))
+        return false;
+    for (const WorkedRow& row : script.rows) {
+        Move work;
+        work.kind = MoveKind::work;
+        work.steps = row.steps;
+        if (!b.add(std::move(work), {row.number, 0, 0}, fmt::format("Work row {}.", row.number)))
+            return false;
+        if (turnsEarly(row)) continue;
+        if (!b.add(Move{}, {row.number, 0, 0},
+                   b.knitter().inTheRound() ? "Begin the next round." : "Turn the work."))
+            return false;
+    }
+    return true;
+}
+
+std::vector<LoopId> unevenFloats(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
+    std::vector<LoopId> uneven;
+    for (std::int32_t i = 0; i < actual.entryCount(); ++i) {
+        const LoopId a{i};
+        if (!actual.has(a) || !actual.isLoop(a)) continue;
+        const EntryId next = actual[a].next;
+        if (!next || actual.isLoop(next) || actual.isFree(next)) continue;
+        const LoopId m = pairing.meant(a);
+        if (!m || !meant.isLoop(m)) continue;
+        if (std::abs(actual[a].strandUm - meant[m].strandUm) * 2 > meant[m].strandUm) uneven.push_back(a);
+    }
+    return uneven;
+}
+
+bool planRework(const Situation& s, PlanBuilder& b) {
+    const auto unevenIn = [&](const Fabric& f, const Pairing& p) {
+        std::vector<LoopId> loops = unevenLoops(s.meant, f, p);
+        const std::vector<LoopId> floats = unevenFloats(s.meant, f, p);
+        loops.insert(loops.end(), floats.begin(), floats.end());
+        return loops;
+    };
+    const std::vector<LoopId> uneven = unevenIn(b.fabric(), s.pairing);
+    if (uneven.empty()) return b.refuse("no stitch is much larger or smaller than it should be");
+    int row = s.actualSpots.lastRow();
+    for (const LoopId l : uneven) {
+        // The hitches of the edge stand in no row.
+        const StitchPlace spot = s.actualSpots.of(l);
+        row = std::min(row, spot.column > 0 ? spot.row : row);
+    }
+    if (row < 1) return b.refuse("it is the cast-on that is of another size");
+    b.knitter().setTension({});
+    b.caution(s.offNeedle
+                  ? "Chain over a thicker needle this time where it was too tight, a thinner one where "
+                    "it was too slack, and stretch the edge beside the cloth as you go."
+                  : "Take the needle that the rest was worked with, and lay its pair beside it.");
+    if (!planRipTo(s, b, row)) return false;
+    const Pairing now = pairUp(s.meant, b.fabric());
+    if (unevenIn(b.fabric(), now).size() * 2 > uneven.size())
+        return b.refuse("worked again it would come out much the same");
+    return true;
+}
+
+}  // namespace loopmend
