@@ -261,7 +261,7 @@ class Taker {
         r_.object({{"kind",
                     [&] {
                         const auto i =
-                            r_.oneOf(namesOf<QuestionKind, static_cast<int>(QuestionKind::whichPlan) + 1>());
+                            r_.oneOf(namesOf<QuestionKind, static_cast<int>(QuestionKind::written) + 1>());
                         if (i) q.kind = static_cast<QuestionKind>(*i);
                     },
                     true},

@@ -7,10 +7,10 @@ namespace loopmend {
 
 namespace {
 
-constexpr std::array<std::string_view, 15> kQuestionNames = {
-    "point-at",    "two-signs",   "name",  "count",       "which-side", "neck",      "mount",     "on-top",
-    "will-it-run", "when-turned", "trace", "if-it-drops", "root",       "rung-kind", "which-plan"};
-static_assert(kQuestionNames.size() == static_cast<std::size_t>(QuestionKind::whichPlan) + 1);
+constexpr std::array<std::string_view, 16> kQuestionNames = {
+    "point-at",    "two-signs",   "name",  "count",       "which-side", "neck",      "mount",      "on-top",
+    "will-it-run", "when-turned", "trace", "if-it-drops", "root",       "rung-kind", "which-plan", "written"};
+static_assert(kQuestionNames.size() == static_cast<std::size_t>(QuestionKind::written) + 1);
 
 }  // namespace
 

@@ -35,7 +35,10 @@ enum class QuestionKind : std::uint8_t {
     ifItDrops,   ///< what happens when the lit stitch falls off the needle
     root,        ///< which row and place it all began at
     rungKind,    ///< whether the lit rung is `long` or `short`; empty: any
-    whichPlan    ///< which way of mending, and why
+    whichPlan,   ///< which way of mending, and why
+    /// The lit row as a pattern says it: its `words`; its line of a chart, `squares` (a right-side row) or
+    /// `squares-behind` (a wrong-side row). `due`: the row of the pattern that comes next.
+    written
 };
 /// `point-at`, `two-signs`, `name` ...: the word of files.
 std::string_view name(QuestionKind kind);

@@ -17,77 +17,13 @@
 #include "pattern/parse.h"
 #include "pattern/print.h"
 #include "reading/script.h"
+#include "tutor/row_words.h"
 #include "tutor/swatch.h"
 #include "tutor/words.h"
 
 namespace loopmend {
 
 namespace {
-
-// ---- rows in the words of patterns
-
-std::vector<Item> plainItems(const std::vector<Step>& steps) {
-    std::vector<Item> items;
-    for (const Step& step : steps) {
-        if (!items.empty() && items.back().step == step && printedWithNumber(step.op)) {
-            ++items.back().times;
-            continue;
-        }
-        Item item;
-        item.step = step;
-        items.push_back(std::move(item));
-    }
-    return items;
-}
-
-std::vector<Step> part(const std::vector<Step>& steps, std::size_t from, std::size_t to) {
-    return {steps.begin() + static_cast<std::ptrdiff_t>(from),
-            steps.begin() + static_cast<std::ptrdiff_t>(to)};
-}
-
-int usesOf(const std::vector<Step>& steps) {
-    int sum = 0;
-    for (const Step& step : steps) sum += uses(step);
-    return sum;
-}
-
-/// The shortest way of saying it, with a star where that is shorter.
-std::vector<Item> itemsOf(const std::vector<Step>& steps) {
-    constexpr std::size_t kLongestUnit = 14;
-    constexpr std::size_t kLongestStart = 6;
-    std::vector<Item> best = plainItems(steps);
-    std::size_t bestCount = best.size();
-    for (std::size_t start = 0; start <= std::min(kLongestStart, steps.size()); ++start) {
-        for (std::size_t unit = 2; unit <= kLongestUnit && start + 2 * unit <= steps.size(); ++unit) {
-            std::size_t end = start + unit;
-            while (end + unit <= steps.size() &&
-                   std::equal(steps.begin() + static_cast<std::ptrdiff_t>(start),
-                              steps.begin() + static_cast<std::ptrdiff_t>(start + unit),
-                              steps.begin() + static_cast<std::ptrdiff_t>(end)))
-                end += unit;
-            if (end < start + 2 * unit) continue;
-            const std::vector<Step> rest = part(steps, end, steps.size());
-            const int left = usesOf(rest);
-            const std::vector<Step> repeated = part(steps, start, start + unit);
-            // A star stops where no repeat fits any more: the rest must be shorter, and take stitches.
-            if (usesOf(repeated) == 0 || (!rest.empty() && left == 0)) continue;
-            Item star;
-            star.kind = ItemKind::star;
-            star.items = plainItems(repeated);
-            star.until = rest.empty() ? Until::end : Until::last;
-            star.last = left;
-            std::vector<Item> items = plainItems(part(steps, 0, start));
-            const std::vector<Item> after = plainItems(rest);
-            const std::size_t count = items.size() + star.items.size() + after.size() + 1;
-            if (count >= bestCount) continue;
-            bestCount = count;
-            items.push_back(std::move(star));
-            items.insert(items.end(), after.begin(), after.end());
-            best = std::move(items);
-        }
-    }
-    return best;
-}
 
 bool sameWork(const WorkedRow& a, const WorkedRow& b) {
     return a.facing == b.facing && a.round == b.round && a.steps == b.steps;
@@ -107,7 +43,7 @@ std::string rowWords(const WorkedRow& worked, int number, Terms terms) {
     row.round = worked.round;
     row.spans = {{number, number}};
     if (!worked.round) row.facing = worked.facing;
-    row.items = itemsOf(worked.steps);
+    row.items = shortestItems(worked.steps);
     return printRow(row, terms);
 }
 
@@ -167,13 +103,7 @@ std::string workedWords(const Script& script, const Setup& setup, const FaultPla
     some.rows.back().steps = read.script.rows.back().steps;
     const auto again = knit(some, setup);
     if (!again || knotOf(*again->fabric) != knotOf(*spoiled->actual.fabric)) return {};
-    return printBody(
-        [&] {
-            Row row;
-            row.items = itemsOf(some.rows.back().steps);
-            return row;
-        }(),
-        terms);
+    return rowWords(some.rows.back().steps, terms);
 }
 
 class Mistake {

@@ -14,7 +14,7 @@ struct KindOf {
     QuestionKind kind;
     std::array<std::string_view, 21> of;
 };
-constexpr std::array<KindOf, 15> kAll = {
+constexpr std::array<KindOf, 16> kAll = {
     {{QuestionKind::pointAt,
       {"head",      "leg",       "foot",    "bar",       "v",          "bump", "neck",     "on-needle",
        "first-row", "open-loop", "rung",    "long-rung", "short-rung", "hole", "decrease", "double-decrease",
@@ -35,7 +35,8 @@ constexpr std::array<KindOf, 15> kAll = {
      {QuestionKind::ifItDrops, {}},
      {QuestionKind::root, {}},
      {QuestionKind::rungKind, {"long", "short"}},
-     {QuestionKind::whichPlan, {}}}};
+     {QuestionKind::whichPlan, {}},
+     {QuestionKind::written, {"words", "squares", "squares-behind", "due"}}}};
 
 }  // namespace
 
@@ -59,6 +60,7 @@ tl::expected<Question, std::string> questionOf(const Swatch& swatch, const Scene
             case QuestionKind::root: return askRoot(cloth);
             case QuestionKind::rungKind: return askRung(cloth);
             case QuestionKind::whichPlan: return askPlan(cloth);
+            case QuestionKind::written: return askWritten(cloth);
         }
         return cannotAsk("nothing is asked");
     }();

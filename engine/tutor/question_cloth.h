@@ -127,5 +127,6 @@ Asked askDrop(AskedCloth& cloth);
 Asked askRung(AskedCloth& cloth);
 Asked askTrace(AskedCloth& cloth);
 Asked askPlan(AskedCloth& cloth);
+Asked askWritten(AskedCloth& cloth);
 
 }  // namespace loopmend

@@ -57,6 +57,11 @@ constexpr std::array<SkillOf, 5> kWhenTurned = {{{"", "both-faces"},
                                                  {"slipped", "slipped-stitches"},
                                                  {"hole", "both-faces"}}};
 
+constexpr std::array<SkillOf, 4> kWritten = {{{"", "written-repeats"},
+                                              {"squares", "chart-directions"},
+                                              {"squares-behind", "chart-wrong-side"},
+                                              {"due", "place-in-chart"}}};
+
 template <std::size_t n>
 std::string_view in(const std::array<SkillOf, n>& table, std::string_view of) {
     for (const SkillOf& line : table) {
@@ -84,6 +89,7 @@ std::string_view skillOf(const QuestionWanted& wanted) {
         case QuestionKind::root: return "root-of-it";
         case QuestionKind::rungKind: return "long-or-short-rung";
         case QuestionKind::whichPlan: return "leave-or-mend";
+        case QuestionKind::written: return in(kWritten, wanted.of);
     }
     return {};
 }

@@ -41,6 +41,7 @@ std::string headingFor(QuestionKind kind) {
         case QuestionKind::root: return "Where did it begin?";
         case QuestionKind::rungKind: return "Long or short?";
         case QuestionKind::whichPlan: return "Which way?";
+        case QuestionKind::written: return "As a pattern says it";
     }
     return "Read it";
 }

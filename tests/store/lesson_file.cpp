@@ -109,7 +109,7 @@ StepPlan anyStep() {
     s.skill = anyText();
     if (*rc::gen::arbitrary<bool>()) return s;
     s.question.kind =
-        static_cast<QuestionKind>(*rc::gen::inRange(0, static_cast<int>(QuestionKind::whichPlan) + 1));
+        static_cast<QuestionKind>(*rc::gen::inRange(0, static_cast<int>(QuestionKind::written) + 1));
     s.question.of = anyText();
     s.question.row = *rc::gen::inRange(0, 401);
     s.question.stitch = *rc::gen::inRange(0, 401);

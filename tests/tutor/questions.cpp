@@ -14,6 +14,10 @@
 #include "fault/catalogue.h"
 #include "fault/draw.h"
 #include "fault/facts.h"
+#include "pattern/chart.h"
+#include "pattern/chart_text.h"
+#include "pattern/counts.h"
+#include "pattern/parse.h"
 #include "repair/workplace.h"
 #include "sampled.h"
 #include "tutor/question.h"
@@ -385,6 +389,54 @@ TEST_CASE("Which stitch of a decrease lies on top: as it was worked", "[question
     REQUIRE(ssk);
     CHECK(rightKey(*k2tog) == "right");
     CHECK(rightKey(*ssk) == "left");
+}
+
+TEST_CASE("The words of a row work it again, its squares are that row, and the row that is due comes next",
+          "[questions]") {
+    int asked = 0;
+    for (const StockGround ground : {StockGround::rib, StockGround::eyelets, StockGround::cables,
+                                     StockGround::shaped, StockGround::spines}) {
+        const auto state = layOut(lessonOf(swatchOf(ground, 2)));
+        const Script& script = state->swatch.script();
+        const int rows = state->swatch.rows();
+        for (int r = 1; r <= rows; ++r) {
+            INFO(name(ground) << " row " << r);
+            const WorkedRow& row = script.rows[static_cast<std::size_t>(r) - 1];
+            int stitches = 0;
+            for (const Step& step : row.steps) stitches += uses(step);
+            if (const auto q = ask(*state, QuestionKind::written, "words", r)) {
+                const auto again = expand(parse("Row 1: " + rightKey(*q) + "."), stitches, 1);
+                REQUIRE(again);
+                CHECK(again->rows[0].steps == row.steps);
+            }
+            const bool right = row.facing == Facing::right;
+            const auto q = ask(*state, QuestionKind::written, right ? "squares" : "squares-behind", r);
+            if (!q) continue;
+            // As anybody's chart, read by the reader of charts.
+            std::string line = rightKey(*q);
+            const std::string number = fmt::format("{}", r);
+            const std::size_t at = right ? line.size() - number.size() : 0;
+            REQUIRE(line.substr(at, number.size()) == number);
+            line.replace(at, number.size(), "1");
+            const WrittenChart chart = parseChart(
+                fmt::format("loopmend chart 1\nWorked: in rows\nFirst row: {} side\n\nChart:\n{}\n",
+                            right ? "right" : "wrong", line));
+            REQUIRE(chart.problems.empty());
+            const auto worked = expand(patternOf(chart), stitches, 1);
+            REQUIRE(worked);
+            CHECK(worked->rows[0].steps == row.steps);
+        }
+        const auto due = ask(*state, QuestionKind::written, "due");
+        if (!due) continue;  // its rows are too few to choose from
+        ++asked;
+        const std::vector<Step>& next = script.rows[static_cast<std::size_t>(rows)].steps;
+        int stitches = 0;
+        for (const Step& step : next) stitches += uses(step);
+        const auto again = expand(parse("Row 1: " + rightKey(*due) + "."), stitches, 1);
+        REQUIRE(again);
+        CHECK(again->rows[0].steps == next);
+    }
+    CHECK(asked >= 3);
 }
 
 TEST_CASE("What an author asks for and is not there is refused with a sentence", "[questions]") {

@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: MIT
+#include "tutor/row_words.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "pattern/print.h"
+
+namespace loopmend {
+
+namespace {
+
+std::vector<Item> plainItems(const std::vector<Step>& steps) {
+    std::vector<Item> items;
+    for (const Step& step : steps) {
+        if (!items.empty() && items.back().step == step && printedWithNumber(step.op)) {
+            ++items.back().times;
+            continue;
+        }
+        Item item;
+        item.step = step;
+        items.push_back(std::move(item));
+    }
+    return items;
+}
+
+std::vector<Step> part(const std::vector<Step>& steps, std::size_t from, std::size_t to) {
+    return {steps.begin() + static_cast<std::ptrdiff_t>(from),
+            steps.begin() + static_cast<std::ptrdiff_t>(to)};
+}
+
+int usesOf(const std::vector<Step>& steps) {
+    int sum = 0;
+    for (const Step& step : steps) sum += uses(step);
+    return sum;
+}
+
+}  // namespace
+
+std::vector<Item> shortestItems(const std::vector<Step>& steps) {
+    constexpr std::size_t kLongestUnit = 14;
+    constexpr std::size_t kLongestStart = 6;
+    std::vector<Item> best = plainItems(steps);
+    std::size_t bestCount = best.size();
+    for (std::size_t start = 0; start <= std::min(kLongestStart, steps.size()); ++start) {
+        for (std::size_t unit = 2; unit <= kLongestUnit && start + 2 * unit <= steps.size(); ++unit) {
+            std::size_t end = start + unit;
+            while (end + unit <= steps.size() &&
+                   std::equal(steps.begin() + static_cast<std::ptrdiff_t>(start),
+                              steps.begin() + static_cast<std::ptrdiff_t>(start + unit),
+                              steps.begin() + static_cast<std::ptrdiff_t>(end)))
+                end += unit;
+            if (end < start + 2 * unit) continue;
+            const std::vector<Step> rest = part(steps, end, steps.size());
+            const int left = usesOf(rest);
+            const std::vector<Step> repeated = part(steps, start, start + unit);
+            // A star stops where no repeat fits any more: the rest must be shorter, and take stitches.
+            if (usesOf(repeated) == 0 || (!rest.empty() && left == 0)) continue;
+            Item star;
+            star.kind = ItemKind::star;
+            star.items = plainItems(repeated);
+            star.until = rest.empty() ? Until::end : Until::last;
+            star.last = left;
+            std::vector<Item> items = plainItems(part(steps, 0, start));
+            const std::vector<Item> after = plainItems(rest);
+            const std::size_t count = items.size() + star.items.size() + after.size() + 1;
+            if (count >= bestCount) continue;
+            bestCount = count;
+            items.push_back(std::move(star));
+            items.insert(items.end(), after.begin(), after.end());
+            best = std::move(items);
+        }
+    }
+    return best;
+}
+
+std::string rowWords(const std::vector<Step>& steps, Terms terms) {
+    Row row;
+    row.items = shortestItems(steps);
+    return printBody(row, terms);
+}
+
+std::string rowSquares(const WorkedRow& worked, int number, bool mirrored, Terms terms) {
+    WrittenRow row;
+    row.number = number;
+    row.facing = worked.facing;
+    for (const Step& step : worked.steps) {
+        ChartCell cell;
+        cell.sign = signOf(step, worked.facing);
+        row.cells.push_back(cell);
+    }
+    // Kept from right to left; a wrong-side row is worked the other way.
+    if (worked.facing == Facing::wrong && !worked.round) std::reverse(row.cells.begin(), row.cells.end());
+    WrittenChart chart;
+    chart.round = worked.round;
+    chart.leftHanded = mirrored;
+    chart.rows = {std::move(row)};
+    const std::string text = printChart(chart, ChartStyle::symbols, terms);
+    constexpr std::string_view kBegin = "Chart:\n";
+    const std::size_t from = text.find(kBegin) + kBegin.size();
+    std::string line;
+    for (const char c : text.substr(from, text.find('\n', from) - from)) {
+        if (c == ' ' && (line.empty() || line.back() == ' ')) continue;
+        line += c;
+    }
+    while (!line.empty() && line.back() == ' ') line.pop_back();
+    return line;
+}
+
+}  // namespace loopmend

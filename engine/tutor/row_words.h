@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "pattern/chart_text.h"
+#include "pattern/pattern.h"
+#include "pattern/terms.h"
+
+/// A row of a script as patterns say it: in words, and in squares.
+namespace loopmend {
+
+/// The shortest way of saying these steps, with a star where that is shorter.
+std::vector<Item> shortestItems(const std::vector<Step>& steps);
+/// The same in words: `*k1, k2tog, yo, k1; rep from * to last 3 sts, k3`.
+std::string rowWords(const std::vector<Step>& steps, Terms terms);
+/// One line of a chart as text (pattern/chart_text.h), signs as the right side shows them, with the number
+/// where the row begins: `| o / | 5`.
+std::string rowSquares(const WorkedRow& worked, int number, bool mirrored, Terms terms);
+
+}  // namespace loopmend
