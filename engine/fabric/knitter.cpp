@@ -477,8 +477,12 @@ Result<void> Knitter::slipBack() {
 bool Knitter::isBehind(LoopId loop) const {
     const HeldId own = fabric_->heldOn(loop, fabric_->needle());
     if (!own || (*fabric_)[own].state.hanging != 0) return false;  // most are not: no look along the needle
+    // From the tip both ways: what is asked for lies near it.
+    HeldId a = aheadPlace();
     for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
-        if ((*fabric_)[h].loop == loop) return (*fabric_)[h].state.hanging == 0;
+        if (h == own) return true;
+        if (a && a == own) return false;
+        if (a) a = nextAhead(a);
     }
     return false;
 }
@@ -559,8 +563,9 @@ Result<void> Knitter::tink() {
             spareGoesBack(*it);
             continue;
         }
-        if (inThisRow(*it) && fabric_->linkCount(*it) > 0 && fabric_->run(*it) == run_ &&
-            fabric_->isLive(*it)) {
+        // Asked last whether it is of this row: of a stitch far from the yarn's end that takes a while.
+        if (fabric_->run(*it) == run_ && fabric_->isLive(*it) && fabric_->linkCount(*it) > 0 &&
+            inThisRow(*it)) {
             putOnRight(*it, mountOf(Mount::western));  // the stitch before it in a bind-off chain
         } else {
             putOnLeft(*it, mountOf(Mount::western));

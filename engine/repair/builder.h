@@ -114,6 +114,8 @@ struct ColumnWay {
 /// free are held first, so that the run stops there by itself; then the meant loops are hooked up again,
 /// hosts before loops, each from the strand in which it should lie.
 bool mendColumns(const Situation& situation, PlanBuilder& builder, const ColumnWay& way);
+/// Whether there is yarn in the strands for it, before anything is done; a refusal says that there is not.
+bool columnsHaveYarn(const Situation& situation, PlanBuilder& builder, const ColumnWay& way);
 /// Within the newest row, stitch by stitch.
 bool planTink(const Situation& situation, PlanBuilder& builder);
 /// Rows are taken back down to the first that is wrong.

@@ -31,14 +31,18 @@ class ColumnPlan {
         now_.assign(static_cast<std::size_t>(s_.meant.entryCount()), LoopId{});
     }
 
+    /// There is yarn for what has to be made again. Asked of a fabric from which rows above are still to be
+    /// taken back: they change nothing about it.
+    bool hasYarn() {
+        if (!s_.pairing.complete) return b_.refuse("it is too different from what was meant");
+        look();
+        return yarnNeedOf(s_.meant, f_, redo_, now_).possible ||
+               b_.refuse("there is no yarn in the strands for so many rungs");
+    }
+
     bool make() {
         if (!s_.pairing.complete) return b_.refuse("it is too different from what was meant");
-        findCone();
-        for (std::int32_t i = 0; i < s_.meant.entryCount(); ++i) {
-            const LoopId a = s_.pairing.actualOf[static_cast<std::size_t>(i)];
-            if (a && f_.has(a) && f_.isLoop(a) && !inCone(a)) now_[static_cast<std::size_t>(i)] = a;
-        }
-        listRedo();
+        look();
         if (redo_.size() > kMany &&
             static_cast<double>(redo_.size()) * s_.ask.pace.hookFactor * s_.ask.pace.secondsPerStitch >
                 2 * s_.ripSeconds) {
@@ -53,6 +57,15 @@ class ColumnPlan {
 
   private:
     static constexpr std::size_t kMany = 500;
+
+    void look() {
+        findCone();
+        for (std::int32_t i = 0; i < s_.meant.entryCount(); ++i) {
+            const LoopId a = s_.pairing.actualOf[static_cast<std::size_t>(i)];
+            if (a && f_.has(a) && f_.isLoop(a) && !inCone(a)) now_[static_cast<std::size_t>(i)] = a;
+        }
+        listRedo();
+    }
 
     bool inCone(LoopId a) const { return cone_.count(a.value) != 0; }
     LoopId now(LoopId meant) const { return now_[static_cast<std::size_t>(meant.value)]; }
@@ -380,6 +393,31 @@ class ColumnPlan {
                         "Put the stitch back on the needle, right leg in front."))
                 return false;
         }
+        return s_.hasCrossings || seatNewTops();
+    }
+
+    /// What is made anew on top of a new column hung nowhere: it goes beside the stitch to its right.
+    bool seatNewTops() {
+        std::vector<LoopId> row = s_.meantSpots.rows()[static_cast<std::size_t>(below_ - 1)];
+        std::sort(row.begin(), row.end(), [&](LoopId x, LoopId y) {
+            return s_.meantSpots.of(x).column < s_.meantSpots.of(y).column;
+        });
+        LoopId right;
+        for (const LoopId m : row) {
+            const LoopId loop = now(m);
+            if (!loop || !f_.isLive(loop) || f_.isNothing(loop)) continue;
+            if (!f_.heldOn(loop, f_.needle())) {
+                Move seat;
+                seat.kind = MoveKind::seat;
+                seat.loops = {loop};
+                seat.beside = right;
+                seat.atRightEnd = !right;
+                if (!b_.add(std::move(seat), s_.meantSpots.of(m),
+                            "Put the stitch on the needle beside its neighbor, right leg in front."))
+                    return false;
+            }
+            right = loop;
+        }
         return true;
     }
 
@@ -427,6 +465,10 @@ class ColumnPlan {
 };
 
 }  // namespace
+
+bool columnsHaveYarn(const Situation& situation, PlanBuilder& builder, const ColumnWay& way) {
+    return ColumnPlan(situation, builder, way).hasYarn();
+}
 
 bool mendColumns(const Situation& situation, PlanBuilder& builder, const ColumnWay& way) {
     return ColumnPlan(situation, builder, way).make();

@@ -144,6 +144,7 @@ void Planner::addColumns(PlanFamily family) {
     if (pairing_.crossingsDiffer()) arms = {Arm::right, Arm::left, Arm::both};
     Tried best;
     for (const Arm arm : arms) {
+        if (arm == Arm::both && best.plan.proved) break;  // more comes undone, and nothing is won
         Tried tried = tryOut(family, [&](const Situation& s, PlanBuilder& b) {
             return mendColumns(s, b, {0, panel, arm});
         });
@@ -190,14 +191,20 @@ void Planner::addDepths() {
         if (!row) return;
         rows = {rows.front(), *row};
     }
-    for (std::size_t i = 1; i < rows.size(); ++i) {
+    std::size_t above = 0;
+    for (auto r = static_cast<std::size_t>(rows.front()); r < actualSpots_->rows().size(); ++r)
+        above += actualSpots_->rows()[r].size();
+    constexpr std::size_t kMany = 20000;  // to take so many back for each of them would take long
+    for (std::size_t i = rows.size() - 1; i > 0; --i) {
         Tried tried = tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) {
             return planRipAndColumns(s, b, rows[i]);
         });
         const bool quickest = std::all_of(plans_.begin(), plans_.end(), [&](const Plan& p) {
             return !p.proved || p.seconds > tried.plan.seconds;
         });
+        const bool made = tried.made;
         if (tried.plan.proved && quickest) plans_.push_back(std::move(tried.plan));
+        if (made && above > kMany) break;
     }
 }
 

@@ -300,6 +300,7 @@ bool planLifelineFirst(const Situation& s, PlanBuilder& b) {
 bool planRipAndColumns(const Situation& s, PlanBuilder& b, int row) {
     if (row < 2 || row > static_cast<int>(s.script.rows.size())) return false;
     (void)s.bars();
+    if (!columnsHaveYarn(s, b, {row, false, Arm::both})) return false;
     return takeBackTo(b, row, rowsBackTo(s, row)) && dropBars(s, b) &&
            mendColumns(s, b, {row, false, Arm::both}) && seatLoose(s, b) && workAgainFrom(s, b, row);
 }

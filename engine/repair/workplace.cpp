@@ -10,11 +10,17 @@ namespace loopmend {
 
 namespace {
 
-/// Entries before `e` along its yarn.
-std::int32_t positionOf(const Fabric& f, EntryId e) {
-    std::int32_t n = 0;
-    for (EntryId p = f[e].prev; p; p = f[p].prev) ++n;
-    return n;
+/// Whether `x` comes before `y` along their yarn; both ways at once, for they lie near each other.
+bool isEarlier(const Fabric& f, EntryId x, EntryId y) {
+    EntryId after = f[x].next;
+    EntryId before = f[x].prev;
+    while (after || before) {
+        if (after == y) return true;
+        if (before == y) return false;
+        if (after) after = f[after].next;
+        if (before) before = f[before].prev;
+    }
+    return false;
 }
 
 /// Whether a stretch of a tool's places, up to `end`, holds a loop.
@@ -244,7 +250,7 @@ std::vector<LoopId> Workplace::rightToLeft(std::vector<LoopId> loops) const {
     // Loops of one row: in the order in which the yarn made them.
     std::stable_sort(loops.begin(), loops.end(), [&](LoopId x, LoopId y) {
         if (f[x].yarn != f[y].yarn || f.run(x) != f.run(y)) return false;
-        const bool earlier = positionOf(f, x) < positionOf(f, y);
+        const bool earlier = isEarlier(f, x, y);
         return f.run(x) == Run::leftward ? earlier : !earlier && x != y;
     });
     return loops;
