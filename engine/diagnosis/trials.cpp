@@ -104,7 +104,10 @@ std::int32_t movesNumbersFrom(const Walk& walk, const Fabric& f, const std::vect
     }
     for (std::int32_t i = firstNew; i < f.entryCount(); ++i) {
         const EntryId e{i};
-        if (f.has(e) && f.isLoop(e) && f[e].next && f[e].next.value < firstNew) isFrom(f[e].prev);
+        if (!f.has(e) || !f.isLoop(e) || !f[e].next || f[e].next.value >= firstNew) continue;
+        EntryId older = f[e].prev;
+        while (older && older.value >= firstNew) older = f[older].prev;
+        isFrom(older);
     }
     return first;
 }
