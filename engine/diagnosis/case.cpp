@@ -51,6 +51,8 @@ void Case::Inner::beginAgain() {
     belief = Belief(tables->priors());
     soFar = {};
     for (auto& way : vain) way.clear();
+    for (auto& [h, it] : again) it.exact = it.table = 0;
+    checked.reset();
     for (const CaseNote& note : notes) take(note);
     ask();
 }
@@ -91,7 +93,11 @@ void Case::Inner::take(const CaseNote& note) {
         double p = 0;
         if (note.kind == CaseNote::Kind::look) {
             const CaseForecast f = t.forecast(note.look, h);
+            if (f.any && f.seen.what != What::nothing && isNaming(note.look, note.seen)) {
+                return sure * named(number, note, f) + (1 - sure) * anything;
+            }
             const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
+                                     (static_cast<std::int64_t>(f.doubt) << 53) ^
                                      (f.any ? std::int64_t{1} << 62 : 0);
             const auto it =
                 std::find_if(known.begin(), known.end(), [&](const auto& k) { return k.first == key; });
@@ -113,6 +119,22 @@ void Case::Inner::take(const CaseNote& note) {
         }
         return sure * p + (1 - sure) * anything;
     });
+    for (auto& [h, it] : again) weigh(h, it, note);
+    setRight();
+}
+
+double Case::Inner::named(std::int32_t h, const CaseNote& note, const CaseForecast& f) {
+    Namings& called = soFar.named[h];
+    const double p = likelihoodOf(note.look, f, note.seen, errors, &called);
+    // What was seen elsewhere was not this.
+    const bool here = note.seen.what != What::place || (std::abs(note.seen.row - f.seen.row) <= 1 &&
+                                                        std::abs(note.seen.column - f.seen.column) <= 1);
+    if (here) {
+        std::uint8_t& times =
+            called.times[static_cast<std::size_t>(calledFrom(note.look.side, note.seen.oddity))];
+        if (times < 100) ++times;
+    }
+    return p;
 }
 
 bool Case::Inner::sameKind(std::size_t a, std::size_t b) const {
@@ -120,7 +142,11 @@ bool Case::Inner::sameKind(std::size_t a, std::size_t b) const {
     const CaseHypothesis& y = tables->at(b);
     if (tables->id(x.kind) == tables->id(y.kind)) return true;
     if (!tables->isListed(x) || !tables->isListed(y)) return false;
-    return tables->looksOf(a) == tables->looksOf(b);
+    if (tables->looksOf(a) == tables->looksOf(b)) return true;
+    const auto one = again.find(static_cast<std::int32_t>(a));
+    const auto other = again.find(static_cast<std::int32_t>(b));
+    return one != again.end() && other != again.end() && one->second.twin >= 0 &&
+           one->second.twin == other->second.twin;
 }
 
 bool Case::Inner::samePlace(std::size_t a, std::size_t b) const {
@@ -135,12 +161,12 @@ bool Case::Inner::samePlace(std::size_t a, std::size_t b) const {
 
 std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
     std::vector<std::int32_t> heavy;
-    for (const std::int32_t h : belief.alive()) {
-        if (belief.weight(static_cast<std::size_t>(h)) > 1e-5) heavy.push_back(h);
+    for (const std::int32_t h : now().alive()) {
+        if (now().weight(static_cast<std::size_t>(h)) > 1e-5) heavy.push_back(h);
     }
     std::sort(heavy.begin(), heavy.end(), [&](std::int32_t a, std::int32_t b) {
-        const double wa = belief.weight(static_cast<std::size_t>(a));
-        const double wb = belief.weight(static_cast<std::size_t>(b));
+        const double wa = now().weight(static_cast<std::size_t>(a));
+        const double wb = now().weight(static_cast<std::size_t>(b));
         return wa != wb ? wa > wb : a < b;
     });
     // About each of the heaviest; the best one takes what lies in it, then the next.
@@ -160,9 +186,9 @@ std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
             for (std::size_t j = 0; j < heavy.size(); ++j) {
                 const auto b = static_cast<std::size_t>(heavy[j]);
                 if (!samePlace(a, b)) continue;
-                c.place += belief.weight(b);
+                c.place += now().weight(b);
                 if (taken[j] || !sameKind(a, b)) continue;
-                c.weight += belief.weight(b);
+                c.weight += now().weight(b);
                 in.push_back(j);
             }
             if (c.weight > best.weight * (1 + 1e-9)) {
@@ -174,8 +200,8 @@ std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
         if (best.best < 0) break;
         for (const std::size_t j : members) {
             taken[j] = true;
-            if (belief.weight(static_cast<std::size_t>(heavy[j])) >
-                belief.weight(static_cast<std::size_t>(best.best)))
+            if (now().weight(static_cast<std::size_t>(heavy[j])) >
+                now().weight(static_cast<std::size_t>(best.best)))
                 best.best = heavy[j];
         }
         found.push_back(best);
@@ -210,9 +236,11 @@ int Case::Inner::signsFor(std::size_t h) const {
 
 bool Case::Inner::isSettled(const std::vector<CaseCluster>& best) const {
     if (best.empty()) return false;
-    if (best.front().weight >= manners.settleAt) return true;
-    constexpr double kLikely = 0.6;
-    return nothingLeft && best.front().place >= manners.settleAt && best.front().weight >= kLikely;
+    // Where something lies that nobody has listed is less sure than where a mistake lies that is known.
+    const bool listed = tables->isListed(tables->at(static_cast<std::size_t>(best.front().best)));
+    if (best.front().weight >= (listed ? manners.settleAt : 1 - (1 - manners.settleAt) * 0.3)) return true;
+    constexpr double kLikely = 0.82;
+    return listed && nothingLeft && best.front().place >= manners.settleAt && best.front().weight >= kLikely;
 }
 
 // ---- what is asked next ----------------------------------------------------------------------------------
@@ -277,14 +305,66 @@ std::optional<Look> Case::Inner::secondSign(const CaseCluster& best) const {
     return std::nullopt;
 }
 
+/// A mistake that shows at several places is believed only if two of them were seen: one alone may be
+/// something else.
+std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
+    if (!tables->isListed(tables->at(h))) return std::nullopt;
+    std::vector<std::pair<int, int>> seen;
+    for (const CaseNote& note : notes) {
+        if (note.kind != CaseNote::Kind::look || !isPositive(note)) continue;
+        if (note.seen.what == What::place) seen.emplace_back(note.seen.row, note.seen.column);
+        if (note.seen.what == What::sign || note.seen.what == What::unnamed)
+            seen.emplace_back(note.look.rowFrom, note.look.columnFrom);
+    }
+    if (seen.empty()) return std::nullopt;
+    const auto apart = [](const std::pair<int, int>& a, const std::pair<int, int>& b) {
+        return std::abs(a.first - b.first) > 2 || std::abs(a.second - b.second) > 3;
+    };
+    for (const auto& a : seen) {
+        for (const auto& b : seen) {
+            if (apart(a, b)) return std::nullopt;
+        }
+    }
+    // The place furthest along its row or column from there that should show something.
+    std::optional<Look> best;
+    int furthest = 0;
+    tables->eachOdd(h, [&](int row, int column) {
+        if (row < 0 || row > tables->rows() || column < 1 || column > tables->cloth().width(row)) return;
+        int off = 1000;
+        for (const auto& [r, c] : seen) {
+            if (!apart({row, column}, {r, c})) return;
+            off = std::min(off, std::abs(row - r) + std::abs(column - c));
+        }
+        if (off <= furthest || off > 40) return;
+        Look look;
+        look.way = LookWay::closeLook;
+        look.rowFrom = look.rowTo = row;
+        look.columnFrom = look.columnTo = column;
+        if (soFar.asked.count(text(look)) > 0) return;
+        const CaseForecast f = tables->forecast(look, h);
+        if (f.seen.what != What::sign || f.doubt != CaseDoubt::none) return;
+        furthest = off;
+        best = look;
+    });
+    return best;
+}
+
 void Case::Inner::ask() {
     nothingLeft = false;
     question = firstQuestion();
     if (question) return;
-    if (looks() >= manners.mostLooks || belief.alive().empty()) return;
-    const std::vector<CaseCluster> best = clusters(1);
+    if (looks() >= manners.mostLooks || now().alive().empty()) return;
+    std::vector<CaseCluster> best = clusters(1);
+    // What seems settled is knitted again, and has to stand that.
+    for (int i = 0; i < 3 && !best.empty() && best.front().place >= manners.settleAt && knitAgain(); ++i)
+        best = clusters(1);
     if (isSettled(best)) {
-        if (signsFor(static_cast<std::size_t>(best.front().best)) >= 2) return;
+        const auto h = static_cast<std::size_t>(best.front().best);
+        if (const auto elsewhere = signElsewhere(h)) {
+            look(*elsewhere, 0);
+            return;
+        }
+        if (signsFor(h) >= 2) return;
         const auto second = secondSign(best.front());
         if (!second) return;
         look(*second, 0);
@@ -293,7 +373,7 @@ void Case::Inner::ask() {
     // The throw depends on what was told, not on how often she went back.
     Seeded dice(start.seed * 1000003ULL + notes.size());
     const double offset = static_cast<double>(dice.next() >> 11U) / 9007199254740992.0;
-    const CaseSample sample = sampleOf(*tables, belief, manners.sample, offset);
+    const CaseSample sample = sampleOf(*tables, now(), manners.sample, offset);
     NextLookManners next;
     next.errors = errors;
     next.pace = pace;

@@ -201,7 +201,7 @@ struct CaseManners {
     int mostLooks = 20;
     double leastBits = 0.01;  ///< no look promises more than this: stop asking
     int sample = 700;         ///< hypotheses drawn for the next look
-    double perLook = 12;      ///< seconds that any look costs beside its own (reading, answering)
+    double perLook = 6;       ///< seconds that any look costs beside its own (reading, answering)
     /// Windows knitted for other cases, kept for speed; none: its own. Not to be shared by threads.
     std::shared_ptr<CaseEffects> effects = {};
 };

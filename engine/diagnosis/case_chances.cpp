@@ -17,8 +17,12 @@ constexpr std::array<OddSign, 12> kUsual = {OddSign::bump,       OddSign::v,    
                                             OddSign::noHole,     OddSign::leansRight, OddSign::tall,
                                             OddSign::ladder,     OddSign::freeLoop,   OddSign::crossedFeet,
                                             OddSign::twoFromOne, OddSign::gathered,   OddSign::noJoin};
-constexpr double kUnnamed = 0.5;     // of what is not in the list: none of these
-constexpr double kOtherSign = 0.04;  // a table that names the sign beside the right one
+constexpr double kUnnamed = 0.5;      // of what is not in the list, close by: none of these
+constexpr double kUnnamedFar = 0.15;  // the same in a patch that is searched
+constexpr double kNames = 14;         // names that it may be given, as good as alike
+constexpr double kBeside = 0.25;      // where it shows need not be where it was made
+constexpr double kSameAgain = 0.9;    // whoever gave it one gives it again
+constexpr double kOtherSign = 0.04;   // a table that names the sign beside the right one
 constexpr double kWrongTable = 0.01;
 
 bool spreads(LookWay way) {
@@ -36,6 +40,11 @@ bool spreads(LookWay way) {
 
 bool tellsPlaceAndSign(LookWay way) {
     return way == LookWay::searchPatch || way == LookWay::slantLight;
+}
+
+/// Of a forecast that is doubted: how often it may be anything.
+double shareOf(CaseDoubt doubt) {
+    return doubt == CaseDoubt::none ? 0 : doubt == CaseDoubt::some ? 0.3 : 0.6;
 }
 
 /// All that can be said of a look which finds something.
@@ -57,6 +66,54 @@ double answersTo(const Look& look) {
 }
 
 }  // namespace
+
+bool Namings::any() const {
+    return std::any_of(times.begin(), times.end(), [](std::uint8_t t) { return t > 0; });
+}
+
+double Namings::chanceOf(OddSign name) const {
+    // Its name is one of kNames, nobody knows which; each naming is that one, or now and then another.
+    constexpr double kOther = (1 - kSameAgain) / (kNames - 1);
+    int all = 0;
+    for (const std::uint8_t t : times) all += t;
+    const auto given = [&](int same) { return std::pow(kSameAgain, same) * std::pow(kOther, all - same); };
+    double sum = 0;
+    double with = 0;
+    double left = kNames;
+    for (std::size_t s = 0; s < times.size(); ++s) {
+        if (times[s] == 0 && s != static_cast<std::size_t>(name)) continue;
+        const double p = given(times[s]);
+        sum += p;
+        with += p * (s == static_cast<std::size_t>(name) ? kSameAgain : kOther);
+        left -= 1;
+    }
+    sum += std::max(0.0, left) * given(0);
+    with += std::max(0.0, left) * given(0) * kOther;
+    return with / sum;
+}
+
+std::uint64_t Namings::hash() const {
+    std::uint64_t h = 0;
+    for (const std::uint8_t t : times) h = h * 1099511628211ULL + t;
+    return h;
+}
+
+OddSign calledFrom(Side side, OddSign sign) {
+    switch (sign) {
+        case OddSign::v: return side == Side::right ? OddSign::v : OddSign::bump;
+        case OddSign::bump: return side == Side::right ? OddSign::bump : OddSign::v;
+        case OddSign::leansLeft:
+        case OddSign::upright:
+        case OddSign::gathered: return OddSign::leansRight;
+        case OddSign::acrossStrand: return OddSign::tall;
+        default: return sign;
+    }
+}
+
+bool isNaming(const Look& look, const Sighting& seen) {
+    if (look.way == LookWay::closeLook || look.way == LookWay::turnOver) return seen.what == What::sign;
+    return look.way == LookWay::searchPatch && seen.what == What::place && seen.oddity != OddSign::other;
+}
 
 double InVain::together() const {
     if (looks <= 0) return 1;
@@ -83,8 +140,10 @@ double missed(const Look& look, const CaseForecast& forecast, const LookErrors& 
     return 0.001;
 }
 
-std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
-                                    int vain) {
+namespace {
+
+std::vector<LookOutcome> trusted(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
+                                 const Namings* before) {
     std::vector<LookOutcome> all;
     Sighting nothing;
     if (forecast.seen.what == What::nothing && spreads(look.way)) {
@@ -93,6 +152,8 @@ std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& foreca
         all.push_back({kElsewhere, alarm});
         return all;
     }
+    const Namings none;
+    const Namings& called = before != nullptr ? *before : none;
     if (forecast.any && (look.way == LookWay::closeLook || look.way == LookWay::turnOver) &&
         forecast.seen.what != What::nothing) {
         const double missing = std::clamp(errors.closeOverlooks, 0.0, 0.9);
@@ -101,10 +162,14 @@ std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& foreca
         all.push_back({outcomeId(nothing), missing});
         all.push_back({outcomeId(s), (1 - missing) * kUnnamed});
         s.what = What::sign;
+        double named = 0;
         for (const OddSign sign : kUsual) {
             s.oddity = sign;
-            all.push_back({outcomeId(s), (1 - missing) * (1 - kUnnamed) / kUsual.size()});
+            const double p = called.chanceOf(calledFrom(look.side, sign));
+            named += p;
+            all.push_back({outcomeId(s), (1 - missing) * (1 - kUnnamed) * p});
         }
+        all.push_back({kElsewhere, (1 - missing) * (1 - kUnnamed) * std::max(0.0, 1 - named)});
         return all;
     }
     for (const Chance& c : confusion(look, forecast.seen, errors)) {
@@ -113,11 +178,72 @@ std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& foreca
             continue;
         }
         Sighting s = c.seen;
+        s.oddity = OddSign::other;
+        all.push_back({outcomeId(s), c.probability * kUnnamedFar});
+        double named = 0;
         for (const OddSign sign : kUsual) {
             s.oddity = sign;
-            all.push_back({outcomeId(s), c.probability / kUsual.size()});
+            const double p = called.chanceOf(calledFrom(look.side, sign));
+            named += p;
+            all.push_back({outcomeId(s), c.probability * (1 - kUnnamedFar) * p});
         }
+        all.push_back({kElsewhere, c.probability * (1 - kUnnamedFar) * std::max(0.0, 1 - named)});
     }
+    return all;
+}
+
+/// How likely an answer is of something that nobody can foretell.
+double anythingAt(const Look& look, const Sighting& seen) {
+    if (seen.what == What::nothing || (seen.what == What::number && seen.by == 0)) return 0.5;
+    return 0.5 / answersTo(look);
+}
+
+double trustedLikelihood(const Look& look, const CaseForecast& forecast, const Sighting& seen,
+                         const LookErrors& errors, const Namings* before) {
+    const double floor = std::max(0.001, errors.falseAlarm) / answersTo(look);
+    if (forecast.seen.what == What::nothing && spreads(look.way)) {
+        const double alarm = std::clamp(errors.falseAlarm, 0.0, 0.95);
+        return seen.what == What::nothing ? 1 - alarm : floor;
+    }
+    const Namings none;
+    const Namings& called = before != nullptr ? *before : none;
+    if (forecast.any && forecast.seen.what != What::nothing && isNaming(look, seen)) {
+        const double name = called.chanceOf(calledFrom(look.side, seen.oddity));
+        if (seen.what == What::sign) {
+            const double missing = std::clamp(errors.closeOverlooks, 0.0, 0.9);
+            return (1 - missing) * (1 - kUnnamed) * name + floor * 0.5;
+        }
+        double at = 0;
+        for (const Chance& c : confusion(look, forecast.seen, errors)) {
+            if (c.seen.what == What::place && c.seen.row == seen.row && c.seen.column == seen.column)
+                at += c.probability;
+        }
+        const bool near =
+            std::abs(seen.row - forecast.seen.row) <= 1 && std::abs(seen.column - forecast.seen.column) <= 2;
+        return (at * (1 - kBeside) + (near ? kBeside / 15 : 0)) * (1 - kUnnamedFar) * name + floor * 0.5;
+    }
+    double p = 0;
+    const std::int64_t id = outcomeId(seen);
+    for (const LookOutcome& o : trusted(look, forecast, errors, before)) {
+        if (o.id == id) p += o.probability;
+    }
+    const bool nearPlace = seen.what == What::place && forecast.seen.what == What::place &&
+                           std::abs(seen.row - forecast.seen.row) <= 1 &&
+                           std::abs(seen.column - forecast.seen.column) <= 2;
+    if (nearPlace) p += kOtherSign / 15;
+    if (seen.what == What::sign && forecast.seen.what == What::sign) p += kOtherSign / 10;
+    if (seen.what == What::unnamed && forecast.seen.what == What::sign) p += kOtherSign / 2;
+    // She may well call what is listed as nothing in particular by a name.
+    if (seen.what == What::sign && forecast.seen.what == What::unnamed) p += kOtherSign;
+    return p + floor * 0.5 + (seen.what == What::nothing || seen.what == What::number ? kWrongTable : 0);
+}
+
+}  // namespace
+
+std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
+                                    int vain, const Namings* before) {
+    std::vector<LookOutcome> all = trusted(look, forecast, errors, before);
+    const Sighting nothing;
     if (vain > 0 && isSearch(look.way)) {
         for (const LookOutcome& o : all) {
             if (o.id != outcomeId(nothing) || o.probability <= 0 || o.probability >= 1) continue;
@@ -130,31 +256,24 @@ std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& foreca
             break;
         }
     }
+    const double share = shareOf(forecast.doubt);
+    if (share > 0) {
+        for (LookOutcome& o : all) o.probability *= 1 - share;
+        Sighting right = nothing;
+        if (forecast.seen.what == What::number || forecast.seen.what == What::beyond)
+            right.what = What::number;
+        all.push_back({outcomeId(right), share / 2});
+        all.push_back({kElsewhere, share / 2});
+    }
     return all;
 }
 
 double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighting& seen,
-                    const LookErrors& errors) {
+                    const LookErrors& errors, const Namings* before) {
     if (seen.what == What::unclear) return 1;
-    const double floor = std::max(0.001, errors.falseAlarm) / answersTo(look);
-    if (forecast.seen.what == What::nothing && spreads(look.way)) {
-        const double alarm = std::clamp(errors.falseAlarm, 0.0, 0.95);
-        return seen.what == What::nothing ? 1 - alarm : floor;
-    }
-    double p = 0;
-    const std::int64_t id = outcomeId(seen);
-    for (const LookOutcome& o : outcomesOf(look, forecast, errors)) {
-        if (o.id == id) p += o.probability;
-    }
-    const bool nearPlace = seen.what == What::place && forecast.seen.what == What::place &&
-                           std::abs(seen.row - forecast.seen.row) <= 1 &&
-                           std::abs(seen.column - forecast.seen.column) <= 2;
-    if (nearPlace) p += kOtherSign / 15;
-    if (seen.what == What::sign && forecast.seen.what == What::sign) p += kOtherSign / 10;
-    if (seen.what == What::unnamed && forecast.seen.what == What::sign) p += kOtherSign / 2;
-    // She may well call what is listed as nothing in particular by a name.
-    if (seen.what == What::sign && forecast.seen.what == What::unnamed) p += kOtherSign;
-    return p + floor * 0.5 + (seen.what == What::nothing || seen.what == What::number ? kWrongTable : 0);
+    const double p = trustedLikelihood(look, forecast, seen, errors, before);
+    const double share = shareOf(forecast.doubt);
+    return share > 0 ? (1 - share) * p + share * anythingAt(look, seen) : p;
 }
 
 CasePicture pictureOf(OddSign sign) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -20,6 +21,20 @@ struct InVain {
     double together() const;
 };
 
+/// What something that is not in the list was called so far. Nobody knows its name, but whoever called it
+/// something will mostly call it the same again: the second time says little.
+struct Namings {
+    std::array<std::uint8_t, kOddSigns> times{};
+    bool any() const;
+    /// How likely the next name is this one.
+    double chanceOf(OddSign name) const;
+    std::uint64_t hash() const;
+};
+/// The name that counts: the same whichever side it was seen from.
+OddSign calledFrom(Side side, OddSign sign);
+/// Whether an answer gives something a name (or says that it has none of those offered).
+bool isNaming(const Look& look, const Sighting& seen);
+
 /// Ways in which something is overlooked, and then overlooked again.
 bool isSearch(LookWay way);
 /// How likely it is to see nothing where something is to be seen.
@@ -28,13 +43,13 @@ double missed(const Look& look, const CaseForecast& forecast, const LookErrors& 
 /// What may come of a look. False alarms are one outcome together, `kElsewhere`. `vain`: looks of that way
 /// that were in vain before.
 std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& forecast, const LookErrors& errors,
-                                    int vain = 0);
+                                    int vain = 0, const Namings* before = nullptr);
 inline constexpr std::int64_t kElsewhere = -1;
 std::int64_t outcomeId(const Sighting& seen);
 
 /// How likely an answer is, given what is there. Never 0: tables are not the cloth.
 double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighting& seen,
-                    const LookErrors& errors);
+                    const LookErrors& errors, const Namings* before = nullptr);
 
 /// How likely any other note is if a hypothesis is true.
 double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t hypothesis,

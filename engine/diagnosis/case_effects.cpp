@@ -27,6 +27,8 @@ std::uint64_t keyOf(const Setup& setup) {
 /// window.
 constexpr int kOwnRows = 1;
 constexpr int kOwnColumns = 3;
+/// Columns at the edge of a window that may be odd for the cut alone.
+constexpr int kEdge = 2;
 
 }  // namespace
 
@@ -139,6 +141,20 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         bar.column = in.columns.cell(p).column;
         bar.sign = OddSign::longBar;
         keep(bar, effect.slack);
+    }
+    const bool wide = fault.wholeRow || (fault.suffered() && !fault.runs && !fault.inCloth);
+    if (wide && !blindly && !end) {
+        const CaseCloth::Window::Row& cut = window.rows[static_cast<std::size_t>(window.row)];
+        const bool left = small.runsLeft(window.row);
+        const int valid = (left ? cut.first + cut.count - 1 - anchor : anchor - cut.first) - kEdge;
+        const auto reaches = [&](const std::vector<EffectOdd>& list) {
+            return std::any_of(list.begin(), list.end(), [&](const EffectOdd& o) {
+                const int off = left ? o.column : -o.column;
+                return o.row >= 0 && o.row <= 2 && off > valid - kEdge - 2 && off <= valid;
+            });
+        };
+        if (valid > kEdge && (reaches(effect.odds) || reaches(effect.free)))
+            effect.along = static_cast<std::int16_t>(valid);
     }
     effect.goesOn = !window.whole && topmost > 2 && topmost + 4 > effect.rows;
     for (std::size_t r = static_cast<std::size_t>(window.row) - 1; r < piece->counts.size(); ++r) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -40,12 +41,31 @@ struct Case::Inner {
     std::array<std::vector<InVain>, kLookWays> vain;  ///< by way, by hypothesis; empty: none yet
     std::optional<CaseQuestion> question;
 
+    /// The likeliest, knitted as a whole: what they really answer, against what tables said.
+    struct Again {
+        std::unique_ptr<FaultyKnitting> piece;  ///< none: it cannot be knitted
+        std::unique_ptr<LookedAt> looked;
+        double exact = 0;        ///< logarithms of how likely all she saw is, ...
+        double table = 0;        ///< ... and as the tables have it
+        std::int32_t twin = -1;  ///< the first of them that no look can tell from it
+    };
+    std::map<std::int32_t, Again> again;
+    std::optional<Belief> checked;  ///< belief, with what was knitted again set right
+    const Belief& now() const { return checked ? *checked : belief; }
+    void weigh(std::int32_t h, Again& it, const CaseNote& note) const;
+    void setRight();
+    /// Knits the heaviest that were not yet, some eight; true: there were such.
+    bool knitAgain();
+
     void beginAgain();
     void take(const CaseNote& note);
+    /// How likely a name is for what is not in the list; remembers it.
+    double named(std::int32_t h, const CaseNote& note, const CaseForecast& f);
     void ask();
     void look(const Look& at, double bits);
     std::optional<CaseQuestion> firstQuestion() const;
     std::optional<Look> secondSign(const CaseCluster& best) const;
+    std::optional<Look> signElsewhere(std::size_t h) const;
     int looks() const;
     bool sameKind(std::size_t a, std::size_t b) const;
     bool samePlace(std::size_t a, std::size_t b) const;

@@ -83,9 +83,9 @@ CasePlace Case::place(Terms) const {
     p.byColumn.assign(static_cast<std::size_t>(widest) + 1, 0);
     double runs = 0;
     double off = 0;
-    for (const std::int32_t h : in.belief.alive()) {
+    for (const std::int32_t h : in.now().alive()) {
         const CaseHypothesis& it = t.at(static_cast<std::size_t>(h));
-        const double w = in.belief.weight(static_cast<std::size_t>(h));
+        const double w = in.now().weight(static_cast<std::size_t>(h));
         p.byRow[it.seenRow] += w;
         p.byColumn[std::min<std::size_t>(it.column, p.byColumn.size() - 1)] += w;
         if (t.offAfter(static_cast<std::size_t>(h), rows) != 0) off += w;
@@ -236,7 +236,7 @@ CaseSettled Case::settled(Terms terms) const {
         // Kinds that no look tells apart are proved so: the same knot, and the same in every look.
         const std::string knot = knotOf(*m->knitting->actual.fabric);
         std::vector<std::string> tried = {s.explanation->id};
-        for (const std::int32_t other : in.belief.alive()) {
+        for (const std::int32_t other : in.now().alive()) {
             const auto o = static_cast<std::size_t>(other);
             if (tried.size() > 6) break;
             const std::string id(t.id(t.at(o).kind));
@@ -265,9 +265,9 @@ CaseSettled Case::settled(Terms terms) const {
         if (!note.told || note.kind == CaseNote::Kind::safe) continue;
         const double p = likelihoodOf(note, t, h, in.errors);
         double most = p;
-        for (const std::int32_t other : in.belief.alive()) {
+        for (const std::int32_t other : in.now().alive()) {
             const auto o = static_cast<std::size_t>(other);
-            if (in.belief.weight(o) > 1e-4) most = std::max(most, likelihoodOf(note, t, o, in.errors));
+            if (in.now().weight(o) > 1e-4) most = std::max(most, likelihoodOf(note, t, o, in.errors));
         }
         if (isPositive(note) && p < 0.02) unexplained.push_back(i);
         if (p < least * std::max(most, 0.3)) {

@@ -16,11 +16,26 @@ namespace loopmend {
 namespace {
 
 /// Weight of everything that nobody has listed, against 1 for all that is.
-constexpr double kUnlistedShare = 0.05;
+constexpr double kUnlistedShare = 0.10;
 
 /// She looks up soon after it happened, or any time: half and half (from a trial).
 double placeWeight(int lag, int rows) {
     return 0.5 * std::exp(-lag / 8.0) / 8 + 0.5 / std::max(1, rows);
+}
+
+/// A step whose stitch one finds again.
+bool isFound(const Step& step) {
+    switch (step.op) {
+        case Op::knit:
+        case Op::purl:
+        case Op::knitTbl:
+        case Op::purlTbl:
+        case Op::slipPurlwiseBack:
+        case Op::slipPurlwiseFront:
+        case Op::slipKnitwiseBack:
+        case Op::slipKnitwiseFront: return false;
+        default: return true;
+    }
 }
 
 struct Group {
@@ -41,26 +56,18 @@ CaseTables::CaseTables(const Script& script, const Setup& setup, int rows,
         CaseEffect& e = unlisted_[i];
         e.can = true;
         e.odds.push_back({0, 0, 0, OddSign::other, true, true});
-        e.off.push_back(i == 0 ? std::int8_t{0} : i == 1 ? std::int8_t{-1} : std::int8_t{1});
+        e.off.push_back(i == 1 ? std::int8_t{-1} : i == 2 ? std::int8_t{1} : std::int8_t{0});
     }
     lastFeature_.assign(static_cast<std::size_t>(cloth_.rows()) + 1, 0);
+    lastStep_.assign(static_cast<std::size_t>(cloth_.rows()) + 1, -1);
     for (int r = 1; r <= cloth_.rows(); ++r) {
         const WorkedRow& words = script_.rows[static_cast<std::size_t>(r) - 1];
-        const bool feature = std::any_of(words.steps.begin(), words.steps.end(), [](const Step& s) {
-            switch (s.op) {
-                case Op::knit:
-                case Op::purl:
-                case Op::knitTbl:
-                case Op::purlTbl:
-                case Op::slipPurlwiseBack:
-                case Op::slipPurlwiseFront:
-                case Op::slipKnitwiseBack:
-                case Op::slipKnitwiseFront: return false;
-                default: return true;
-            }
-        });
+        int& last = lastStep_[static_cast<std::size_t>(r)];
+        for (std::size_t i = 0; i < words.steps.size(); ++i) {
+            if (isFound(words.steps[i])) last = static_cast<int>(i);
+        }
         lastFeature_[static_cast<std::size_t>(r)] =
-            feature ? r : lastFeature_[static_cast<std::size_t>(r) - 1];
+            last >= 0 ? r : lastFeature_[static_cast<std::size_t>(r) - 1];
     }
     enumerate(priors);
 }
@@ -156,9 +163,9 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
                 // With a stitch more or less she goes on by count; how else, no look would tell.
                 for (int u = 0; u < kUnlisted; ++u) {
                     add(kinds() + u,
-                        u == 0  ? After::byReading
-                        : r < n ? After::byCount
-                                : After::rowEnd,
+                        u == 0 || u == kColumn ? After::byReading
+                        : r < n                ? After::byCount
+                                               : After::rowEnd,
                         r, stitch, r);
                 }
             }

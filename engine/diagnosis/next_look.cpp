@@ -119,6 +119,10 @@ void addWindows(std::vector<Look>& out, const Heat& heat, const std::vector<Look
     }
 }
 
+std::uint64_t doubtKey(CaseDoubt doubt) {
+    return static_cast<std::uint64_t>(doubt) * 0x2545F4914F6CDD1DULL;
+}
+
 }  // namespace
 
 CaseSample sampleOf(const CaseTables& tables, const Belief& belief, int count, double offset) {
@@ -217,6 +221,8 @@ std::vector<Look> candidateLooks(const CaseTables& tables, const CaseSample& sam
     const Heat open(tables, sample, Side::right, true);
     addWindows(out, right, {LookWay::searchPatch, LookWay::slantLight}, 200, Side::right);
     addWindows(out, right, {LookWay::searchPatch}, 60, Side::right);
+    addWindows(out, right, {LookWay::searchPatch}, 30, Side::right);
+    addWindows(out, wrong, {LookWay::searchPatch}, 30, Side::wrong);
     addWindows(out, right, {LookWay::slantLight}, 400, Side::right);
     addWindows(out, wrong, {LookWay::searchPatch, LookWay::slantLight}, 200, Side::wrong);
     addWindows(out, wrong, {LookWay::searchPatch}, 60, Side::wrong);
@@ -273,6 +279,12 @@ double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& samp
     for (const std::int32_t number : sample.hypotheses) {
         const auto h = static_cast<std::size_t>(number);
         const CaseForecast f = tables.forecast(look, h);
+        const Namings* called = nullptr;
+        if (f.any && !soFar.named.empty()) {
+            const auto at = soFar.named.find(number);
+            if (at != soFar.named.end()) called = &at->second;
+        }
+        const std::uint64_t calledHash = called != nullptr ? called->hash() : 0;
         int before = 0;
         if (f.seen.what != Sighting::What::nothing) {
             for (const Look* v : vain)
@@ -280,9 +292,10 @@ double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& samp
         }
         const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
                                  (f.any ? std::int64_t{1} << 62 : 0) ^
-                                 (static_cast<std::int64_t>(std::min(before, 7)) << 53);
+                                 (static_cast<std::int64_t>(std::min(before, 7)) << 53) ^
+                                 static_cast<std::int64_t>(calledHash ^ doubtKey(f.doubt));
         const auto [it, isNew] = known.try_emplace(key, static_cast<std::int32_t>(em.classes.size()));
-        if (isNew) em.classes.push_back(outcomesOf(look, f, errors, before));
+        if (isNew) em.classes.push_back(outcomesOf(look, f, errors, before, called));
         em.classOf.push_back(it->second);
     }
     if (em.classes.size() < 2) return 0;

@@ -3,6 +3,7 @@
 
 #include <set>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "diagnosis/belief.h"
@@ -16,6 +17,8 @@ namespace loopmend {
 struct LookedSoFar {
     std::set<std::string> asked;  ///< text(look) of every look asked: none comes twice
     std::vector<Look> vain;       ///< looks that found nothing
+    std::unordered_map<std::int32_t, Namings>
+        named;  ///< what a hypothesis that is not in the list was called
 };
 
 struct NextLookManners {

@@ -127,7 +127,8 @@ const CaseEffect* CaseTables::endOf(std::size_t h) const {
 bool CaseTables::reaches(std::size_t number, const Box& box) const {
     const CaseHypothesis& h = at(number);
     if (h.row > box.rowTo + 2) return false;
-    if (!isListed(h)) return h.row >= box.rowFrom && h.column >= box.columnFrom && h.column <= box.columnTo;
+    if (!isListed(h) && h.kind != kinds() + kColumn)
+        return h.row >= box.rowFrom && h.column >= box.columnFrom && h.column <= box.columnTo;
     if (likeOf_[number] < 0) return true;
     constexpr int kRows = 2;
     constexpr int kColumns = 4;
@@ -157,17 +158,65 @@ bool CaseTables::standsByCount(const CaseHypothesis& h) const {
     return static_cast<After>(h.after) != After::byReading && !(fault(h.kind) && fault(h.kind)->misread());
 }
 
+/// In its own row something is placed after it: then what is lacking is lacking at the end of that row.
+bool CaseTables::featuresAfter(const CaseHypothesis& h) const {
+    return cloth_.stepOf(h.row, h.column) < lastStep_[h.row];
+}
+
 template <class See>
 void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
                        const Box& box, See see) const {
     if (list.empty()) return;
+    if (h.kind == kinds() + kColumn) {
+        // Of a tall box the lowest place is the one that is told.
+        const int from = std::max<int>(h.row, box.rowFrom);
+        const bool tall = box.rowTo - box.rowFrom > 3;
+        int column = from <= rows() ? columnAt(h, from) : 0;
+        for (int row = from; row <= std::min(rows(), box.rowTo); ++row) {
+            if (row > from) column = cloth_.follow(row - 1, column, row);
+            if (column < box.columnFrom || column > box.columnTo) continue;
+            see(Odd{row, column, list.front().sign, true, true});
+            if (tall) return;
+        }
+        return;
+    }
     const int base = anchorRow(h);
     const int deeper = base - h.row;  // of a run: rows that the window did not hold
+    // What goes along its row goes on as the words of the row come again, up to its end.
+    const bool left = e.along > 0 && cloth_.runsLeft(h.row);
+    int again = 0;
+    if (e.along > 0) {
+        again = cloth_.repeat(h.row);
+        if (again <= 0 || again > e.along) again = 1;
+    }
     const auto show = [&](const EffectOdd& odd, int row) {
         if (row < box.rowFrom || row > box.rowTo) return;
         const int column = columnAt(h, row + odd.above) + odd.column;
-        if (column < box.columnFrom || column > box.columnTo) return;
-        see(Odd{row, column, odd.sign, odd.onRight, odd.onWrong});
+        const int off = again == 0 ? 0 : left ? odd.column : -odd.column;
+        const int width = cloth_.width(std::min(row, rows()));
+        if (again > 0 && off > e.along && off < width) {
+            const int edge = left ? width - column : column - 1;
+            if (edge > 2) return;  // of the edge of the window
+        }
+        if (column >= box.columnFrom && column <= box.columnTo)
+            see(Odd{row, column, odd.sign, odd.onRight, odd.onWrong});
+        if (again == 0 || off <= e.along - again || off > e.along) return;
+        const int step = left ? again : -again;
+        const int low = std::max(1, box.columnFrom);
+        const int high = std::min(width, box.columnTo);
+        // The copies that lie in the box; of many the outermost do.
+        int first = 1;
+        int last = (left ? width - column : column - 1) / again;
+        if (left) {
+            if (low > column) first = std::max(first, (low - column + again - 1) / again);
+            last = std::min(last, high < column ? 0 : (high - column) / again);
+        } else {
+            if (high < column) first = std::max(first, (column - high + again - 1) / again);
+            last = std::min(last, low > column ? 0 : (column - low) / again);
+        }
+        const bool many = last - first > 16;
+        for (int k = first; k <= last; k += many ? std::max(1, last - first) : 1)
+            see(Odd{row, column + k * step, odd.sign, odd.onRight, odd.onWrong});
     };
     for (const EffectOdd& odd : list) {
         if (deeper > 0 && odd.row <= 2) {
@@ -297,11 +346,52 @@ int CaseTables::healed(const CaseHypothesis& h, int off, int from, int row) cons
 // ---- looks -----------------------------------------------------------------------------------------------
 
 CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
+    Box box{std::min(look.rowFrom, look.rowTo), std::max(look.rowFrom, look.rowTo),
+            std::min(look.columnFrom, look.columnTo), std::max(look.columnFrom, look.columnTo)};
+    CaseForecast f = seenBy(look, number_, box);
+    if (look.way == LookWay::armsLength || look.way == LookWay::rowFits) box.rowTo = rows();
+    if (look.way == LookWay::closeLook) box.rowTo = look.rowFrom + 1;
+    f.doubt = doubtOf(number_, likeIt(number_), look, box);
+    return f;
+}
+
+/// What lies further from a mistake than it was tried in little is arithmetic, and arithmetic is now and then
+/// wrong; of what is not in the list nobody knows what it does above.
+CaseDoubt CaseTables::doubtOf(std::size_t number_, const CaseEffect& e, const Look& look,
+                              const Box& box) const {
+    const CaseHypothesis& h = at(number_);
+    const bool counts =
+        look.way == LookWay::countSpan || look.way == LookWay::rowFits || look.way == LookWay::bothEnds;
+    if (box.rowTo < h.row - 1) return CaseDoubt::none;
+    const int off = e.off.empty() ? 0 : e.off.front();
+    if (!isListed(h)) {
+        if (h.kind == kinds() + kColumn)
+            return counts || look.way == LookWay::slantLight ? CaseDoubt::much : CaseDoubt::some;
+        if (counts || box.rowTo < h.row) return CaseDoubt::none;
+        // Whether light from the side, or a pull, shows it, nobody knows either.
+        if (look.way == LookWay::slantLight) return CaseDoubt::much;
+        if (look.way == LookWay::stretchPatch || look.way == LookWay::tug) return CaseDoubt::some;
+        if (box.rowTo <= h.row + 1) return CaseDoubt::none;
+        return off != 0 ? CaseDoubt::much : CaseDoubt::some;
+    }
+    const Fault& f = *fault(h.kind);
+    if (f.misread()) return f.wholeRow || box.rowTo > h.row + 1 ? CaseDoubt::some : CaseDoubt::none;
+    if (counts) return CaseDoubt::none;
+    if (standsByCount(h)) {
+        // The rest of its row stands over other stitches, and so may all above.
+        const bool own =
+            box.rowTo <= h.row + 1 && box.columnFrom >= h.column - 3 && box.columnTo <= h.column + 3;
+        return off != 0 && !own ? CaseDoubt::some : CaseDoubt::none;
+    }
+    const int top = anchorRow(h) + e.rows;
+    const bool open = e.goesOn || (!e.off.empty() && e.off.back() != 0);
+    return !e.whole && open && box.rowTo > top ? CaseDoubt::some : CaseDoubt::none;
+}
+
+CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box& box) const {
     const CaseHypothesis& h = at(number_);
     CaseForecast f;
     f.any = !isListed(h);
-    const Box box{std::min(look.rowFrom, look.rowTo), std::max(look.rowFrom, look.rowTo),
-                  std::min(look.columnFrom, look.columnTo), std::max(look.columnFrom, look.columnTo)};
     const auto placed = [&](const Odd& odd, OddSign sign) {
         f.seen = said(What::place);
         f.seen.row = odd.row;
@@ -336,7 +426,7 @@ CaseForecast CaseTables::forecast(const Look& look, std::size_t number_) const {
             if (off != 0 && (box.columnFrom > 1 || box.columnTo < cloth_.width(row))) {
                 int where = columnAt(h, row);
                 const int last = lastFeature_[static_cast<std::size_t>(row)];
-                if (standsByCount(h) && last > h.row) {
+                if (standsByCount(h) && (last > h.row || (last == h.row && featuresAfter(h)))) {
                     where = cloth_.follow(last, cloth_.runsLeft(last) ? cloth_.width(last) : 1, row);
                 }
                 if (where < box.columnFrom || where > box.columnTo) off = 0;
@@ -475,6 +565,13 @@ Sighting CaseTables::plainestOf(std::size_t number_, Side side) const {
     s.oddity = side == Side::right ? best.sign : turnedOver(best.sign);
     s.ease = easeOf(best.sign);
     return s;
+}
+
+void CaseTables::eachOdd(std::size_t number_, const std::function<void(int, int)>& see) const {
+    const CaseHypothesis& h = at(number_);
+    const CaseEffect& e = effect(number_);
+    const Box all{0, std::min(rows(), h.row + e.rows), 1, kHighest};
+    oddIn(h, e, e.odds, all, [&](const Odd& odd) { see(odd.row, odd.column); });
 }
 
 std::int64_t CaseTables::label(std::size_t number_) const {

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <functional>
 #include <map>
 #include <memory>
 #include <string>
@@ -23,7 +24,8 @@ inline constexpr std::string_view kNotInList = "not-in-list";
 /// One thing that could have happened.
 struct CaseHypothesis {
     /// Number of the fault in the catalogue; from CaseTables::kinds() on: not in the list, with the count
-    /// right, one lacking, one too many.
+    /// right, one lacking, one too many, or odd all the way up its column (what runs, what comes in every
+    /// row).
     std::uint8_t kind = 0;
     std::uint8_t after = 0;    ///< After
     std::uint16_t row = 0;     ///< where the hands did it
@@ -32,12 +34,18 @@ struct CaseHypothesis {
     std::uint16_t seenRow = 0;  ///< where words misread first differ; else as `row`
 };
 
+/// How little a forecast is to be trusted.
+enum class CaseDoubt : std::uint8_t { none, some, much };
+
 /// What a look finds if a hypothesis is true.
 struct CaseForecast {
     Sighting seen;
     bool any = false;  ///< any sign may be named: not in the list
+    /// Where tables only guess (far above the mistake, a whole row worked otherwise), or where nobody knows
+    /// (not in the list), the look may as well find anything, or nothing.
+    CaseDoubt doubt = CaseDoubt::none;
     friend bool operator==(const CaseForecast& a, const CaseForecast& b) {
-        return a.any == b.any && a.seen == b.seen && a.seen.ease == b.seen.ease;
+        return a.any == b.any && a.doubt == b.doubt && a.seen == b.seen && a.seen.ease == b.seen.ease;
     }
 };
 
@@ -60,7 +68,8 @@ class CaseTables {
     const std::vector<double>& priors() const { return priors_; }
     /// Faults of the catalogue; kinds from here on are not in the list.
     int kinds() const { return static_cast<int>(faults_.size()); }
-    static constexpr int kUnlisted = 3;
+    static constexpr int kUnlisted = 4;
+    static constexpr int kColumn = 3;  ///< of these, the one that is odd all the way up
     bool isListed(const CaseHypothesis& h) const { return h.kind < kinds(); }
     const Fault* fault(int kind) const {
         return kind < kinds() ? faults_[static_cast<std::size_t>(kind)] : nullptr;
@@ -78,6 +87,8 @@ class CaseTables {
     int countedIn(std::size_t h, int row) const;
     /// The picture of the five that it is, as far as it is seen from `side` (0 to 4; 4: nothing), and where.
     Sighting plainestOf(std::size_t h, Side side) const;
+    /// Places at which it shows, as far as it was tried in little: see(row, column).
+    void eachOdd(std::size_t h, const std::function<void(int, int)>& see) const;
     /// Hypotheses with the same label at the same place cannot be told apart by looks.
     std::int64_t label(std::size_t h) const;
     /// What looks can show of it; the same for kinds that no look tells apart at one place.
@@ -97,6 +108,8 @@ class CaseTables {
         int rowFrom, rowTo, columnFrom, columnTo;
     };
     const CaseEffect& effect(std::size_t h) const;
+    CaseDoubt doubtOf(std::size_t h, const CaseEffect& e, const Look& look, const Box& box) const;
+    CaseForecast seenBy(const Look& look, std::size_t h, const Box& box) const;
     /// The same mistake at a step of the same kind elsewhere: good for counts and for arm's length.
     const CaseEffect& likeIt(std::size_t h) const;
     const CaseEffect* endOf(std::size_t h) const;
@@ -113,6 +126,7 @@ class CaseTables {
     int chain(int row, int off, int to) const;
     int healed(const CaseHypothesis& h, int off, int from, int row) const;
     bool standsByCount(const CaseHypothesis& h) const;
+    bool featuresAfter(const CaseHypothesis& h) const;
     int findEnd(const CaseHypothesis& h) const;
     bool reaches(std::size_t h, const Box& box) const;
     void enumerate(const std::map<std::string, double>& priors);
@@ -128,6 +142,7 @@ class CaseTables {
     mutable std::vector<std::int32_t> endOf_;     ///< what becomes of the end of the row; -2: nothing
     std::vector<std::int32_t> likeOf_;            ///< -1: none
     std::vector<int> lastFeature_;  ///< by row: the last row at or below it with something to find
+    std::vector<int> lastStep_;     ///< by row: its last step with something to find; -1: none
     mutable std::map<int, std::vector<std::int8_t>> chains_;
     std::array<CaseEffect, kUnlisted> unlisted_;
 };

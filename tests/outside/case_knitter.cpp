@@ -322,6 +322,7 @@ CaseResult solve(const SeededCase& hidden, const Bending& bending, std::shared_p
     CaseManners manners;
     manners.settleAt = bending.settleAt;
     manners.mostLooks = bending.mostLooks;
+    manners.perLook = bending.perLook;
     manners.effects = std::move(effects);
     CaseMeant meant;
     meant.script = hidden.script;

@@ -27,6 +27,7 @@ struct Bending {
     bool unlistedAll = false;  ///< every fault is taken out of the engine's list
     double settleAt = 0.9;
     int mostLooks = 20;
+    double perLook = CaseManners{}.perLook;  ///< seconds that any look costs in the choice
 };
 
 struct SeededCase {
