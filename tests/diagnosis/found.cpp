@@ -174,4 +174,34 @@ TEST_CASE("in a piece that is bound off it is found as well") {
     CHECK(score.first == score.tried);
 }
 
+TEST_CASE("far below the needle all that make the same cloth are told, as they are near it") {
+    const auto idsIn = [](int rows, const FaultPlace& place) {
+        const Script plain = stockGround(StockGround::stockinette, 9, rows);
+        const auto k = knitWith(plain, {}, {place}, After::byReading);
+        REQUIRE(k);
+        std::string ids;
+        for (const Explanation& e : explain(plain, {}, *k->actual.fabric).explanations)
+            ids += e.faults.front().id + (e.yarnAgrees ? " " : " of other yarn ");
+        return ids;
+    };
+    for (const char* id : {"drop_left_behind", "wrong_kp", "twist_tbl", "ladder_stockinette"}) {
+        INFO(id);
+        CHECK(idsIn(40, {id, 4, 5, 0}) == idsIn(9, {id, 4, 5, 0}));
+    }
+}
+
+TEST_CASE("of mistakes that make one cloth the commoner at that place is told first") {
+    const auto firstOf = [](StockGround ground, const FaultPlace& place) {
+        const Script script = stockGround(ground, 11, 9);
+        const auto k = knitWith(script, {}, {place}, After::byReading);
+        REQUIRE(k);
+        const Explanations told = explain(script, {}, *k->actual.fabric);
+        REQUIRE(told.explanations.size() > 1);
+        return told.explanations.front().faults.front().id;
+    };
+    CHECK(firstOf(StockGround::eyelets, {"decrease_escaped", 9, 6, 0}) == "decrease_escaped");
+    CHECK(firstOf(StockGround::bound, {"bindoff_open", 9, 2, 0}) == "bindoff_open");
+    CHECK(firstOf(StockGround::stockinette, {"sides_swapped", 3, 1, 0}) == "sides_swapped");
+}
+
 }  // namespace loopmend

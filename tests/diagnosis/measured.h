@@ -43,6 +43,7 @@ struct Measured {
     int equal = 0;     ///< that not, but another that makes the very same cloth
     int first = 0;     ///< the first one told is what was made
     int three = 0;     ///< it is among the first three
+    int tied = 0;      ///< told after another that makes the very same cloth, in yarn of the same lengths
     int told = 0;      ///< explanations in all
     int unproved = 0;  ///< told, and worked again they do not give the cloth
     /// What was told first in place of what was made, and how often.
@@ -123,6 +124,7 @@ inline void judgeCase(const MeasuredCase& c, const Script& script, const Fabric&
         ++score.truth;
         score.first += at == all.begin() ? 1 : 0;
         score.three += at - all.begin() < 3 ? 1 : 0;
+        score.tied += at != all.begin() && at->yarnAgrees && all.front().yarnAgrees ? 1 : 0;
     } else if (!all.empty()) {
         ++score.equal;
     } else {
