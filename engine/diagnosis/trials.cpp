@@ -68,18 +68,33 @@ void Trials::goOnToEnd(const KnownFault& fault) {
                        (both.inStep() || both.after() == After::byCount || base_->rows() >= allAlikeAbove_);
     int rows = base_->rows();
     std::optional<std::size_t> remembered;
+    // Gone on with by reading, without the meant knitting; where that does not do, from there again.
+    std::optional<std::vector<Stands>> standing;
+    std::optional<std::pair<Redoing::Mark, Beside>> before;
     while (follow(*base_, beside, false)) {
-        const bool enough = readOtherwise_ && base_->both().handsRows() >= target_.rows;
+        const bool enough = readOtherwise_ && both.handsRows() >= target_.rows;
         if (rows >= rows_ || enough) {
             if (judge(*base_, beside, fault) && remembered) goneOn_[*remembered].proved = proved_.back();
             return;
         }
-        if (isWorthRemembering(rows)) {
+        if (!remembered && isWorthRemembering(rows)) {
             if (wasGoneOnWith(fault, alone)) return;
             remembered = goneOn_.size() - 1;
+            if (!alone && rows >= simpleAbove_) standing = standingNow();
+            if (standing) before.emplace(base_->mark(), beside);
         }
+        const WorkedRow& row = whole_.rows[static_cast<std::size_t>(rows)];
         if (alone) {
-            both.workAlone(whole_.rows[static_cast<std::size_t>(rows)]);
+            both.workAlone(row);
+        } else if (standing) {
+            if (!readAlone(both.split().knitter, row, *standing)) {
+                standing.reset();
+                base_->rollBack(before->first);
+                trial_.number.resize(static_cast<std::size_t>(base_->fabric().entryCount()));
+                beside = before->second;
+                rows = base_->rows();
+                continue;
+            }
         } else if (!base_->workRow()) {
             return;
         }
@@ -451,6 +466,7 @@ void Trials::tryFallenEarlier(const Place& at) {
 void Trials::tryPlaces() {
     constexpr int kRowsAbove = 4;
     againAt_ = partingPlace().row + kRowsAbove;
+    simpleAbove_ = simpleAbove();
     goneOn_.clear();
     places_.clear();
     base_.reset();

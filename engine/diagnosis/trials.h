@@ -116,6 +116,15 @@ class Trials {
     bool isWorthRemembering(int row) const;
     bool wasGoneOnWith(const KnownFault& fault, bool alone);
     static bool isBelowNeedle(const Walk& walk, LoopId loop);
+    // trials_alone.cpp
+    enum class Stands : std::uint8_t {
+        there,
+        missing,  ///< meant, and its stitch is not there
+        extra,    ///< there, and stands for nothing that was meant
+    };
+    int simpleAbove() const;
+    std::optional<std::vector<Stands>> standingNow() const;
+    static bool readAlone(Knitter& hands, const WorkedRow& row, std::vector<Stands>& standing);
     bool goOnMisread(Redoing& trial, Beside beside, const KnownFault& fault);
     bool isKnown(const PlacedFault& fault) const;
     bool allAlikeFrom(int row, int step) const;
@@ -164,7 +173,8 @@ class Trials {
         std::optional<Proved> proved;
     };
     std::vector<GoneOn> goneOn_;
-    int againAt_ = 0;  ///< the row after which pieces are remembered
+    int simpleAbove_ = 0;  ///< see simpleAbove
+    int againAt_ = 0;      ///< the row after which pieces are remembered
     std::vector<Proved> proved_;
     std::vector<Partial> partials_;
 };
