@@ -145,7 +145,7 @@ class ColumnPlan {
 
     /// What fell off the needle and belongs there needs no pin: it goes back before anything is let go.
     bool seatFallen() {
-        if (below_ > 0 || s_.hasCrossings) return true;
+        if (below_ > 0 || s_.pairing.crossingsDiffer()) return true;
         for (HeldId h = s_.meant[s_.meant.needle()].first; h; h = s_.meant[h].next) {
             if (s_.meant[h].state.hanging != 0) continue;
             const LoopId loop = now(s_.meant[h].loop);
