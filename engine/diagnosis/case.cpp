@@ -387,6 +387,27 @@ void Case::Inner::ask() {
 void Case::Inner::look(const Look& at, double bits) {
     question = questionFor(at, *looked, *tables, pace);
     question->bits = bits;
+    likeliestFirst(*question);
+}
+
+/// Of many names the likeliest come first; "as it should be" stays before them and "none of these" behind.
+void Case::Inner::likeliestFirst(CaseQuestion& q) const {
+    constexpr int kEnough = 200;
+    std::array<double, kOddSigns> seen{};
+    const CaseSample sample = sampleOf(*tables, now(), kEnough, 0.5);
+    for (std::size_t i = 0; i < sample.hypotheses.size(); ++i) {
+        const CaseForecast f = tables->forecast(q.look, static_cast<std::size_t>(sample.hypotheses[i]));
+        seen[static_cast<std::size_t>(f.seen.oddity)] += sample.weights[i];
+    }
+    const auto named = [](const CaseChoice& c) {
+        return c.note.seen.oddity != OddSign::none && c.note.seen.oddity != OddSign::other;
+    };
+    const auto from = std::find_if(q.choices.begin(), q.choices.end(), named);
+    const auto to = std::find_if_not(from, q.choices.end(), named);
+    std::stable_sort(from, to, [&](const CaseChoice& a, const CaseChoice& b) {
+        return seen[static_cast<std::size_t>(a.note.seen.oddity)] >
+               seen[static_cast<std::size_t>(b.note.seen.oddity)];
+    });
 }
 
 // ---- what she may tell -----------------------------------------------------------------------------------

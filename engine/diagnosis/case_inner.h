@@ -63,6 +63,7 @@ struct Case::Inner {
     double named(std::int32_t h, const CaseNote& note, const CaseForecast& f);
     void ask();
     void look(const Look& at, double bits);
+    void likeliestFirst(CaseQuestion& q) const;
     std::optional<CaseQuestion> firstQuestion() const;
     std::optional<Look> secondSign(const CaseCluster& best) const;
     std::optional<Look> signElsewhere(std::size_t h) const;
