@@ -10,23 +10,8 @@ using namespace loopmend;
 using loopmend::testing::after;
 using loopmend::testing::normal;
 using loopmend::testing::problemsOf;
+using loopmend::testing::readsAll;
 using loopmend::testing::told;
-
-namespace {
-
-struct Reading {
-    const char* words;
-    const char* normal;
-};
-
-void readsAll(std::initializer_list<Reading> readings) {
-    for (const Reading& reading : readings) {
-        INFO(reading.words);
-        CHECK(normal(reading.words) == reading.normal);
-    }
-}
-
-}  // namespace
 
 TEST_CASE("stars to the end or to the last stitches") {
     readsAll({{"*k2, p2; rep from * to end", "*k2, p2; rep from * to end"},

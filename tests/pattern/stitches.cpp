@@ -10,21 +10,10 @@
 using namespace loopmend;
 using loopmend::testing::normal;
 using loopmend::testing::problemsOf;
+using loopmend::testing::readsAll;
 using loopmend::testing::told;
 
 namespace {
-
-struct Reading {
-    const char* words;
-    const char* normal;
-};
-
-void readsAll(std::initializer_list<Reading> readings) {
-    for (const Reading& reading : readings) {
-        INFO(reading.words);
-        CHECK(normal(reading.words) == reading.normal);
-    }
-}
 
 Step only(std::string_view words, const ParseOptions& options = {}) {
     const Pattern pattern = parse(std::string("Row 1: ") + std::string(words), options);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "support.h"
 
+#include <catch2/catch.hpp>
+
 #include <fmt/format.h>
 
 namespace loopmend::testing {
@@ -49,6 +51,13 @@ std::vector<std::int64_t> after(const CheckReport& report) {
     std::vector<std::int64_t> counts;
     for (const CheckedRow& row : report.rows) counts.push_back(row.stitchesAfter);
     return counts;
+}
+
+void readsAll(std::initializer_list<InNormalForm> readings) {
+    for (const InNormalForm& reading : readings) {
+        INFO(reading.words);
+        CHECK(normal(reading.words) == reading.normal);
+    }
 }
 
 }  // namespace loopmend::testing

@@ -5,6 +5,7 @@
 #include "pattern/parse.h"
 #include "pattern/print.h"
 
+#include <initializer_list>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -15,6 +16,12 @@ namespace loopmend::testing {
 std::string told(const std::vector<Problem>& problems);
 /// The body of a row read from `words`, printed in normal form; the problems instead if there are any.
 std::string normal(std::string_view words, const ParseOptions& options = {});
+/// Words of a row and their normal form.
+struct InNormalForm {
+    const char* words;
+    const char* normal;
+};
+void readsAll(std::initializer_list<InNormalForm> readings);
 /// A whole text as it is printed back, without its last line feed; its problems instead if there are any, or
 /// that what is printed is not read as the same rows.
 std::string printedBack(std::string_view text, const ParseOptions& options = {});
