@@ -95,6 +95,11 @@ class Looker {
             runs();
             wrongLoops();
             madeLoops();
+            // Let down for what hangs in it (a ring), and hooked up as it was.
+            said_.erase(CraftRepair::secure);
+            const bool plain = said_.empty() && hooks_ > 0;
+            if (pins_ > 0) say(CraftRepair::secure);
+            if (plain) say(purls_ > knits_ ? CraftRepair::ladderUpPurl : CraftRepair::ladderUp);
         }
         return {said_.begin(), said_.end()};
     }

@@ -14,7 +14,7 @@
 #include "fault/catalogue.h"
 #include "fault/confusions.h"
 #include "fault/facts.h"
-#include "repair/plan.h"
+#include "repair/ways_back.h"
 
 namespace loopmend {
 
@@ -30,7 +30,8 @@ struct Sheet {
     FaultFacts facts;
     std::vector<Likeness> likenesses;
     std::vector<std::string> takenFor;
-    std::vector<std::string> repairs;  ///< plan families, cheapest first
+    std::vector<CraftRepair> repairs;   ///< of the craft, those of the cheapest way first
+    std::vector<std::string> families;  ///< of its ways back, in the same order
 };
 
 Sheet sheetOf(const Fault& fault, Terms terms) {
@@ -41,20 +42,16 @@ Sheet sheetOf(const Fault& fault, Terms terms) {
     sheet.likenesses = likenesses(*sheet.example);
     sheet.takenFor = easilyTakenFor(sheet.likenesses);
     FaultyKnitting& knitting = sheet.example->reading;
-    for (const Plan& plan :
-         plansFor(*knitting.meant.fabric, sheet.example->script, knitting.actual.knitter)) {
-        const std::string family(nameOf(plan.family));
-        if (std::find(sheet.repairs.begin(), sheet.repairs.end(), family) == sheet.repairs.end()) {
-            sheet.repairs.push_back(family);
-        }
+    const auto addOnce = [](auto& list, auto one) {
+        if (std::find(list.begin(), list.end(), one) == list.end()) list.push_back(std::move(one));
+    };
+    for (const WayBack& way :
+         waysBack(*knitting.meant.fabric, sheet.example->script, knitting.actual.knitter).all) {
+        if (!way.plan.carriedOut || (!way.plan.proved && way.plan.leaves < Leaves::visible)) continue;
+        addOnce(sheet.families, std::string(nameOf(way.plan.family)));
+        for (const CraftRepair repair : way.repairs) addOnce(sheet.repairs, repair);
     }
     return sheet;
-}
-
-std::string familyWords(const std::string& family) {
-    if (family == "column") return "hook up the column";
-    if (family == "tink") return "take back stitch by stitch";
-    return "take back whole rows";
 }
 
 Json likenessesOf(const std::vector<Likeness>& likenesses) {
@@ -72,6 +69,8 @@ Json likenessesOf(const std::vector<Likeness>& likenesses) {
 
 Json documentOf(const Fault& fault, const Sheet& sheet, Terms terms) {
     const FaultFacts& facts = sheet.facts;
+    Json repairs = Json::array();
+    for (const CraftRepair repair : sheet.repairs) repairs.push_back(idOf(repair));
     Json one = {{"id", fault.id},
                 {"name", name(fault, terms)},
                 {"family", name(fault.family)},
@@ -82,7 +81,8 @@ Json documentOf(const Fault& fault, const Sheet& sheet, Terms terms) {
                 {"can_run", facts.canRun},
                 {"confused_with", sheet.takenFor},
                 {"likenesses", likenessesOf(sheet.likenesses)},
-                {"repairs", sheet.repairs},
+                {"repairs", std::move(repairs)},
+                {"ways_back", sheet.families},
                 {"cause", fault.cause},
                 {"prevention", fault.prevention},
                 {"first_noticeable_row", nullptr},
@@ -133,8 +133,8 @@ void showOne(const Fault& fault, Console& console) {
     }
     if (!others.empty()) console.print(fmt::format("Easily taken for: {}.\n", others));
     std::string ways;
-    for (const std::string& family : sheet.repairs)
-        ways += (ways.empty() ? "" : ", or ") + familyWords(family);
+    for (const CraftRepair repair : sheet.repairs)
+        ways += (ways.empty() ? "" : "; ") + std::string(wordsFor(repair));
     if (!ways.empty()) console.print(fmt::format("Ways back: {}.\n", ways));
     console.print(fmt::format("Next time: {}\n", fault.prevention));
     if (!sheet.example) return;

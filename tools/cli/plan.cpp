@@ -143,7 +143,7 @@ void addPlan(CLI::App& app, Console& console, Chosen& chosen) {
     command->add_option("--plan", options->only, "only this one")->check(CLI::Range(1, 999))->type_name("N");
     command
         ->add_option("--pace", options->mending.pacePath(),
-                     "her pace: a file of lines like `seconds-per-stitch 2.5`, or her log of attempts")
+                     "her pace: a file of lines like `seconds-per-stitch 2.5`")
         ->type_name("FILE");
     command->add_flag("--brief", options->brief, "without the moves");
     console.addManners(*command);
