@@ -42,13 +42,28 @@ bool Case::Inner::knitAgain() {
             heavy.push_back(h);
     }
     const std::size_t most = std::min(heavy.size(), kMostAgain);
-    std::partial_sort(heavy.begin(), heavy.begin() + static_cast<std::ptrdiff_t>(most), heavy.end(),
-                      [&](std::int32_t a, std::int32_t b) {
-                          const double wa = now().weight(static_cast<std::size_t>(a));
-                          const double wb = now().weight(static_cast<std::size_t>(b));
-                          return wa != wb ? wa > wb : a < b;
-                      });
+    const auto heavier = [&](std::int32_t a, std::int32_t b) {
+        const double wa = now().weight(static_cast<std::size_t>(a));
+        const double wb = now().weight(static_cast<std::size_t>(b));
+        return wa != wb ? wa > wb : a < b;
+    };
+    std::partial_sort(heavy.begin(), heavy.begin() + static_cast<std::ptrdiff_t>(most), heavy.end(), heavier);
     heavy.resize(most);
+    // Of whole rows tables know least: more of those, however little they seem to weigh.
+    const auto isWhole = [&](std::int32_t h) {
+        const Fault* const f = tables->fault(tables->at(static_cast<std::size_t>(h)).kind);
+        return f != nullptr && f->wholeRow;
+    };
+    if (std::any_of(heavy.begin(), heavy.end(), isWhole)) {
+        std::vector<std::int32_t> rows;
+        for (const std::int32_t h : now().alive()) {
+            if (isWhole(h) && again.count(h) == 0) rows.push_back(h);
+        }
+        const std::size_t more = std::min(rows.size(), kMostAgain);
+        std::partial_sort(rows.begin(), rows.begin() + static_cast<std::ptrdiff_t>(more), rows.end(),
+                          heavier);
+        heavy.insert(heavy.end(), rows.begin(), rows.begin() + static_cast<std::ptrdiff_t>(more));
+    }
     bool some = false;
     Script done = meant.script;
     done.rows.resize(static_cast<std::size_t>(meant.rowsDone));
@@ -84,7 +99,7 @@ void Case::Inner::setRight() {
     if (!any) return;
     std::vector<double> weights = belief.weights();
     for (const auto& [h, it] : again)
-        weights[static_cast<std::size_t>(h)] *= std::exp(std::clamp(it.exact - it.table, -30.0, 5.0));
+        weights[static_cast<std::size_t>(h)] *= std::exp(std::clamp(it.exact - it.table, -30.0, 9.0));
     checked.emplace(std::move(weights));
 }
 

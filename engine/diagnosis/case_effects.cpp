@@ -27,6 +27,8 @@ std::uint64_t keyOf(const Setup& setup) {
 /// window.
 constexpr int kOwnRows = 1;
 constexpr int kOwnColumns = 3;
+/// Rows that come again later than that are not followed to where they do.
+constexpr int kLongest = 24;
 /// Columns at the edge of a window that may be odd for the cut alone.
 constexpr int kEdge = 2;
 
@@ -38,6 +40,8 @@ CaseCloth::Size CaseEffects::sizeFor(const CaseCloth& cloth, const Fault& fault,
     CaseCloth::Size size;
     if (fault.misread()) {
         size.aside = fault.wholeRow ? 20 : 8;
+        // Rows out of step are odd as the rows come again.
+        if (fault.wholeRow && cloth.period() <= kLongest) size.above = std::max(8, cloth.period() + 2);
         return size;
     }
     if (fault.suffered()) {
