@@ -234,7 +234,8 @@ class Looker {
             if (was.size() < is.size()) {
                 if (is.size() > 1) say(CraftRepair::lateDecrease);
             } else if (was.size() > is.size()) {
-                say(CraftRepair::partCaught);
+                below_ = below_ || std::any_of(was.begin(), was.end(), [&](LinkId l) { return stoodIn(l); });
+                say(below_ ? CraftRepair::freeKnitBelow : CraftRepair::partCaught);
             }
         }
         if (!p_.extraPasses.empty() || !p_.missingPasses.empty()) {
@@ -249,6 +250,12 @@ class Looker {
         if (p_.crossingsDiffer())
             say(2 * p_.extraCrossings.size() > 0 && letDown_ <= 2 ? CraftRepair::crossOneArm
                                                                   : CraftRepair::crossBoth);
+    }
+
+    /// It was drawn out of its own stitch when the needle went into the one below.
+    bool stoodIn(LinkId link) const {
+        const LoopId host = a_[link].host;
+        return !a_[host].firstLink && std::find(p_.extra.begin(), p_.extra.end(), host) != p_.extra.end();
     }
 
     void single(const Link& was, const Link& is) {
@@ -291,7 +298,7 @@ class Looker {
             const LinkId kid = m_[m].firstKid;
             if (kid && m_[kid].form.twist != 0) say(CraftRepair::lateIncrease);
         }
-        for (const LoopId a : p_.extra) extra += a_[a].firstLink ? 0 : 1;
+        for (const LoopId a : p_.extra) extra += a_[a].firstLink || below_ ? 0 : 1;
         if (missing > 0 && extra > 0) {
             say(CraftRepair::moveIncrease);
         } else if (missing > 0) {
@@ -333,6 +340,7 @@ class Looker {
     int letDown_ = 0;
     bool lastKnit_ = true;
     bool shaped_ = false;
+    bool below_ = false;   ///< a stitch went into the row below
     bool closed_ = false;  ///< something was worked through its back leg
 };
 

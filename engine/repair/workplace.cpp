@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "fabric/hands.h"
+#include "fabric/rows.h"
 #include "pattern/working.h"
 
 namespace loopmend {
@@ -256,6 +257,25 @@ std::vector<LoopId> Workplace::rightToLeft(std::vector<LoopId> loops) const {
     return loops;
 }
 
+namespace {
+
+/// Of the strands that go by an open loop, the lowest that lies in a row above the bar after `before`: with
+/// the bar hooked, it goes by the new loop.
+PassId lowestAbove(const Fabric& f, LoopId open, LoopId before) {
+    if (!f.isLive(open)) return {};
+    const std::vector<PassId> passes = f.passesOf(open);
+    if (passes.empty()) return {};
+    const Rows rows = rowsOf(f);
+    for (const PassId p : passes) {
+        // A bare strand has no row of its own: it is of the row of the stitch before it, or of the next one.
+        const LoopId from = f.loopBefore(p);
+        if (from && rows[from] + (f.run(p) == f.run(from) ? 0 : 1) > rows[before]) return p;
+    }
+    return {};
+}
+
+}  // namespace
+
 Result<LoopId> Workplace::hookRung(const Move& move) {
     Fabric& f = knitter_->fabric();
     const std::vector<LoopId>& loops = move.loops.empty() ? stacked_ : move.loops;
@@ -285,7 +305,9 @@ Result<LoopId> Workplace::hookRung(const Move& move) {
         loop = hook(f, hooking);
     } else if (move.rung == 0) {
         if (!f.has(move.strand)) return refuse(Why::noSuchThing);
+        const PassId above = lowestAbove(f, loops.front(), move.strand);
         loop = hookBar(f, f[move.strand].yarn, move.strand, through, toward);
+        if (loop && above && *loop != loops.front()) f.handStrandsOnFrom(loops.front(), above, *loop);
     } else {
         const std::vector<PassId> strands = rungs(f, loops.front());
         std::vector<PassId> held;  // a pin or needle through the loop does not hide its rungs from the hook

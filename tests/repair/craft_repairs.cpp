@@ -63,6 +63,8 @@ TEST_CASE("What a plan is in the craft's words follows from what it does", "[rep
                            Named{"twist_tbl", StockGround::stockinette, "untwist_below"},
                            Named{"wrong_lean", StockGround::eyelets, "lean_decrease"},
                            Named{"cdd_wrong_stack", StockGround::spines, "restack_centred"},
+                           Named{"knit_below", StockGround::stockinette, "free_knit_below"},
+                           Named{"knit_below", StockGround::seed, "free_knit_below"},
                            Named{"accidental_yo", StockGround::stockinette, "remove_yarn_over"},
                            Named{"miscrossed", StockGround::cables, "cross_one_arm"},
                            Named{"wrong_colour", StockGround::stranded, "sew_over"},
