@@ -10,11 +10,14 @@ namespace loopmend {
 
 namespace {
 
-/// Of a piece bound off: the stitches of its last row.
+/// With those that hang: they come back onto the needle as the others do. Of a piece bound off: the stitches
+/// of its last row.
 double widthOf(const Workplace& place) {
     const int held = place.knitter().aheadCount() + static_cast<int>(place.knitter().behind().size());
-    if (held > 0) return static_cast<double>(held);
     const Fabric& f = place.fabric();
+    int hanging = 0;
+    for (HeldId h = f[f.needle()].first; h; h = f[h].next) hanging += f[h].state.hanging != 0 ? 1 : 0;
+    if (held > 0) return static_cast<double>(held + hanging);
     const Rows rows = rowsOf(f);
     int last = 0;
     for (std::int32_t i = 0; i < f.entryCount(); ++i)

@@ -255,7 +255,8 @@ class Looker {
     /// It was drawn out of its own stitch when the needle went into the one below.
     bool stoodIn(LinkId link) const {
         const LoopId host = a_[link].host;
-        return !a_[host].firstLink && std::find(p_.extra.begin(), p_.extra.end(), host) != p_.extra.end();
+        return !p_.missing.empty() && !a_[host].firstLink &&
+               std::find(p_.extra.begin(), p_.extra.end(), host) != p_.extra.end();
     }
 
     void single(const Link& was, const Link& is) {
