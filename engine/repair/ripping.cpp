@@ -137,9 +137,15 @@ bool planTink(const Situation& s, PlanBuilder& b) {
         loop += static_cast<std::size_t>(made);
         onRight += makes(now);
     }
-    const bool turned = b.knitter().behind().empty();
+    const bool turned = !b.knitter().rowBegun();  // even if a stitch was left behind
     const int worked = turned ? b.knitter().aheadCount() : static_cast<int>(b.knitter().behind().size());
-    const int back = worked - onRight;
+    int back = worked - onRight;
+    if (turned && back == 0 && step > 0 && makes(rowScript.steps[step - 1]) == 1) {
+        // Turned too early: one comes back, so that the row is in hand again.
+        --step;
+        --onRight;
+        back = 1;
+    }
     if (back <= 0) return false;
     Move tink;
     tink.kind = MoveKind::tink;

@@ -70,6 +70,20 @@ bool has(const WayBack& way, CraftRepair repair) {
 
 }  // namespace
 
+TEST_CASE("Turned before the last stitch of the newest row: one comes back, and the row is worked on",
+          "[plan]") {
+    // Found by the search over single hand moves: taking back whole rows took twice as long.
+    const Script script = stockGround(StockGround::garter, 7, 4);
+    auto k = knitWith(script, {}, {{"last_left", 4, 1, 0}}, After::byReading);
+    REQUIRE(k);
+    const std::vector<Plan> plans = plansFor(*k->meant.fabric, script, k->actual.knitter);
+    REQUIRE_FALSE(plans.empty());
+    CHECK(plans.front().family == PlanFamily::tink);
+    CHECK(plans.front().proved);
+    CHECK(plans.front().moves.front().move.count == 1);
+    CHECK(plans.front().comesUndone.size() == 1);
+}
+
 TEST_CASE("A bind-off with a hole in it is opened and worked again", "[plan]") {
     // Common practice: unchained from its end, every freed loop onto the needle.
     for (const bool round : {false, true}) {
