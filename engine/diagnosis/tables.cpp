@@ -239,6 +239,8 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
     const int top = base + e.rows;
     if (!e.goesOn || top >= rows() || box.rowTo <= top || e.rows < 3) return;
     const int period = cloth_.period() > 0 && cloth_.period() + 1 <= e.rows ? cloth_.period() : 2;
+    // The plainest of all lies below these: they are the same signs again.
+    if (box.columnFrom <= -kHighest && box.rowFrom <= top - period) return;
     int until = rows();
     if (!e.off.empty() && e.off.back() < 0) {
         const int taken = cloth_.takenIn(top, columnAt(h, top));
