@@ -59,6 +59,10 @@ constexpr Levels kLevels[] = {
     {"which-arm", 0b011000},                //
     {"slipped-stitches", 0b000100},         //
     {"rows-that-balance", 0b111000},        //
+    {"written-repeats", 0b111100},          //
+    {"chart-directions", 0b111100},         //
+    {"chart-wrong-side", 0b011100},         //
+    {"place-in-chart", 0b111000},           //
     {"long-or-short-rung", 0b111100},       //
     {"crossed-feet", 0b011000},             //
     {"count-that-moved", 0b001110},         //
@@ -118,6 +122,10 @@ std::vector<SkillExercise> all() {
                                                {Q::whenTurned, "slipped", W::anyRow},
                                                {Q::pointAt, "slipped", W::anyRow}}));
     list.push_back(asking("rows-that-balance", {{Q::count, "row-change", W::anyRow}}));
+    list.push_back(asking("written-repeats", {{Q::written, "words", W::anyRow}}));
+    list.push_back(asking("chart-directions", {{Q::written, "squares", W::anyRow}}));
+    list.push_back(asking("chart-wrong-side", {{Q::written, "squares-behind", W::anyRow}}));
+    list.push_back(asking("place-in-chart", {{Q::written, "due"}}));
     list.push_back(asking("long-or-short-rung", {{Q::rungKind, "long"}, {Q::rungKind, "short"}},
                           {"drop_left_behind", "ladder_stockinette", "ladder_rib", "ladder_garter"}));
 
@@ -135,8 +143,9 @@ std::vector<SkillExercise> all() {
     }
 
     {
-        SkillExercise e = mending("make-safe", {"drop_live", "drop_left_behind", "ladder_stockinette",
-                                                "ladder_garter", "ladder_rib", "decrease_escaped"});
+        SkillExercise e =
+            mending("make-safe", {"drop_live", "drop_left_behind", "ladder_stockinette", "ladder_garter",
+                                  "ladder_rib", "decrease_escaped", "needle_pulled_out"});
         e.steps = {K::makeSafe, K::look, K::find, K::whatHappened, K::nextTime};
         e.scored = {K::makeSafe};
         list.push_back(std::move(e));
@@ -156,10 +165,13 @@ std::vector<SkillExercise> all() {
                             "slip_float_back", "slip_float_front"},
                            {"column"}));
     list.push_back(mending("hook-up-textured", {"ladder_rib", "ladder_garter"}, {"column"}));
-    list.push_back(
-        mending("rip-and-seat", {"wrong_kp", "merged", "accidental_yo", "missed_yo", "missed_dec"}, {"rip"}));
+    list.push_back(mending("rip-and-seat",
+                           {"wrong_kp", "merged", "accidental_yo", "missed_yo", "missed_dec", "wrong_row",
+                            "missed_row", "turned_midrow"},
+                           {"rip"}));
     list.push_back(mending("missing-yarn-over", {"missed_yo", "lost_yo", "yo_closed"}));
-    list.push_back(mending("one-too-many", {"accidental_yo", "worked_the_bar", "kfb_accident"}));
+    list.push_back(mending(
+        "one-too-many", {"accidental_yo", "worked_the_bar", "kfb_accident", "double_wrap", "edge_doubled"}));
     {
         SkillExercise e =
             mending("back-through-a-decrease",
@@ -177,7 +189,7 @@ std::vector<SkillExercise> all() {
         e.atEdge = true;
         list.push_back(std::move(e));
     }
-    list.push_back(mending("cross-again", {"miscrossed", "cross_missed", "ladder_cable"}));
+    list.push_back(mending("cross-again", {"miscrossed", "cross_missed", "ladder_cable", "cross_wrong_row"}));
     list.push_back(mending("mend-a-panel", {"ladder_lace", "dec_yo_swapped", "dec_off_by_one"}));
     for (SkillExercise& e : list) {
         for (const Levels& l : kLevels) {
