@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "picture/handout.h"
+#include "picture/set_off.h"
 
 #include <algorithm>
 #include <string_view>
@@ -40,10 +41,13 @@ double widthOf(std::string_view words, double letterMm, bool bold) {
 
 std::string withoutStars(const std::string& words) {
     std::string plain;
-    for (const char c : words) {
-        if (c != '*') plain += c;
+    std::size_t at = 0;
+    for (const SetOff& word : setOff(words)) {
+        plain += words.substr(at, word.open - at);
+        plain += words.substr(word.open + 1, word.close - word.open - 1);
+        at = word.close + 1;
     }
-    return plain;
+    return plain + words.substr(at);
 }
 
 /// Puts things below each other on sheets.

@@ -33,6 +33,7 @@ struct Page {
     std::string said;                   ///< what just happened, or what an answer means
     std::vector<std::string> hints;     ///< those given on this page, the first one first
     std::string caution;                ///< where work or hands can come to harm; else empty
+    bool patternAway = false;           ///< the pattern would give the answer away: it lies face down
     bool hasHint = false;               ///< another one is to be had
     bool canGoOn = false;               ///< what the page asked is done; pages may always turn back
     bool canGoBack = false;

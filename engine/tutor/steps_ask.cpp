@@ -61,6 +61,7 @@ void showAsk(const SessionState& s, Page& page) {
     }
     if (!isAnswered(s)) {
         page.task = q->words;
+        page.patternAway = q->kind == QuestionKind::written;
         return;
     }
     page.paragraphs = {q->words};

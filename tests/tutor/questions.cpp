@@ -21,6 +21,7 @@
 #include "repair/workplace.h"
 #include "sampled.h"
 #include "tutor/question.h"
+#include "tutor/session.h"
 #include "tutor/skills.h"
 #include "tutor/state.h"
 #include "tutor/steps.h"
@@ -437,6 +438,23 @@ TEST_CASE("The words of a row work it again, its squares are that row, and the r
         CHECK(again->rows[0].steps == next);
     }
     CHECK(asked >= 3);
+}
+
+TEST_CASE("While it is asked for, the pattern lies face down", "[questions]") {
+    Lesson lesson = lessonOf(swatchOf(StockGround::eyelets, 2));
+    lesson.swatches.front().steps.resize(2);
+    for (StepPlan& step : lesson.swatches.front().steps) step.kind = StepKind::ask;
+    lesson.swatches.front().steps[0].question.kind = QuestionKind::written;
+    lesson.swatches.front().steps[0].question.of = "due";
+    lesson.swatches.front().steps[1].question.kind = QuestionKind::neck;
+    Session session(lesson);
+    CHECK(session.page().patternAway);
+    const std::vector<Choice> choices = session.page().choices;
+    REQUIRE(choices.size() >= 3);
+    for (int i = 0; i < static_cast<int>(choices.size()) && !session.canGoOn(); ++i) session.choose(i);
+    CHECK_FALSE(session.page().patternAway);
+    session.next();
+    CHECK_FALSE(session.page().patternAway);
 }
 
 TEST_CASE("What an author asks for and is not there is refused with a sentence", "[questions]") {

@@ -66,4 +66,37 @@ TEST_CASE("lessons of different kinds from the shelf to their end", "[window]") 
     CHECK(hands.page().step == 1);
 }
 
+TEST_CASE("an author tries her own lesson from its file; what is wrong in it is told", "[window]") {
+    const Scratch scratch;
+    const auto text = readFile(std::string(LOOPMEND_SOURCE_DIR) + "/lessons/vs-and-bumps.json");
+    REQUIRE(text);
+    const std::string title = "\"title\": \"";
+    std::string own = *text;
+    own.insert(own.find(title) + title.size(), "My own: ");
+    const std::string sound = scratch.path("sound.json");
+    REQUIRE(writeFile(sound, own));
+    std::string broken = own;
+    const std::string step = "\"look\"";
+    REQUIRE(broken.find(step) != std::string::npos);
+    broken.replace(broken.find(step), step.size(), "\"lok\"");
+    const std::string file = scratch.path("broken.json");
+    REQUIRE(writeFile(file, broken));
+    const std::string kept = scratch.path("kept");
+    {
+        Hands hands(kept, file);
+        CHECK(hands.app().notice().find("broken.json") != std::string::npos);
+        CHECK(hands.app().notice().find("steps") != std::string::npos);
+        CHECK(hands.session().lesson().id == "a-stitch-that-ran");
+    }
+    Hands hands(kept, sound);
+    REQUIRE(hands.session().lesson().id == "vs-and-bumps");
+    CHECK(hands.session().lesson().title.find("My own: ") == 0);
+    Pupil pupil(hands, Pupil::By::keyboard);
+    const bool whole = pupil.lesson();
+    INFO(pupil.stuck());
+    REQUIRE(whole);
+    // What she tried is not what she learned: the lesson of the course still waits.
+    CHECK(hands.app().learning().progress().finished.count("vs-and-bumps") == 0);
+}
+
 }  // namespace loopmend::app

@@ -34,7 +34,7 @@ namespace loopmend::app {
 struct Start {
     std::string folder;   ///< where settings and progress are kept; empty: nothing is kept
     std::string lessons;  ///< the folder of the course
-    std::string open;     ///< a pattern or table to begin with; empty: the lesson
+    std::string open;     ///< a pattern, table or lesson file to begin with; empty: the lesson
     std::string lesson;   ///< the lesson or exercise to begin with; empty: the last one
     bool smooth = true;   ///< edges are drawn finer once the cloth lies still: four times the work
     std::function<void()> wake = [] {};  ///< called from any thread when a frame is wanted
@@ -149,6 +149,8 @@ class App {
     // app_table.cpp, app_files.cpp
     void performTable(const Command& command);
     void openLesson(const std::string& id, bool anew);
+    /// An author's own file, to be tried as a learner would.
+    void openLessonFile(const std::string& name, const std::string& bytes);
     void openFreeTable();
     void lay(TableTop table);
     void layShown();

@@ -203,6 +203,8 @@ void App::drawPapers(const Sheets& layout) {
     if (layout.rows.width() > 1) {
         const Sheet sheet("rows", layout.rows, desk.palette.paper, true);
         rows_.current = rowInHand();
+        const Session* session = table_->session();
+        rows_.away = session != nullptr && session->page().patternAway;
         rows_.meant = rows_.asChart ? meantForChart() : nullptr;
         drawRows(desk, table_->script(), rows_);
     }

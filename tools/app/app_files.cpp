@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
+#include <algorithm>
 #include <filesystem>
 
 #include "app/app.h"
 #include "store/files.h"
+#include "store/lesson_file.h"
 #include "store/table_file.h"
 
 namespace loopmend::app {
@@ -14,6 +16,12 @@ constexpr std::string_view kFabricHead = "loopmend fabric";
 
 std::string fileName(const std::string& path) {
     return std::filesystem::path(path).filename().string();
+}
+
+/// An object of JSON: of the files that can be opened only lessons are.
+bool looksLikeLesson(const std::string& bytes) {
+    const std::size_t first = bytes.find_first_not_of(" \t\r\n");
+    return first != std::string::npos && bytes[first] == '{';
 }
 
 }  // namespace
@@ -43,6 +51,10 @@ void App::openPath(const std::string& path) {
                " is a fabric of the command line; open the pattern it was knitted from instead.");
         return;
     }
+    if (looksLikeLesson(*bytes)) {
+        openLessonFile(fileName(path), *bytes);
+        return;
+    }
     auto piece = FreePiece::knitted(*bytes, 0, settings_.mirrored);
     if (!piece) {
         notice(fileName(path) + ": " + piece.error());
@@ -52,6 +64,17 @@ void App::openPath(const std::string& path) {
     tableName_ = fileName(path);
     tablePath_.clear();
     openPaper(Paper::work);
+}
+
+void App::openLessonFile(const std::string& name, const std::string& bytes) {
+    auto lesson = lessonFromText(bytes, name);
+    if (!lesson) {
+        std::string words = lesson.error().words();
+        std::replace(words.begin(), words.end(), '\n', ' ');
+        notice("Not opened: " + words);
+        return;
+    }
+    openLesson(learning_.lend(std::move(*lesson)), true);
 }
 
 void App::openTable(const std::string& path, const std::string& bytes) {

@@ -1,7 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "app/flowing_text.h"
 
+#include <algorithm>
+#include <vector>
+
 #include <imgui.h>
+
+#include "picture/set_off.h"
 
 namespace loopmend::app {
 
@@ -13,21 +18,22 @@ void flowingText(const std::string& words, Ink ink, Ink trade) {
     const float blank = ImGui::CalcTextSize(" ").x;
     float x = 0;
     float y = 0;
-    bool isTrade = false;
+    const std::vector<SetOff> setOffs = setOff(words);
+    const auto isMark = [&](std::size_t i) {
+        return std::any_of(setOffs.begin(), setOffs.end(),
+                           [&](const SetOff& word) { return word.open == i || word.close == i; });
+    };
     for (std::size_t at = 0; at < words.size();) {
         std::size_t end = words.find(' ', at);
         if (end == std::string::npos) end = words.size();
-        std::string word = words.substr(at, end - at);
+        const bool isTrade = std::any_of(setOffs.begin(), setOffs.end(), [&](const SetOff& word) {
+            return word.open < end && word.close >= at;
+        });
+        std::string word;
+        for (; at < end; ++at) {
+            if (!isMark(at)) word += words[at];
+        }
         at = end + 1;
-        bool ends = false;
-        if (!word.empty() && word.front() == '*') {
-            isTrade = true;
-            word.erase(0, 1);
-        }
-        if (const std::size_t star = word.find('*'); star != std::string::npos) {
-            word.erase(star, 1);
-            ends = true;
-        }
         const float width = ImGui::CalcTextSize(word.c_str()).x;
         const std::size_t marks = word.find_last_not_of(".,:;?!");
         const std::size_t letters = marks == std::string::npos ? word.size() : marks + 1;
@@ -42,7 +48,6 @@ void flowingText(const std::string& words, Ink ink, Ink trade) {
             draw.AddLine(ImVec2(from.x + x, under), ImVec2(from.x + x + length, under), trade, 1.5F);
         }
         x += width + blank;
-        if (ends) isTrade = false;
     }
     ImGui::Dummy(ImVec2(room, y + line));
 }

@@ -88,7 +88,7 @@ int program(int argc, char** argv) {
     int height = 800;
     start.folder = dataFolder();
     start.now = [] { return static_cast<std::int64_t>(std::time(nullptr)); };
-    options.add_option("FILE", start.open, "A written pattern or a saved table to begin with");
+    options.add_option("FILE", start.open, "A written pattern, a saved table or a lesson to begin with");
     options.add_option("--lesson", start.lesson,
                        "The lesson to begin with, by its id, or an exercise by its word");
     options.add_option("--lessons", start.lessons,

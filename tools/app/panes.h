@@ -101,6 +101,7 @@ void drawTray(const Desk& desk, const TrayState& state);
 struct RowsState {
     bool shown = true;
     bool asChart = false;
+    bool away = false;  ///< it would tell what is asked: it lies face down
     int current = 0;
     const Fabric* meant = nullptr;  ///< what the chart shows
 };

@@ -130,7 +130,7 @@ void drawShelf(const Desk& desk, const Learning& learning, const ShelfState& sta
     press("shelf.progress", "Your progress", "", Ask::progress);
     gap(desk, 4);
     press("shelf.free", "The free table: any pattern, any mistake", "", Ask::freeTable);
-    if (wideButton(desk, "shelf.open", "Open a pattern or a table", Controls::Kind::choice, "Ctrl O"))
+    if (wideButton(desk, "shelf.open", "Open a pattern, table or lesson", Controls::Kind::choice, "Ctrl O"))
         desk.commands.push(Ask::showFiles, 0);
     gap(desk, 4);
     press("shelf.liking", "How you like it", "", Ask::liking);

@@ -9,6 +9,7 @@
 #include "picture/paper/handout_svg.h"
 #include "picture/paper/markup.h"
 #include "picture/paper/paper.h"
+#include "picture/set_off.h"
 
 namespace loopmend {
 
@@ -49,17 +50,14 @@ figcaption{font-size:11pt}}
 constexpr double kWholeWidthPx = 800;
 constexpr double kPartWidthPx = 380;
 
-/// `*ladder*` is set off; a single asterisk stays one.
+/// `*ladder*` is set off; the star of a pattern stays one.
 std::string sentenceOf(const std::string& words) {
     std::string out;
     std::size_t at = 0;
-    while (at < words.size()) {
-        const std::size_t open = words.find('*', at);
-        const std::size_t close = open == std::string::npos ? open : words.find('*', open + 1);
-        if (close == std::string::npos || close == open + 1) break;
-        out += escaped(words.substr(at, open - at));
-        out += "<em>" + escaped(words.substr(open + 1, close - open - 1)) + "</em>";
-        at = close + 1;
+    for (const SetOff& word : setOff(words)) {
+        out += escaped(words.substr(at, word.open - at));
+        out += "<em>" + escaped(words.substr(word.open + 1, word.close - word.open - 1)) + "</em>";
+        at = word.close + 1;
     }
     return out + escaped(words.substr(at));
 }
