@@ -17,8 +17,8 @@ inline bool isNotYetDrawn(std::string_view id) {
 }
 
 /// Mistakes (a place as text, and its ground) that are not yet drawn as their links say, wherever they stand:
-/// a row turned within two stitches of an edge, and one that left its last stitch. Others, mostly at picked-up
-/// bands and at the cut of a round, are told by outside/relaxed_drawn.cpp.
+/// a row turned within two stitches of an edge, and one that left its last stitch. Others, mostly at
+/// picked-up bands and at the cut of a round, are told by outside/relaxed_drawn.cpp.
 inline bool isMistakeNotYetDrawn(std::string_view place) {
     return place.substr(0, 13) == "turned_midrow" || place.substr(0, 9) == "last_left";
 }

@@ -249,7 +249,7 @@ TEST_CASE("What is not exercised is said") {
 TEST_CASE("The same word, the same exercise; another seed, another one") {
     int asked = 0;
     int different = 0;
-    for (const char* skill : {"hook-up", "drop-and-mend", "why-one-out", "knit-or-purl"}) {
+    for (const char* skill : {"knit-or-purl", "hook-up", "drop-and-mend", "why-one-out"}) {
         if (!isSampled(asked * 4)) break;
         ++asked;
         const ExerciseWanted w{skill, nearestLevel(skill, 2), 5};
@@ -267,7 +267,7 @@ TEST_CASE("The same word, the same exercise; another seed, another one") {
 
 TEST_CASE("Exercises, spread over skills and levels, pass the lesson check and are as hard as they say") {
     constexpr int kAll = 1000;
-    constexpr int kSome = sampled(60);
+    constexpr int kSome = kSanitized ? 4 : 60;
     Spread spread;
     const std::vector<ExerciseWanted> all = wanted(kAll);
     Seeded dice(8);

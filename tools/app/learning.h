@@ -28,8 +28,8 @@ class Learning {
 
     /// A lesson of the course, or the exercise of that word. None: there is no such thing.
     const Lesson* find(const std::string& id);
-    /// A lesson from a file of its author's: what it is found by from now on. It is tried, and kept apart from
-    /// a lesson of the course with the same id.
+    /// A lesson from a file of its author's: what it is found by from now on. It is tried, and kept apart
+    /// from a lesson of the course with the same id.
     std::string lend(Lesson lesson);
     bool isOfCourse(const std::string& id) const { return course_.find(id) != nullptr; }
     /// How many lessons of the course come before it; none: it is not of the course.
