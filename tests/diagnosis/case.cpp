@@ -326,8 +326,8 @@ TEST_CASE("the next look found in a sample is as good as the one found in all") 
     double sum = 0;
     double worst = 0;
     sampledAgainstAll(2, sum, worst);
-    CHECK(sum / 2 > 0.98);
-    CHECK(worst > 0.95);
+    CHECK(sum / 2 > 0.99);
+    CHECK(worst > 0.97);
 }
 
 TEST_CASE("the next look found in a sample is as good as the one found in all, of fifty beliefs", "[.all]") {
@@ -336,6 +336,7 @@ TEST_CASE("the next look found in a sample is as good as the one found in all, o
     sampledAgainstAll(50, sum, worst);
     WARN("of the best bits a second: " << sum / 50 << " on the average, " << worst << " at worst");
     CHECK(sum / 50 > 0.99);
+    CHECK(worst > 0.97);
 }
 
 TEST_CASE("of the names that a question offers the likeliest come first") {
@@ -343,10 +344,17 @@ TEST_CASE("of the names that a question offers the likeliest come first") {
     REQUIRE(c.tell(note("search:row=8-12,column=5-14", What::place, 10, 9, OddSign::bump)));
     for (int i = 0; i < 4 && c.question() && c.question()->look.way != LookWay::closeLook; ++i) c.cantTell();
     REQUIRE(c.question());
-    if (c.question()->look.way == LookWay::closeLook) {
-        const auto& choices = c.question()->choices;
-        CHECK(choices.front().note.seen.what == What::nothing);
-        CHECK((choices[1].note.seen.oddity == OddSign::bump || choices[1].note.seen.oddity == OddSign::v));
-        CHECK(choices.back().note.seen.what == What::unnamed);
-    }
+    INFO(text(c.question()->look));
+    const auto& choices = c.question()->choices;
+    REQUIRE(choices.size() > 8);
+    CHECK(choices.front().note.seen.what == What::nothing);
+    // A bump among Vs: that, or what it looks like from behind, before all that cannot be there.
+    CHECK((choices[1].note.seen.oddity == OddSign::bump || choices[1].note.seen.oddity == OddSign::v));
+    const auto placeOf = [&](OddSign sign) {
+        return std::find_if(choices.begin(), choices.end(),
+                            [&](const auto& choice) { return choice.note.seen.oddity == sign; }) -
+               choices.begin();
+    };
+    CHECK(placeOf(OddSign::bump) < placeOf(OddSign::crossRight));
+    CHECK(choices.back().note.seen.oddity == OddSign::other);
 }
