@@ -68,6 +68,14 @@ int rowFor(AskedCloth& cloth, Facing facing, bool anySide) {
     return rows[static_cast<std::size_t>(cloth.dice.below(static_cast<int>(rows.size())))];
 }
 
+/// A question about a lit row.
+Asked asked(AskedCloth& cloth, Question q, const std::vector<LoopId>& row, Answers answers,
+            std::vector<std::string> hints) {
+    q.about = {litLoops(PageMarkKind::look, row)};
+    q.answers = answers.mixed(cloth.dice);
+    return finished(std::move(q), cloth, row.front(), std::move(hints));
+}
+
 Asked askWords(AskedCloth& cloth) {
     const Script& script = cloth.swatch.script();
     const int r = rowFor(cloth, Facing::right, true);
@@ -95,13 +103,11 @@ Asked askWords(AskedCloth& cloth) {
                     row.facing == Facing::right ? "right" : "wrong");
     if (row.round) q.words = fmt::format("Round {} is lit. Which words did it follow?", r);
     const std::vector<LoopId> loops = loopsOf(cloth, r);
-    q.about = {litLoops(PageMarkKind::look, loops)};
-    q.answers = answers.mixed(cloth.dice);
-    return finished(std::move(q), cloth, loops.front(),
-                    {"Go along the lit row from the end where it was begun.",
-                     "Say each stitch aloud, and count those that are alike.",
-                     "What stands between the star and the next stop is worked again and again.",
-                     fmt::format("The words are: {}.", rowWords(row.steps, cloth.terms()))});
+    return asked(cloth, std::move(q), loops, std::move(answers),
+                 {"Go along the lit row from the end where it was begun.",
+                  "Say each stitch aloud, and count those that are alike.",
+                  "What stands between the star and the next stop is worked again and again.",
+                  fmt::format("The words are: {}.", rowWords(row.steps, cloth.terms()))});
 }
 
 Asked askSquares(AskedCloth& cloth, Facing facing) {
@@ -147,10 +153,8 @@ Asked askSquares(AskedCloth& cloth, Facing facing) {
     }
     q.words += fmt::format(" In this row: {}.", legend);
     const std::vector<LoopId> loops = loopsOf(cloth, r);
-    q.about = {litLoops(PageMarkKind::look, loops)};
-    q.answers = answers.mixed(cloth.dice);
-    return finished(
-        std::move(q), cloth, loops.front(),
+    return asked(
+        cloth, std::move(q), loops, std::move(answers),
         {"Lay the right side up, and find the end where the row was begun.",
          "The number of a row stands at that end.", "Go square by square and stitch by stitch from there.",
          fmt::format("The line is: {}", squares(row.steps).text)});
@@ -177,10 +181,8 @@ Asked askDue(AskedCloth& cloth) {
         script.round ? "Which round of the pattern is due now?" : "Which row of the pattern is due now?";
     const std::vector<LoopId> loops = loopsOf(cloth, static_cast<int>(next));
     if (loops.empty()) return cannotAsk("no row lies there");
-    q.about = {litLoops(PageMarkKind::look, loops)};
-    q.answers = answers.mixed(cloth.dice);
-    return finished(
-        std::move(q), cloth, loops.front(),
+    return asked(
+        cloth, std::move(q), loops, std::move(answers),
         {"Look at the newest row, and find it in the pattern.",
          "Count the rows since the last one that stands out.", "The row after the newest one is due.",
          fmt::format("It is: {}.", rowWords(script.rows[next].steps, cloth.terms()))});
