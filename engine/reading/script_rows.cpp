@@ -27,7 +27,10 @@ void ScriptReader::run() {
         readRow(course);
     }
     out_.script.round = out_.script.round || f_.joinCount() > 0;
-    if (f_.joinCount() > 0) out_.script.twist = static_cast<std::int8_t>(f_[JoinId{0}].twist);
+    for (std::int32_t j = 0; j < f_.joinCount(); ++j) {
+        const Join& join = f_[JoinId{j}];
+        if (join.loop) out_.script.twist = static_cast<std::int8_t>(join.twist);  // else it was turned out
+    }
     for (const HeldTurns& w : heldTurns()) sitsTurned(w.loop, w.turns);
     for (std::size_t r = 0; r < rows_.size(); ++r) assemble(r);
     if (!yarns_.empty()) {

@@ -2,11 +2,10 @@
 #include "repair/anew.h"
 
 #include <algorithm>
-#include <cstdlib>
 
 #include <fmt/format.h>
 
-#include "repair/sewn.h"
+#include "repair/uneven.h"
 
 namespace loopmend {
 
@@ -62,45 +61,35 @@ bool planStartAgain(const Situation& s, PlanBuilder& b) {
     return true;
 }
 
-std::vector<LoopId> unevenFloats(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
-    std::vector<LoopId> uneven;
-    for (std::int32_t i = 0; i < actual.entryCount(); ++i) {
-        const LoopId a{i};
-        if (!actual.has(a) || !actual.isLoop(a)) continue;
-        const EntryId next = actual[a].next;
-        if (!next || actual.isLoop(next) || actual.isFree(next)) continue;
-        const LoopId m = pairing.meant(a);
-        if (!m || !meant.isLoop(m)) continue;
-        if (std::abs(actual[a].strandUm - meant[m].strandUm) * 2 > meant[m].strandUm) uneven.push_back(a);
-    }
-    return uneven;
-}
-
 bool planRework(const Situation& s, PlanBuilder& b) {
-    const auto unevenIn = [&](const Fabric& f, const Pairing& p) {
-        std::vector<LoopId> loops = unevenLoops(s.meant, f, p);
-        const std::vector<LoopId> floats = unevenFloats(s.meant, f, p);
-        loops.insert(loops.end(), floats.begin(), floats.end());
-        return loops;
-    };
-    const std::vector<LoopId> uneven = unevenIn(b.fabric(), s.pairing);
-    if (uneven.empty()) return b.refuse("no stitch is much larger or smaller than it should be");
+    const Uneven uneven = unevenIn(s.meant, b.fabric(), s.pairing);
+    if (uneven.none()) return b.refuse("no stitch is much larger or smaller than it should be");
     int row = s.actualSpots.lastRow();
-    for (const LoopId l : uneven) {
-        // The hitches of the edge stand in no row.
-        const StitchPlace spot = s.actualSpots.of(l);
-        row = std::min(row, spot.column > 0 ? spot.row : row);
+    for (const std::vector<LoopId>* list : {&uneven.loops, &uneven.floats, &uneven.strands}) {
+        for (const LoopId l : *list) {
+            // The hitches of the edge stand in no row.
+            const StitchPlace spot = s.actualSpots.of(l);
+            row = std::min(row, spot.column > 0 ? spot.row : row);
+        }
     }
     if (row < 1) return b.refuse("it is the cast-on that is of another size");
     b.knitter().setTension({});
+    std::size_t again = 0;  // stitches of the rows that come out
+    const auto& rows = s.actualSpots.rows();
+    for (auto r = static_cast<std::size_t>(row); r < rows.size(); ++r) again += rows[r].size();
     b.caution(s.offNeedle
                   ? "Chain over a thicker needle this time where it was too tight, a thinner one where "
                     "it was too slack, and stretch the edge beside the cloth as you go."
-                  : "Take the needle that the rest was worked with, and lay its pair beside it.");
+              : uneven.loops.size() * 2 > again
+                  ? "Take the needle that the rest was worked with, and lay its pair beside it."
+              : !uneven.floats.empty()
+                  ? "Spread the stitches on the right needle before each change of yarn: the strand behind "
+                    "must be as long as what it passes."
+                  : "Another habit this time: tug the yarn after the stitch beside the place, row by row.");
     if (!planRipTo(s, b, row)) return false;
-    const Pairing now = pairUp(s.meant, b.fabric());
-    if (unevenIn(b.fabric(), now).size() * 2 > uneven.size())
-        return b.refuse("worked again it would come out much the same");
+    const Uneven left = unevenIn(s.meant, b.fabric(), pairUp(s.meant, b.fabric()));
+    if (left.size() * 2 > uneven.size()) return b.refuse("worked again it would come out much the same");
+    if (!left.none()) b.leaves(Leaves::visible, 0);
     return true;
 }
 

@@ -10,11 +10,7 @@ namespace loopmend {
 /// nothing else mends.
 bool planStartAgain(const Situation& situation, PlanBuilder& builder);
 /// The stitches are right, but not their size: rows are taken back to the first that is too tight or too wide
-/// and worked again as the yarn wants it. Refused where that settles nothing.
+/// and worked again as the yarn wants it. Refused where that settles less than half of what shows.
 bool planRework(const Situation& situation, PlanBuilder& builder);
-
-/// Strands that go by a stitch and are less than half, or more than one and a half times, as long as they
-/// were meant: loops of the actual fabric, those before such a strand.
-std::vector<LoopId> unevenFloats(const Fabric& meant, const Fabric& actual, const Pairing& pairing);
 
 }  // namespace loopmend

@@ -84,6 +84,12 @@ void PlanBuilder::leaves(Leaves leaves, double shortageMm) {
     plan_.shortageMm += shortageMm;
 }
 
+void PlanBuilder::takes(double seconds, double risk) {
+    plan_.seconds += seconds;
+    sound_ *= 1.0 - risk;
+    plan_.risk = 1.0 - sound_;
+}
+
 void PlanBuilder::caution(std::string words) {
     plan_.cautions.push_back({plan_.moves.size(), std::move(words)});
 }

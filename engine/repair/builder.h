@@ -85,6 +85,8 @@ class PlanBuilder {
     bool takeOutPins();
     void needs(LoopId loop) { plan_.needsOnTool.push_back(loop); }
     void leaves(Leaves leaves, double shortageMm);
+    /// Time that goes by without a move of the hands, and what may go wrong meanwhile.
+    void takes(double seconds, double risk);
     /// Said before the next move that is added.
     void caution(std::string words);
     void ripsTo(int row) { plan_.ripsTo = row; }
@@ -123,6 +125,9 @@ bool planRip(const Situation& situation, PlanBuilder& builder);
 /// Rows are taken back down to this one, whatever is right in them. rowsBack: as hands count them; 0: as many
 /// as the cloth shows.
 bool planRipTo(const Situation& situation, PlanBuilder& builder, int row, int rowsBack = 0);
+/// The two halves of it, for what is done in between.
+bool takeBackTo(const Situation& situation, PlanBuilder& builder, int row, int rowsBack = 0);
+bool workAgainFrom(const Situation& situation, PlanBuilder& builder, int row);
 /// As planRip, after a thread was drawn through the row below.
 bool planLifelineFirst(const Situation& situation, PlanBuilder& builder);
 /// Rows from `row` on are taken back, what is wrong below is mended by columns, and the rows worked again.

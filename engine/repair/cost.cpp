@@ -2,6 +2,7 @@
 #include "repair/cost.h"
 
 #include <algorithm>
+#include <cstdlib>
 
 #include "fabric/hands.h"
 #include "fabric/rows.h"
@@ -179,6 +180,7 @@ MovePrice MoveCost::of(const Workplace& place, const Move& move) const {
             for (std::int32_t i = 0; i < f.entryCount(); ++i) out += f.has(LoopId{i}) && f.isLoop(LoopId{i});
             return {out * pace_.ripSecondsPerStitch + move.count * pace_.castOnFactor * s + change, 0.001};
         }
+        case MoveKind::turnJoin: return {pace_.turnJoinSeconds * std::abs(move.count) + change, 0.02};
         case MoveKind::join: return {pace_.weaveSeconds + change, 0.01};
         case MoveKind::seat: return {pace_.seatFactor * s + change, 0.001};
         case MoveKind::liftBar:

@@ -2,12 +2,14 @@
 #include "repair/craft_plans.h"
 
 #include <algorithm>
+#include <cstdlib>
 
 #include <fmt/format.h>
 
 #include "repair/columns_seen.h"
 #include "repair/count_fixes.h"
 #include "repair/craft_sheet.h"
+#include "repair/uneven.h"
 
 namespace loopmend {
 
@@ -34,17 +36,25 @@ bool anyOpen(const Fabric& f) {
     return false;
 }
 
-Plan washed() {
-    Plan plan;
-    plan.family = PlanFamily::ease;
-    plan.seconds = 20 * 60;
-    plan.risk = 0.01;
-    plan.leaves = Leaves::tight;
-    plan.cautions.push_back(
-        {0,
-         "Count, measure, and note what looks wrong and where. Soak it, press it out in a towel, pat it into "
-         "shape and let it dry flat; then look at the same place again, by slanted light."});
-    return plan;
+bool wash(PlanBuilder& b, const Pace& pace, double lackMm) {
+    if (anyOpen(b.fabric())) return b.refuse("a stitch hangs open: hold it first");
+    constexpr double kFelts = 0.01;  // what an ordinary wool does in cool water, by rule of thumb
+    b.takes(pace.washSeconds, kFelts);
+    b.caution(
+        "Count, measure, and note what looks wrong and where. Soak it, press it out in a towel, pat it into "
+        "shape and let it dry flat; then look at the same place again, by slanted light.");
+    b.leaves(Leaves::tight, lackMm);
+    return true;
+}
+
+/// Yarn in the loops and strands of each row; by rows.
+std::vector<std::int64_t> yarnByRow(const Fabric& f, const StitchPlaces& spots) {
+    std::vector<std::int64_t> um;
+    for (const std::vector<LoopId>& row : spots.rows()) {
+        um.push_back(0);
+        for (const LoopId l : row) um.back() += f[l].um + f[l].strandUm;
+    }
+    return um;
 }
 
 /// The stitches before it as they show, then the yarn-over through its back leg.
@@ -188,12 +198,9 @@ bool isByPlace(CraftRepair repair) {
 
 tl::expected<Plan, std::string> craftPlan(CraftRepair repair, Knitter& knitter, const CraftPlace& at,
                                           const Pace& pace) {
-    if (repair == CraftRepair::wash) {
-        if (anyOpen(knitter.fabric())) return tl::make_unexpected("a stitch hangs open: hold it first");
-        return washed();
-    }
-    const PlanFamily family = repair == CraftRepair::closeYarnOver ? PlanFamily::fudge
-                              : repair == CraftRepair::openBindOff ? PlanFamily::rip
+    const PlanFamily family = repair == CraftRepair::wash            ? PlanFamily::wash
+                              : repair == CraftRepair::closeYarnOver ? PlanFamily::fudge
+                              : repair == CraftRepair::openBindOff   ? PlanFamily::rip
                               : repair == CraftRepair::easeSnag || repair == CraftRepair::evenTension
                                   ? PlanFamily::ease
                                   : PlanFamily::fasten;
@@ -201,12 +208,35 @@ tl::expected<Plan, std::string> craftPlan(CraftRepair repair, Knitter& knitter, 
     const Knitter::State state = knitter.mark();
     const std::vector<YarnId> atHand = knitter.yarnsAtHand();
     PlanBuilder builder(knitter, family, pace);
-    const bool made = make(repair, at, spots, builder);
+    const bool made = repair == CraftRepair::wash ? wash(builder, pace, 0) : make(repair, at, spots, builder);
     knitter.rollBack(state);
     knitter.layOut(atHand);
     Plan plan = builder.take();
     if (!made) return tl::make_unexpected(std::move(plan.reason));
     return plan;
+}
+
+bool planWash(const Situation& s, PlanBuilder& b) {
+    const Fabric& f = b.fabric();
+    const Uneven uneven = unevenIn(s.meant, f, s.pairing);
+    if (uneven.loops.empty()) return b.refuse("no stitch is much larger or smaller than it should be");
+    if (!uneven.floats.empty() || !uneven.strands.empty())
+        return b.refuse("strands as long or as short as these stay so in water");
+    double lackMm = 0;
+    for (const LoopId a : uneven.loops) {
+        const std::int32_t meant = s.meant[s.pairing.meant(a)].um;
+        if (std::abs(f[a].um - meant) * 2 > meant)
+            return b.refuse("a stitch so far off its size does not find it in water");
+        lackMm += std::max(0, meant - f[a].um) / 1000.0;
+    }
+    // Yarn moves along its row only.
+    const std::vector<std::int64_t> meant = yarnByRow(s.meant, s.meantSpots);
+    const std::vector<std::int64_t> there = yarnByRow(f, s.actualSpots);
+    for (std::size_t r = 0; r < meant.size() && r < there.size(); ++r) {
+        if (std::abs(there[r] - meant[r]) * 12 > meant[r])
+            return b.refuse("whole rows hold too much yarn, or too little, and water gives and takes none");
+    }
+    return wash(b, s.ask.pace, lackMm);
 }
 
 bool planCloseYarnOver(const Situation& s, PlanBuilder& b) {

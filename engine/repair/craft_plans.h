@@ -29,6 +29,10 @@ bool isByPlace(CraftRepair repair);
 tl::expected<Plan, std::string> craftPlan(CraftRepair repair, Knitter& knitter, const CraftPlace& at,
                                           const Pace& pace = {});
 
+/// The stitches are right, and only some of them a little larger or smaller than they were meant, while their
+/// rows hold as much yarn as they should: in water it finds its place. Refused where it would not.
+bool planWash(const Situation& situation, PlanBuilder& builder);
+
 /// A yarn-over that should not be is worked shut in this row, and the count put right beside it.
 bool planCloseYarnOver(const Situation& situation, PlanBuilder& builder);
 

@@ -60,7 +60,7 @@ constexpr std::array<Named, kCraftRepairs> kNamed = {{
     {"close_turn", "take an unplanned turn back", true},
     {"snip_and_graft", "cut one row out and sew it anew", true},
     {"fasten", "sew an open stitch down", true},
-    {"untwist_join", "turn the round at its join", false},
+    {"untwist_join", "turn the round at its join", true},
     {"open_bind_off", "open the bind-off", true},
     {"fudge_count", "put the count right beside it", true},
     {"leave", "leave it", true},
@@ -161,6 +161,8 @@ class Looker {
                 say(rows.size() > 1 ? CraftRepair::evenTension : CraftRepair::easeSnag);
                 break;
             }
+            case PlanFamily::wash: say(CraftRepair::wash); break;
+            case PlanFamily::untwist: say(CraftRepair::untwistJoin); break;
             case PlanFamily::sewIn: say(CraftRepair::sewIn); break;
             case PlanFamily::startAgain: say(CraftRepair::startAgain); break;
             case PlanFamily::leave: say(CraftRepair::leaveIt); break;

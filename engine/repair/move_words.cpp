@@ -222,6 +222,9 @@ class Words {
                     "Draw everything out, wind the yarn up loosely, and cast on {} anew. Count "
                     "them twice.",
                     move.count);
+            case MoveKind::turnJoin:
+                return "Turn the cast-on once round the needle, at the gap between its last stitch and its "
+                       "first.";
             default: return "";
         }
     }
@@ -451,6 +454,12 @@ std::string refusalOf(const Work& work, const Move& move, const Refusal& refusal
                 return move.pass ? "This strand is a rung: hook it through its open stitch."
                                  : "Another stitch stands in this one: only an open stitch is fastened.";
             break;
+        case MoveKind::turnJoin:
+            if (why == Why::noSuchThing) return "No round is joined after this stitch.";
+            if (why == Why::notLive)
+                return "The second round holds the gap already: take it back first, then the band can be "
+                       "turned.";
+            break;
         case MoveKind::weave:
             if (why == Why::hasBall) return "This yarn runs to the ball: cut it first.";
             break;
@@ -496,6 +505,7 @@ std::string briefly(const Move& move) {
         case MoveKind::weave: return "Weave the end in";
         case MoveKind::join: return "Join the ends";
         case MoveKind::castOn: return "Cast on anew";
+        case MoveKind::turnJoin: return "Turn the band";
     }
     return {};
 }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 #include <optional>
 #include <tuple>
 #include <utility>
@@ -38,7 +39,7 @@ tl::expected<std::vector<Step>, MoveFault> stepsFrom(std::string_view text, bool
     return steps;
 }
 
-constexpr std::array<std::pair<std::string_view, MoveKind>, 33> kNames = {
+constexpr std::array<std::pair<std::string_view, MoveKind>, 34> kNames = {
     {{"pin", MoveKind::pin},
      {"unpin", MoveKind::unpin},
      {"drop", MoveKind::drop},
@@ -71,7 +72,8 @@ constexpr std::array<std::pair<std::string_view, MoveKind>, 33> kNames = {
      {"fasten", MoveKind::fasten},
      {"weave", MoveKind::weave},
      {"join", MoveKind::join},
-     {"cast-on", MoveKind::castOn}}};
+     {"cast-on", MoveKind::castOn},
+     {"turn-join", MoveKind::turnJoin}}};
 
 /// Reads the words of one line from left to right.
 class LineReader {
@@ -298,6 +300,12 @@ class LineReader {
                 }
                 return std::nullopt;
             case MoveKind::castOn: return castOn(move);
+            case MoveKind::turnJoin:
+                if (!loops(move, 1)) return MoveFault{"turn-join needs the last loop cast on"};
+                move.count = count().value_or(0);
+                if (move.count == 0 || std::abs(move.count) > 4)
+                    return MoveFault{"turn-join needs whole turns, four at the most"};
+                return std::nullopt;
             case MoveKind::weave:
                 if (!loops(move, 1)) return MoveFault{"weave needs the loop beside the end"};
                 move.atFirst = take("first");
@@ -497,6 +505,7 @@ std::string textOf(const Move& move) {
         case MoveKind::weave: return "weave" + listed(move.loops) + (move.atFirst ? " first" : "");
         case MoveKind::join: return "join" + listed(move.loops) + listed(move.others);
         case MoveKind::castOn: return textOfCastOn(move);
+        case MoveKind::turnJoin: return "turn-join" + listed(move.loops) + fmt::format(" {}", move.count);
     }
     return "turn";
 }

@@ -62,6 +62,10 @@
 ///   `behind`.
 ///                               One of the groups has to be open or held; what is crossed the other way is
 ///                               uncrossed by this. To the other face of an arm that stands: two such moves
+///   turn-join 41 -1             the band of a round is turned once the other way round the needle at its
+///   join,
+///                               between 41, the last stitch cast on, and the first; only before the second
+///                               round. Turns are counted as the twist of `cast-on` is, but whole ones
 ///   pass-over 41 42             41 is lifted over 42, its neighbor on the needle, and off
 ///   draw-slack 41               stitch 41 made as big as its neighbors, six on each side: their slack is
 ///                               drawn into it, or its slack into them. Lengths change, links do not
@@ -133,7 +137,8 @@ enum class MoveKind : std::uint8_t {
     fasten,
     weave,
     join,
-    castOn
+    castOn,
+    turnJoin
 };
 
 /// Which stitches a thread or a spare needle goes through.
@@ -147,7 +152,7 @@ struct Move {
     std::vector<LoopId> loops;   ///< the loops meant; hook: first the one in front as it faces you
     std::vector<LoopId> others;  ///< cross: those passed by; graft: those above; pass-over, join: the other
     int count = 0;     ///< let-run (0: as far as it goes), tink, cast-on, pick-out (0: the row), rip (0:
-                       ///< to the thread)
+                       ///< to the thread); turn-join: whole turns
     int rung = 0;      ///< hook: 1 = lowest; 0: the bar after `strand`
     LoopId strand;     ///< hook, lift-bar, draw-slack: the loop before a bare strand
     PassId pass;       ///< hook, fasten: the strand that goes by somewhere

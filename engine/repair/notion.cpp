@@ -15,6 +15,7 @@ Notion notionFor(const Move& move) {
         case MoveKind::remount:
         case MoveKind::tink:
         case MoveKind::castOn:
+        case MoveKind::turnJoin:
         case MoveKind::work:
         case MoveKind::passOver:
         case MoveKind::slipTo: return Notion::needle;

@@ -17,7 +17,7 @@ struct Figure {
     double Pace::*value;
 };
 
-constexpr std::array<Figure, 24> kFigures = {{{"seconds-per-stitch", &Pace::secondsPerStitch},
+constexpr std::array<Figure, 26> kFigures = {{{"seconds-per-stitch", &Pace::secondsPerStitch},
                                               {"take-back", &Pace::tinkFactor},
                                               {"rip-seconds", &Pace::ripSecondsPerStitch},
                                               {"seat", &Pace::seatFactor},
@@ -40,7 +40,9 @@ constexpr std::array<Figure, 24> kFigures = {{{"seconds-per-stitch", &Pace::seco
                                               {"weave-seconds", &Pace::weaveSeconds},
                                               {"unchain", &Pace::unchainFactor},
                                               {"cast-on", &Pace::castOnFactor},
-                                              {"snip-seconds", &Pace::snipSeconds}}};
+                                              {"snip-seconds", &Pace::snipSeconds},
+                                              {"turn-join-seconds", &Pace::turnJoinSeconds},
+                                              {"wash-seconds", &Pace::washSeconds}}};
 
 constexpr std::string_view kBlanks = " \t\r";
 

@@ -37,6 +37,8 @@ struct Pace {
     double unchainFactor = 0.75;  ///< a bound-off stitch opened and put on the needle, in stitches
     double castOnFactor = 2.0;    ///< in stitches
     double snipSeconds = 60.0;
+    double turnJoinSeconds = 120.0;  ///< a band turned once at its join
+    double washSeconds = 1200.0;     ///< without the drying
     double changeToolSeconds = 0.0;  ///< a further tool taken up; they lie at hand
     double otherMoveSeconds = 5.0;
 

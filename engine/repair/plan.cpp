@@ -13,8 +13,9 @@ namespace loopmend {
 
 std::string_view nameOf(PlanFamily family) {
     static constexpr std::array<std::string_view, kPlanFamilies> kNames = {
-        "column",         "tink",   "rip",  "block",  "lifeline-first", "fudge", "duplicate-over",
-        "snip-and-graft", "fasten", "ease", "sew-in", "start-again",    "leave"};
+        "column",         "tink",           "rip",    "block", "lifeline-first", "fudge",
+        "duplicate-over", "snip-and-graft", "fasten", "ease",  "wash",           "untwist",
+        "sew-in",         "start-again",    "leave"};
     return kNames[static_cast<std::size_t>(family)];
 }
 

@@ -29,11 +29,13 @@ enum class PlanFamily : std::uint8_t {
     snipAndGraft,   ///< one row is cut, drawn out and sewn anew
     fasten,         ///< what hangs loose is sewn down
     ease,           ///< slack is drawn along the row; no stitch changes
+    wash,           ///< washed, laid flat and judged again: small differences of size even out
+    untwist,        ///< the band of a round is turned at its join, as far as it has to be taken back for it
     sewIn,          ///< a stitch that slipped out where the yarn broke is sewn in, and the ends joined
     startAgain,     ///< all is drawn out, and the piece begun anew
     leave           ///< nothing is done, but that nothing can run
 };
-inline constexpr int kPlanFamilies = 13;
+inline constexpr int kPlanFamilies = 15;
 std::string_view nameOf(PlanFamily family);
 
 /// What is left to see afterwards, the better first.

@@ -9,6 +9,7 @@
 #include "repair/depths.h"
 #include "repair/pair_by_place.h"
 #include "repair/rejoin.h"
+#include "repair/untwist.h"
 
 namespace loopmend {
 
@@ -251,7 +252,10 @@ void Planner::addRejoined() {
 }
 
 void Planner::addStartAgain() {
-    const bool mended = std::any_of(plans_.begin(), plans_.end(), [](const Plan& p) { return p.proved; });
+    // A join that is turned only after many rounds came back is not sooner done than a new beginning.
+    const bool mended = std::any_of(plans_.begin(), plans_.end(), [](const Plan& p) {
+        return p.proved && (p.family != PlanFamily::untwist || p.ripsTo == 0);
+    });
     if (!mended) add(PlanFamily::startAgain, planStartAgain);
 }
 
@@ -262,6 +266,7 @@ std::vector<Plan> Planner::provable() {
     add(PlanFamily::tink, planTink);
     addRip();
     addDepths();
+    if (situation_->pairing.agrees()) add(PlanFamily::untwist, planUntwist);
     if (ask_.threads) add(PlanFamily::lifelineFirst, planLifelineFirst);
     if (ask_.anew) {
         addRejoined();

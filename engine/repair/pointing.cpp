@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <limits>
 
 #include "fabric/hands.h"
@@ -326,6 +327,15 @@ class Pointing {
         }
     }
 
+    /// A band that winds about the needle, as long as hands can still turn it.
+    void turnBand() {
+        for (std::int32_t j = 0; j < f_.joinCount(); ++j) {
+            const Join& join = f_[JoinId{j}];
+            if (join.loop && std::abs(join.twist) > 1)
+                also(on(MoveKind::turnJoin, join.loop, -join.twist / 2));
+        }
+    }
+
     void needle(const PointedAt& at) {
         const std::vector<LoopId> ahead = knitter().ahead();
         if (at.what == PointedAt::What::tips) {
@@ -336,6 +346,7 @@ class Pointing {
                 also(counted(MoveKind::tink, 1));
             }
             also(counted(MoveKind::rip, 1));
+            turnBand();
             return;
         }
         if (at.what == PointedAt::What::strand) {

@@ -221,7 +221,7 @@ int rowsBackTo(const Situation& s, int row) {
     return std::min(s.meantSpots.lastRow(), static_cast<int>(s.script.rows.size())) + more - row + 1;
 }
 
-bool takeBackTo(PlanBuilder& b, int row, int rows) {
+bool takeOut(PlanBuilder& b, int row, int rows) {
     b.ripsTo(row);
     if (rows <= 0) return true;
     Move rip;
@@ -230,6 +230,13 @@ bool takeBackTo(PlanBuilder& b, int row, int rows) {
     return b.add(std::move(rip), {row, 0, 0},
                  fmt::format("Take back {} row{}, down to row {}, and set the loops on the needle.", rows,
                              rows == 1 ? "" : "s", row - 1));
+}
+
+}  // namespace
+
+bool takeBackTo(const Situation& s, PlanBuilder& b, int row, int rowsBack) {
+    (void)s.bars();
+    return takeOut(b, row, rowsBack > 0 ? rowsBack : rowsBackTo(s, row)) && dropBars(s, b) && seatLoose(s, b);
 }
 
 bool workAgainFrom(const Situation& s, PlanBuilder& b, int row) {
@@ -241,8 +248,6 @@ bool workAgainFrom(const Situation& s, PlanBuilder& b, int row) {
     }
     return b.takeOutPins();
 }
-
-}  // namespace
 
 bool planRip(const Situation& s, PlanBuilder& b) {
     (void)s.bars();
@@ -256,9 +261,7 @@ bool planRip(const Situation& s, PlanBuilder& b) {
 }
 
 bool planRipTo(const Situation& s, PlanBuilder& b, int row, int rowsBack) {
-    (void)s.bars();
-    const int rows = rowsBack > 0 ? rowsBack : rowsBackTo(s, row);
-    return takeBackTo(b, row, rows) && dropBars(s, b) && seatLoose(s, b) && workAgainFrom(s, b, row);
+    return takeBackTo(s, b, row, rowsBack) && workAgainFrom(s, b, row);
 }
 
 bool planLifelineFirst(const Situation& s, PlanBuilder& b) {
@@ -307,7 +310,7 @@ bool planRipAndColumns(const Situation& s, PlanBuilder& b, int row) {
     if (row < 2 || row > static_cast<int>(s.script.rows.size())) return false;
     (void)s.bars();
     if (!columnsHaveYarn(s, b, {row, false, Arm::both})) return false;
-    return takeBackTo(b, row, rowsBackTo(s, row)) && dropBars(s, b) &&
+    return takeOut(b, row, rowsBackTo(s, row)) && dropBars(s, b) &&
            mendColumns(s, b, {row, false, Arm::both}) && seatLoose(s, b) && workAgainFrom(s, b, row);
 }
 

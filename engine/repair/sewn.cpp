@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "repair/count_fixes.h"
+#include "repair/uneven.h"
 
 namespace loopmend {
 
@@ -211,49 +212,74 @@ bool planSnipAndGraft(const Situation& s, PlanBuilder& b) {
     return true;
 }
 
-std::vector<LoopId> unevenLoops(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
-    std::vector<LoopId> uneven;
-    for (std::int32_t i = 0; i < actual.entryCount(); ++i) {
-        const LoopId a{i};
-        if (!actual.has(a) || !actual.isLoop(a)) continue;
-        const LoopId m = pairing.meant(a);
-        if (!m || !meant.isLoop(m)) continue;
-        if (std::abs(actual[a].um - meant[m].um) * 6 > meant[m].um) uneven.push_back(a);
+namespace {
+
+/// What easing may leave: the worst that is still seen, and what the loops that stayed small lack together.
+void tellWhatIsLeft(const Situation& s, const Fabric& f, const Uneven& left, PlanBuilder& b) {
+    double lackMm = 0;
+    bool slack = !left.floats.empty() || !left.strands.empty();
+    for (const LoopId a : left.loops) {
+        const std::int32_t over = f[a].um - s.meant[s.pairing.meant(a)].um;
+        if (over < 0) {
+            lackMm -= over / 1000.0;
+        } else {
+            slack = true;
+        }
     }
-    return uneven;
+    b.leaves(slack ? Leaves::visible : left.none() ? Leaves::exact : Leaves::tight, lackMm);
 }
+
+}  // namespace
 
 bool planEase(const Situation& s, PlanBuilder& b) {
     const Fabric& f = b.fabric();
-    std::vector<LoopId> uneven = unevenLoops(s.meant, f, s.pairing);
-    if (uneven.empty()) return b.refuse("no stitch is much larger or smaller than it should be");
-    constexpr std::size_t kMost = 40;
-    if (uneven.size() > kMost) return b.refuse("the whole piece is of another size");
+    const Uneven uneven = unevenIn(s.meant, f, s.pairing);
+    if (uneven.loops.empty() && uneven.strands.empty())
+        return b.refuse("no stitch is much larger or smaller than it should be");
+    constexpr std::size_t kMost = 60;
+    if (uneven.size() > kMost) return b.refuse("so many stitches are not eased one by one");
     const auto off = [&](LoopId a) { return f[a].um - s.meant[s.pairing.meant(a)].um; };
     b.caution("Never cut a snag: the yarn is all there, in the pulled loop or its neighbors.");
     // What is too large gives first, the largest first.
-    std::sort(uneven.begin(), uneven.end(), [&](LoopId x, LoopId y) { return off(x) > off(y); });
-    for (const LoopId a : uneven) {
+    std::vector<LoopId> loops = uneven.loops;
+    std::stable_sort(loops.begin(), loops.end(), [&](LoopId x, LoopId y) { return off(x) > off(y); });
+    const auto draw = [&](LoopId a, bool strand, std::string words) {
+        Move move = on(MoveKind::drawSlack, a);
+        if (strand) {
+            move.loops.clear();
+            move.strand = a;
+        }
+        const Knitter::State before = b.knitter().mark();
+        if (b.add(std::move(move), s.actualSpots.of(a), std::move(words))) return true;
+        b.knitter().rollBack(before);
+        return false;
+    };
+    for (const LoopId a : uneven.strands) {
+        if (!draw(
+                a, true,
+                fmt::format("After {}: with a blunt needle draw the slack of the wide strand along the row, "
+                            "one leg at a time, into the stitches on both sides.",
+                            at(s.actualSpots.of(a)))))
+            return false;
+    }
+    for (const LoopId a : loops) {
         const int um = off(a);
         if (std::abs(um) * 6 <= s.meant[s.pairing.meant(a)].um) continue;  // a neighbor has settled it
         const StitchPlace spot = s.actualSpots.of(a);
-        const Knitter::State before = b.knitter().mark();
-        if (!b.add(on(MoveKind::drawSlack, a), spot,
-                   um > 0 ? fmt::format(
-                                "At {}: with a blunt needle draw the slack along the row, one leg at a time, "
-                                "into the stitches beside it, on both sides.",
-                                at(spot))
-                          : fmt::format(
-                                "At {}: with a blunt needle draw slack from the stitches beside it into this "
-                                "one, one leg at a time.",
-                                at(spot)))) {
-            b.knitter().rollBack(before);
+        if (!draw(a, false,
+                  um > 0 ? fmt::format(
+                               "At {}: with a blunt needle draw the slack along the row, one leg at a time, "
+                               "into the stitches beside it, on both sides.",
+                               at(spot))
+                         : fmt::format(
+                               "At {}: with a blunt needle draw slack from the stitches beside it into this "
+                               "one, one leg at a time.",
+                               at(spot))))
             return false;
-        }
     }
-    const std::size_t left = unevenLoops(s.meant, f, s.pairing).size();
-    if (left >= uneven.size()) return b.refuse("there is no slack nearby to draw on");
-    b.leaves(left == 0 ? Leaves::exact : Leaves::tight, 0);
+    const Uneven left = unevenIn(s.meant, f, s.pairing);
+    if (left.size() * 2 > uneven.size()) return b.refuse("there is no slack nearby to draw on");
+    tellWhatIsLeft(s, f, left, b);
     return true;
 }
 

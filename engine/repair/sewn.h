@@ -15,10 +15,8 @@ bool planDuplicateOver(const Situation& situation, PlanBuilder& builder);
 /// needle.
 bool planSnipAndGraft(const Situation& situation, PlanBuilder& builder);
 inline constexpr int kRowsAbove = 8;
-/// The stitches are right, but some took yarn from their neighbors: it is drawn back.
+/// The stitches are right, but some took yarn from their neighbors, or lie beside a wide strand: it is drawn
+/// along the row. Refused where that settles less than half of what shows.
 bool planEase(const Situation& situation, PlanBuilder& builder);
-
-/// Loops of the actual fabric that are more than a sixth larger or smaller than those they stand for.
-std::vector<LoopId> unevenLoops(const Fabric& meant, const Fabric& actual, const Pairing& pairing);
 
 }  // namespace loopmend

@@ -12,6 +12,7 @@
 #include "repair/craft_plans.h"
 #include "repair/planner.h"
 #include "repair/sewn.h"
+#include "repair/uneven.h"
 
 namespace loopmend {
 
@@ -37,6 +38,8 @@ std::string nameWords(const Plan& plan) {
         case PlanFamily::snipAndGraft: return "Cut one row out and sew it anew";
         case PlanFamily::fasten: return "Sew the open stitch down";
         case PlanFamily::ease: return "Ease the slack along the row";
+        case PlanFamily::wash: return "Wash it, and judge again";
+        case PlanFamily::untwist: return "Turn the round at its join, so that it lies flat";
         case PlanFamily::sewIn: return "Sew the stitch in that slipped out, and join the yarn";
         case PlanFamily::startAgain: return "Start again";
         case PlanFamily::leave: return "Leave it as it is";
@@ -47,6 +50,8 @@ std::string nameWords(const Plan& plan) {
 std::string afterWords(const Plan& plan, int tooMany) {
     if (!plan.proved && plan.leaves <= Leaves::tight)
         return fmt::format("It does not come out as meant: {}.", plan.reason);
+    if (plan.family == PlanFamily::wash)
+        return "What is only a little uneven finds its place in water; ease by hand what then still shows.";
     switch (plan.leaves) {
         case Leaves::exact: return "Nothing shows afterwards.";
         case Leaves::tight:
@@ -122,15 +127,19 @@ void explain(WaysBack& ways) {
         way.why = sentence + ".";
         if (is(ways.best, i) || !ways.best) continue;
         const Plan& best = ways.all[*ways.best].plan;
-        if (plan.leaves > best.leaves) {
+        if (plan.family == PlanFamily::wash) {
+            way.whyNot = "It may show still when it is dry.";
+        } else if (plan.leaves > best.leaves) {
             way.whyNot = plan.leaves == Leaves::tight       ? "It leaves a tight place."
                          : plan.leaves == Leaves::visible   ? "It can be seen afterwards."
                          : plan.leaves == Leaves::countOnly ? "The place itself stays wrong."
                                                             : "It does not go away by itself.";
         } else if (plan.seconds > 1.5 * best.seconds) {
-            way.whyNot = fmt::format("It takes {:.0f} times as long: {} stitches come undone.",
-                                     std::max(2.0, std::round(plan.seconds / std::max(1.0, best.seconds))),
-                                     plan.comesUndone.size());
+            way.whyNot = fmt::format("It takes {:.0f} times as long",
+                                     std::max(2.0, std::round(plan.seconds / std::max(1.0, best.seconds))));
+            if (!plan.comesUndone.empty())
+                way.whyNot += fmt::format(": {} stitches come undone", plan.comesUndone.size());
+            way.whyNot += ".";
         } else if (plan.risk > best.risk) {
             way.whyNot = "More can go wrong: " + percent(plan.risk) + ".";
         } else {
@@ -213,9 +222,8 @@ WaysBack waysBack(const Fabric& meant, const Script& script, Knitter& knitter, c
             ways.refused.push_back({family, std::move(tried.plan.reason)});
         }
     };
-    const Pairing& pairs = planner.situation().pairing;
-    const bool uneven = planner.sameKnot() && (!unevenLoops(meant, knitter.fabric(), pairs).empty() ||
-                                               !unevenFloats(meant, knitter.fabric(), pairs).empty());
+    const bool uneven =
+        planner.sameKnot() && !unevenIn(meant, knitter.fabric(), planner.situation().pairing).none();
     if (!planner.sameKnot()) {
         add(PlanFamily::fudge, planFudge);
         add(PlanFamily::fudge, planCloseYarnOver);
@@ -225,6 +233,7 @@ WaysBack waysBack(const Fabric& meant, const Script& script, Knitter& knitter, c
     } else if (uneven) {
         add(PlanFamily::ease, planEase);
         add(PlanFamily::rip, planRework);
+        add(PlanFamily::wash, planWash);
     }
     if (!planner.sameKnot() || uneven) add(PlanFamily::leave, planLeave);
     const auto sort = [](std::vector<Plan>& list) {

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "fabric/hands.h"
+#include "fabric/joining.h"
 #include "fabric/rows.h"
 #include "pattern/working.h"
 
@@ -52,7 +53,8 @@ std::size_t loopsNeeded(MoveKind kind) {
         case MoveKind::graft:
         case MoveKind::sewOver:
         case MoveKind::weave:
-        case MoveKind::join: return 1;
+        case MoveKind::join:
+        case MoveKind::turnJoin: return 1;
         case MoveKind::stack:
         case MoveKind::count: return 2;
         default: return 0;
@@ -143,6 +145,7 @@ Result<LoopId> Workplace::perform(const Move& move, Fabric& f) {
             if (move.others.empty()) return refuse(Why::noSuchThing);
             return nothing(passOver(move.loops.front(), move.others.front()));
         case MoveKind::castOn: return nothing(castOnAnew(move));
+        case MoveKind::turnJoin: return nothing(turnAtJoin(f, move.loops.front(), move.count));
         case MoveKind::drawSlack:
         case MoveKind::snip:
         case MoveKind::pickOut:

@@ -10,7 +10,8 @@
 #include "fault/draw.h"
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
-#include "repair/sewn.h"
+#include "repair/builder.h"
+#include "repair/uneven.h"
 #include "repair/ways_back.h"
 #include "repair/work.h"
 #include "sampled.h"
@@ -152,6 +153,88 @@ TEST_CASE("Rows of another size are worked again as the yarn wants it", "[plan]"
         CHECK(knotOf(after) == knotOf(meant));
         CHECK(unevenLoops(meant, after, pairUp(meant, after)).empty());
     }
+}
+
+TEST_CASE("Where only lengths differ there are ways as well, and each settles what it says", "[plan]") {
+    int held = 0;
+    for (const Fault* fault : catalogue()) {
+        if (fault->family != Family::lengths) continue;
+        for (const StockGround ground : {StockGround::stockinette, StockGround::rib, StockGround::bound,
+                                         StockGround::joined, StockGround::stranded}) {
+            const bool round = fault->id == "needle_ladder";
+            if (round && !goesRound(ground)) continue;
+            const Script script = stockGround(ground, 18, 9, round);
+            const auto place = drawPlace(2, *fault, script, {});
+            if (!place) continue;
+            auto k = knitWith(script, {}, {*place}, After::byReading);
+            REQUIRE(k);
+            Piece piece{script, std::move(*k)};
+            piece.knitting.actual.knitter.setTension({});  // she has laid the wrong needle aside
+            const Fabric& meant = *piece.knitting.meant.fabric;
+            const Fabric& actual = *piece.knitting.actual.fabric;
+            INFO(text(*place) << " on " << name(ground));
+            REQUIRE(knotOf(meant) == knotOf(actual));
+            CHECK_FALSE(nothingToMend(meant, actual));
+            const std::size_t before = unevenIn(meant, actual, pairUp(meant, actual)).size();
+            const WaysBack ways = waysOf(piece);
+            CHECK(std::any_of(ways.all.begin(), ways.all.end(), [](const WayBack& w) {
+                return w.plan.proved && w.plan.family != PlanFamily::leave;
+            }));
+            for (const WayBack& way : ways.all) {
+                INFO(nameOf(way.plan.family) << ": " << way.after);
+                CHECK_FALSE(way.name.empty());
+                CHECK_FALSE(way.after.empty());
+                if (way.plan.family == PlanFamily::leave || way.plan.family == PlanFamily::wash) continue;
+                CHECK(way.plan.seconds > 0);
+                const auto after =
+                    fabricAfter(piece.knitting.actual.knitter, way.plan, way.plan.moves.size());
+                REQUIRE(after);
+                const std::size_t left = unevenIn(meant, *after, pairUp(meant, *after)).size();
+                CHECK(left * 2 <= before);
+                CHECK((way.plan.leaves == Leaves::exact) == (left == 0));
+                CHECK((way.plan.leaves == Leaves::exact) == nothingToMend(meant, *after));
+            }
+            ++held;
+        }
+    }
+    CHECK(held > 10);
+}
+
+TEST_CASE("A little unevenness may be left to water, another size may not", "[plan]") {
+    // Common practice: small steps in size even out in the wash, whole rows of another size do not.
+    const Script script = stockGround(StockGround::stockinette, 14, 8);
+    auto k = knit(script);
+    REQUIRE(k);
+    Knitting uneven{std::make_unique<Fabric>(*k->fabric), k->knitter};
+    uneven.knitter = Knitter(*uneven.fabric, k->knitter.yarn(), k->knitter.facing(), false,
+                             k->knitter.habit(), k->knitter.mirrored());
+    const std::vector<LoopId> row = StitchPlaces(*uneven.fabric).rows()[4];
+    REQUIRE(uneven.fabric->ease(row[5], row[6], (*uneven.fabric)[row[5]].um / 4));
+    const auto washIn = [](const WaysBack& ways) {
+        return std::find_if(ways.all.begin(), ways.all.end(),
+                            [](const WayBack& w) { return w.plan.family == PlanFamily::wash; });
+    };
+    const WaysBack ways = waysBack(*k->fabric, script, uneven.knitter);
+    const auto wash = washIn(ways);
+    REQUIRE(wash != ways.all.end());
+    CHECK(wash->plan.proved);
+    CHECK(wash->plan.leaves == Leaves::tight);
+    CHECK(wash->plan.moves.empty());
+    CHECK(wash->plan.shortageMm == Approx((*k->fabric)[row[5]].um / 4 / 1000.0));
+    CHECK(has(*wash, CraftRepair::wash));
+    CHECK_FALSE(wash->plan.cautions.empty());
+    // It is not what is done first where easing settles it.
+    REQUIRE(ways.best);
+    CHECK(ways.all[*ways.best].plan.family == PlanFamily::ease);
+
+    Piece other = pieceWith(StockGround::stockinette, "needle_size");
+    const WaysBack no = waysOf(other);
+    CHECK(washIn(no) == no.all.end());
+    const Script wide = stockGround(StockGround::stockinette, 18, 12);
+    auto snagged = knitWith(wide, {}, {{"snag", 6, 9, 0}}, After::byReading);
+    REQUIRE(snagged);
+    const WaysBack never = waysBack(*snagged->meant.fabric, wide, snagged->actual.knitter);
+    CHECK(washIn(never) == never.all.end());
 }
 
 TEST_CASE("What is wrong from the cast-on is begun again", "[plan]") {

@@ -336,9 +336,14 @@ TEST_CASE("Single hand moves find nothing cheaper than the plans, every mistake"
     // LOOPMEND_STATES: how many states each search may look at before it is given up.
     const char* given = std::getenv("LOOPMEND_STATES");
     const std::size_t states = given != nullptr ? static_cast<std::size_t>(std::atoi(given)) : 1500;
+    // LOOPMEND_FAULT: only this one. LOOPMEND_SIZE: only pieces of so many stitches and rows.
+    const char* only = std::getenv("LOOPMEND_FAULT");
+    const char* ofSize = std::getenv("LOOPMEND_SIZE");
     Tally all;
     for (const int size : {3, 4, 5}) {
+        if (ofSize != nullptr && size != std::atoi(ofSize)) continue;
         for (const Fault* fault : catalogue()) {
+            if (only != nullptr && fault->id != only) continue;
             for (const StockGround ground :
                  {StockGround::stockinette, StockGround::garter, StockGround::eyelets, StockGround::cables}) {
                 Tally tally;

@@ -11,6 +11,7 @@
 #include "cli/mending.h"
 #include "fabric/itinerary.h"
 #include "fabric/rows.h"
+#include "repair/uneven.h"
 #include "repair/workplace.h"
 
 namespace loopmend {
@@ -76,10 +77,15 @@ Outcome run(Mend& options, Console& console) {
         document["itinerary_hash"] = fmt::format("{:016x}", hashOf(knotOf(mended.fabric)));
         console.printJson(document);
     }
-    console.tell(options.output, equal
-                                     ? "Mended: it is as it was meant, loop by loop."
-                                     : fmt::format("Not as it was meant yet: {}.",
-                                                   differences.empty() ? "it differs" : differences.front()));
+    if (!equal) {
+        console.tell(options.output, fmt::format("Not as it was meant yet: {}.",
+                                                 differences.empty() ? "it differs" : differences.front()));
+    } else if (!nothingToMend(mending.meant().fabric, mended.fabric)) {
+        console.tell(options.output,
+                     "Every stitch is as it was meant, but some lie tighter or looser still.");
+    } else {
+        console.tell(options.output, "Mended: it is as it was meant, loop by loop.");
+    }
     return equal ? 0 : 1;
 }
 

@@ -5,7 +5,7 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/worked_from.h"
-#include "fabric/itinerary.h"
+#include "repair/uneven.h"
 
 namespace loopmend {
 
@@ -24,7 +24,7 @@ tl::expected<void, Failure> Mending::prepare(Console& console) {
     if (!meant) return tl::unexpected<Failure>(meant.error());
     actual_ = std::make_unique<FabricFile>(std::move(*actual));
     meant_ = std::make_unique<FabricFile>(std::move(*meant));
-    same_ = knotOf(actual_->fabric) == knotOf(meant_->fabric);
+    same_ = nothingToMend(meant_->fabric, actual_->fabric);
     if (same_) return {};
     const auto script = scriptFor(*meant_, inputName(meantPath_));
     if (!script) return tl::unexpected<Failure>(script.error());
