@@ -22,7 +22,8 @@ namespace loopmend {
 namespace {
 
 constexpr std::string_view kHead = "loopmend attempts ";
-constexpr std::size_t kFields = 14;
+constexpr std::size_t kFields = 15;
+constexpr std::size_t kFieldsOfFirstFormat = 14;  // without the reckoned seconds
 constexpr std::size_t kCheckDigits = 16;
 constexpr int kMostKept = 100;
 
@@ -62,10 +63,10 @@ std::string firstLine() {
 }
 
 std::string lineOf(const Attempt& a) {
-    const std::string rest =
-        fmt::format("{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}", field(a.lesson), field(a.run),
-                    a.swatch, a.step, field(a.what), field(a.skill), a.right ? "yes" : "no", a.tries, a.hints,
-                    a.strayMoves, field(a.truth), field(a.chosen), a.at, a.seconds);
+    const std::string rest = fmt::format(
+        "{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}\t{}", field(a.lesson), field(a.run), a.swatch,
+        a.step, field(a.what), field(a.skill), a.right ? "yes" : "no", a.tries, a.hints, a.strayMoves,
+        field(a.truth), field(a.chosen), a.at, a.seconds, a.reckonedSeconds);
     return fmt::format("{:016x}\t{}\n", hashOf(rest), rest);
 }
 
@@ -91,32 +92,40 @@ bool readWords(std::string_view text, std::string& words) {
     return read.has_value();
 }
 
-/// A line without its end.
-std::optional<Attempt> attemptFrom(std::string_view line) {
+bool readSeconds(std::string_view text, std::int32_t& seconds) {
+    std::int64_t read = 0;
+    if (!readMoment(text, read) || read < std::numeric_limits<std::int32_t>::min() ||
+        read > std::numeric_limits<std::int32_t>::max())
+        return false;
+    seconds = static_cast<std::int32_t>(read);
+    return true;
+}
+
+/// A line without its end, of a log of that format.
+std::optional<Attempt> attemptFrom(std::string_view line, int format) {
+    const std::size_t count = format < 2 ? kFieldsOfFirstFormat : kFields;
     if (line.size() <= kCheckDigits || line[kCheckDigits] != '\t') return std::nullopt;
     std::string_view rest = line.substr(kCheckDigits + 1);
     if (line.substr(0, kCheckDigits) != fmt::format("{:016x}", hashOf(rest))) return std::nullopt;
     std::array<std::string_view, kFields> fields;
-    for (std::size_t i = 0; i < kFields; ++i) {
+    for (std::size_t i = 0; i < count; ++i) {
         const std::size_t tab = rest.find('\t');
-        if ((tab == std::string_view::npos) != (i + 1 == kFields)) return std::nullopt;
+        if ((tab == std::string_view::npos) != (i + 1 == count)) return std::nullopt;
         fields[i] = rest.substr(0, tab);
         if (tab != std::string_view::npos) rest.remove_prefix(tab + 1);
     }
     Attempt a;
     const std::optional<bool> right = oneOfTwo(fields[6]);
-    std::int64_t seconds = 0;
     if (!readWords(fields[0], a.lesson) || !readWords(fields[1], a.run) || !readCount(fields[2], a.swatch) ||
         !readCount(fields[3], a.step) || !readWords(fields[4], a.what) || !readWords(fields[5], a.skill) ||
         !right || !readCount(fields[7], a.tries) || !readCount(fields[8], a.hints) ||
         !readCount(fields[9], a.strayMoves) || !readWords(fields[10], a.truth) ||
         !readWords(fields[11], a.chosen) || !readMoment(fields[12], a.at) ||
-        !readMoment(fields[13], seconds) || seconds < std::numeric_limits<std::int32_t>::min() ||
-        seconds > std::numeric_limits<std::int32_t>::max()) {
+        !readSeconds(fields[13], a.seconds) ||
+        (count > kFieldsOfFirstFormat && !readSeconds(fields[14], a.reckonedSeconds))) {
         return std::nullopt;
     }
     a.right = *right;
-    a.seconds = static_cast<std::int32_t>(seconds);
     return a;
 }
 
@@ -173,13 +182,14 @@ tl::expected<AttemptsRead, FileError> attemptsFromText(std::string_view text, co
             fmt::format("a newer Loopmend wrote it (format {}, this one reads up to {}); use that one",
                         *version, kAttemptLogVersion));
     }
+    read.format = *version;
     text.remove_prefix(end + 1);
     while (!text.empty()) {
         const std::size_t stop = text.find('\n');
         const std::string_view line = text.substr(0, stop);
         // A whole line without its end was written, but what comes after it must not be glued to it.
         read.cut = read.cut || stop == std::string_view::npos;
-        if (std::optional<Attempt> a = attemptFrom(line)) {
+        if (std::optional<Attempt> a = attemptFrom(line, *version)) {
             read.attempts.push_back(std::move(*a));
         } else {
             read.cut = true;
@@ -235,7 +245,8 @@ void AttemptLog::read() {
         return;
     }
     attempts_ = mergedAttempts({}, lines->attempts);
-    whole_ = lines->cut || text->empty();
+    // What is added to an older log has more in a line than its first line says.
+    whole_ = lines->cut || text->empty() || lines->format < kAttemptLogVersion;
     damaged_ = lines->damaged;
     if (damaged_.empty()) return;
     const bool one = lines->damagedLines == 1;

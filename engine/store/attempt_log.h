@@ -13,18 +13,19 @@
 /// The log of attempts on the learner's own machine. Nothing in it says who she is, and nothing leaves the
 /// machine by itself.
 ///
-/// Text: the first line is `loopmend attempts 1`; every other line is one attempt, added at the end when it
+/// Text: the first line is `loopmend attempts 2`; every other line is one attempt, added at the end when it
 /// happens and never changed:
 ///
 ///     0f1e2d3c4b5a6978 <tab> a-stitch-that-ran <tab> RUN <tab> ...
 ///
 /// First 16 lower-case hex digits, the 64-bit FNV-1a hash of everything after the first tab up to the line's
 /// end; then, divided by tabs: lesson, run, swatch, step, what, skill, right (`yes`, `no`), tries, hints,
-/// stray moves, truth, chosen, at, seconds. In words `\t` is a tab, `\n` a line feed, `\r` a carriage return
-/// and `\\` a backslash. Numbers are decimal. A line whose check does not hold is damaged by itself alone.
+/// stray moves, truth, chosen, at, seconds, reckoned seconds (a log of format 1 has none). In words `\t` is a
+/// tab, `\n` a line feed, `\r` a carriage return and `\\` a backslash. Numbers are decimal. A line whose
+/// check does not hold is damaged by itself alone.
 namespace loopmend {
 
-inline constexpr int kAttemptLogVersion = 1;
+inline constexpr int kAttemptLogVersion = 2;
 
 /// A log as text, whole.
 std::string attemptsText(const std::vector<Attempt>& attempts);
@@ -35,6 +36,7 @@ struct AttemptsRead {
     std::string damaged;            ///< the other lines, as they are
     int damagedLines = 0;
     bool cut = false;  ///< something was torn or damaged, if only a line's end
+    int format = kAttemptLogVersion;
 };
 /// The error is the reason to refuse the whole, for `cannot read FILE: ...`: newer, or no log. Text that is
 /// cut within the first line holds nothing and is not refused.

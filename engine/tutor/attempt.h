@@ -23,6 +23,9 @@ struct Attempt {
     std::string chosen;   ///< what she took first
     std::int64_t at = 0;  ///< when, in seconds since 1970 (UTC); given by the program
     std::int32_t seconds = 0;  ///< how long the page was open; given by the program
+    /// A mending that was all her own: what the moves she did would take at the usual pace (repair/pace.h).
+    /// 0: not reckoned.
+    std::int32_t reckonedSeconds = 0;
 };
 
 }  // namespace loopmend

@@ -102,11 +102,15 @@ Progress progressOf(const std::vector<Attempt>& attempts) {
     }
     Progress progress;
     std::map<std::string, std::vector<int>> times;
+    std::vector<Pace::Attempted> mendings;
     for (const Attempt& a : firstAttempts(attempts)) {
         progress.begun.insert(a.lesson);
         if (isFinishedRun(a)) {
             progress.finished.insert(a.lesson);
             continue;
+        }
+        if (a.reckonedSeconds > 0 && a.seconds > 0) {
+            mendings.push_back({static_cast<double>(a.reckonedSeconds), static_cast<double>(a.seconds)});
         }
         std::vector<int>& before = times[a.what];
         const Grade grade = gradeOf(a, usualSeconds(before));
@@ -132,6 +136,8 @@ Progress progressOf(const std::vector<Attempt>& attempts) {
         if (s.mastered && s.masteredAt == 0) s.masteredAt = a.at;
         ++s.attempts;
     }
+    progress.pace = Pace{}.calibrated(mendings);
+    progress.paced = static_cast<int>(mendings.size());
     for (Meeting& m : meetings) {
         m.close();
         progress.skills.push_back(m.progress);

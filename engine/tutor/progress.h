@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "repair/pace.h"
 #include "tutor/attempt.h"
 #include "tutor/lesson.h"
 #include "tutor/review.h"
@@ -43,6 +44,8 @@ struct Progress {
     std::vector<SkillProgress> skills;  ///< all, in the order of `skills()`
     std::set<std::string> begun;        ///< lessons and exercises with an attempt
     std::set<std::string> finished;     ///< and those of which a run was finished (see `finishedRun`)
+    Pace pace;      ///< hers, from the mendings she did all by herself; the usual one without any
+    int paced = 0;  ///< how many of those there are
 
     /// None if there is no such id.
     const SkillProgress* find(std::string_view skill) const;

@@ -268,10 +268,17 @@ bool Session::perform(const Move& move) {
     const bool followed = rest.has_value();
     const Before before = beforeMove(s.standing());
     const EntryId newest{s.fabric().entryCount()};
+    const bool mending = s.kind() == StepKind::putRight;
+    if (mending) s.here().wasShown = s.here().wasShown || nextIsShown(s);
+    const MovePrice price = mending ? s.cost.of(Workplace(s.work.knitter()), move) : MovePrice{};
     const Result<LoopId> made = s.work.perform(move);
     if (!made) {
         s.said = refusalOf(s.work, move, made.error(), s.terms);
         return false;
+    }
+    if (mending) {
+        s.here().reckonedSeconds += price.seconds;
+        s.cost.done(move, *made, price);
     }
     switch (move.kind) {
         case MoveKind::work:

@@ -2,6 +2,7 @@
 // What she made of a page, as a line for the log.
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -125,6 +126,9 @@ void keepAttempt(SessionWhole& whole) {
     attempt.hints = m.hintsInAll;
     attempt.strayMoves = m.strayMoves;
     attempt.right = attempt.tries == 1 && attempt.hints == 0 && attempt.strayMoves == 0;
+    // What she only followed says nothing of her hands.
+    if (s.kind() == StepKind::putRight && !m.wasShown)
+        attempt.reckonedSeconds = static_cast<std::int32_t>(std::lround(m.reckonedSeconds));
     attempt.truth = truthOf(s);
     attempt.chosen = m.first;
     whole.attempts.push_back(std::move(attempt));

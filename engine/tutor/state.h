@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "reading/read.h"
+#include "repair/cost.h"
 #include "tutor/page.h"
 #include "tutor/question.h"
 #include "tutor/session.h"
@@ -31,8 +32,10 @@ struct StepMemory {
     int misses = 0;  ///< answers and places that were not it
     int hintsInAll = 0;
     int strayMoves = 0;
-    std::string first;  ///< what she took first
-    bool kept = false;  ///< told already
+    double reckonedSeconds = 0;  ///< of the moves done, at the usual pace
+    bool wasShown = false;       ///< some of the moves were shown to her
+    std::string first;           ///< what she took first
+    bool kept = false;           ///< told already
 };
 
 /// The steps of a swatch, without those that make no sense on its cloth: nothing can run, nothing is wrong.
@@ -66,6 +69,7 @@ struct SessionState {
     /// What is left of the plan whose moves she does one after another. It was proved as a whole and is kept
     /// to until she does something else; only then is it planned afresh.
     std::optional<Plan> inHand;
+    MoveCost cost{Pace{}};  ///< what her moves take at the usual pace
 
     StepMemory& here() { return memory[at]; }
     const StepMemory& here() const { return memory[at]; }

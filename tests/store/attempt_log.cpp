@@ -16,6 +16,9 @@
 #include <string>
 #include <vector>
 
+#include <fmt/format.h>
+
+#include "fabric/itinerary.h"
 #include "store/failing_disk.h"
 #include "store/forgetful_disk.h"
 #include "store/scratch.h"
@@ -40,6 +43,7 @@ Attempt attempt(int n, std::string run = "r1") {
     a.chosen = "13\twith\na tab\\";
     a.at = 1'700'000'000 + n;
     a.seconds = 20 + n;
+    a.reckonedSeconds = n % 3 == 0 ? 0 : 31 * n;
     return a;
 }
 
@@ -53,7 +57,7 @@ bool same(const Attempt& a, const Attempt& b) {
     return a.lesson == b.lesson && a.run == b.run && a.swatch == b.swatch && a.step == b.step &&
            a.what == b.what && a.skill == b.skill && a.right == b.right && a.tries == b.tries &&
            a.hints == b.hints && a.strayMoves == b.strayMoves && a.truth == b.truth && a.chosen == b.chosen &&
-           a.at == b.at && a.seconds == b.seconds;
+           a.at == b.at && a.seconds == b.seconds && a.reckonedSeconds == b.reckonedSeconds;
 }
 
 /// How many of the first of `all` are there, and nothing else; -1: something else.
@@ -108,6 +112,7 @@ TEST_CASE("any attempt has a line of its own") {
         a.right = *rc::gen::arbitrary<bool>();
         a.at = *rc::gen::arbitrary<std::int32_t>();
         a.seconds = *rc::gen::arbitrary<std::int32_t>();
+        a.reckonedSeconds = *rc::gen::arbitrary<std::int32_t>();
         const auto read = attemptsFromText(attemptsText({a, a}), "log");
         RC_ASSERT(read.has_value());
         RC_ASSERT((read->damagedLines == 0 && read->attempts.size() == 2));
@@ -189,9 +194,47 @@ TEST_CASE("one byte wrong anywhere costs its line at most, and the line is kept 
     CHECK(scratch.names() == std::vector<std::string>{"attempts", "attempts.kept", "attempts.kept-2"});
 }
 
+TEST_CASE("a log of the first format is read, and written anew with what is added") {
+    // Its lines end with the seconds, and are checked without what came later.
+    const std::vector<Attempt> all = some(5);
+    std::string text = "loopmend attempts 1\n";
+    std::string now = attemptsText(all);
+    now.erase(0, now.find('\n') + 1);
+    while (!now.empty()) {
+        const std::string line = now.substr(0, now.find('\n'));
+        now.erase(0, line.size() + 1);
+        const std::size_t check = line.find('\t') + 1;
+        const std::string rest = line.substr(check, line.rfind('\t') - check);
+        text += fmt::format("{:016x}\t{}\n", hashOf(rest), rest);
+    }
+    const Scratch scratch;
+    MachineDisk disk;
+    const std::string path = scratch.path("attempts");
+    REQUIRE(writeFile(path, text));
+    {
+        AttemptLog log(disk, path);
+        CHECK(log.trouble().empty());
+        REQUIRE(log.attempts().size() == all.size());
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            Attempt without = all[i];
+            without.reckonedSeconds = 0;
+            CHECK(same(log.attempts()[i], without));
+        }
+        CHECK(bytesOf(path) == text);
+        REQUIRE(log.append({attempt(7)}));
+    }
+    AttemptLog log(disk, path);
+    CHECK(log.trouble().empty());
+    REQUIRE(log.attempts().size() == all.size() + 1);
+    CHECK(same(log.attempts().back(), attempt(7)));
+    CHECK(bytesOf(path).substr(0, 20) == "loopmend attempts 2\n");
+    // Lines of the one format are none of the other.
+    CHECK(attemptsFromText("loopmend attempts 2" + text.substr(19), "log")->damagedLines == 5);
+}
+
 TEST_CASE("newer and foreign files are refused and stay as they are") {
     MachineDisk disk;
-    for (const std::string text : {"loopmend attempts 2\nsomething new\n", "loopmend table 1\n", "[window]\n",
+    for (const std::string text : {"loopmend attempts 3\nsomething new\n", "loopmend table 1\n", "[window]\n",
                                    "\xff\xfe\n", "loopmend attempts x\n"}) {
         CAPTURE(text);
         const Scratch scratch;
@@ -206,9 +249,9 @@ TEST_CASE("newer and foreign files are refused and stay as they are") {
         CHECK(bytesOf(path) == text);
         CHECK(scratch.names() == std::vector<std::string>{"attempts"});
     }
-    const auto newer = attemptsFromText("loopmend attempts 2\n", "log");
+    const auto newer = attemptsFromText("loopmend attempts 3\n", "log");
     REQUIRE_FALSE(newer);
-    CHECK(contains(newer.error().message, "a newer Loopmend wrote it (format 2, this one reads up to 1)"));
+    CHECK(contains(newer.error().message, "a newer Loopmend wrote it (format 3, this one reads up to 2)"));
 }
 
 TEST_CASE("whichever step of the disk fails, nothing that was safe is lost and nothing comes twice") {

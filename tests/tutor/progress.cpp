@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include <fmt/format.h>
+
 #include "tutor/mastery.h"
 #include "tutor/practice.h"
 
@@ -51,6 +53,34 @@ bool same(const Progress& a, const Progress& b) {
 }
 
 }  // namespace
+
+TEST_CASE("Mendings done by herself add up to her own pace") {
+    CHECK(progressOf({}).paced == 0);
+    CHECK(progressOf({}).pace.secondsPerStitch == Pace{}.secondsPerStitch);
+    std::vector<Attempt> all;
+    for (int i = 0; i < 9; ++i) {
+        Attempt a = attempt("hook-up", fmt::format("run {}", i), 6, true, kStart + i * kDay);
+        a.what = "put-right";
+        a.reckonedSeconds = 100;
+        a.seconds = 50;
+        all.push_back(a);
+    }
+    const Progress p = progressOf(all);
+    CHECK(p.paced == 9);
+    // Nine at half the time, and the usual pace with the weight of three.
+    CHECK(p.pace.secondsPerStitch == Approx(Pace{}.secondsPerStitch * (9 * 0.5 + 3) / 12));
+    // What was not reckoned, or of which nobody knows how long it took, says nothing.
+    for (Attempt& a : all) a.reckonedSeconds = 0;
+    CHECK(progressOf(all).paced == 0);
+    for (Attempt& a : all)
+        a = [&] {
+            Attempt without = a;
+            without.reckonedSeconds = 100;
+            without.seconds = 0;
+            return without;
+        }();
+    CHECK(progressOf(all).pace.secondsPerStitch == Pace{}.secondsPerStitch);
+}
 
 TEST_CASE("Nothing was tried yet: nothing is known, due, begun or finished") {
     const Progress p = progressOf({});

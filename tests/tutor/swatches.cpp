@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Lessons of several swatches, pages that ask, faultless and mid-row swatches, attempts.
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 #include <catch2/catch.hpp>
@@ -385,6 +386,15 @@ TEST_CASE("What she made of each page is told once, when it is done with", "[swa
     CHECK(told[0].strayMoves == 1);
     CHECK_FALSE(told[0].right);
     CHECK(session.done());
+    // What all her moves take at the usual pace, those that led away too: three stitches, then the cheapest
+    // way.
+    Swatch whole(swatch, Terms::us, false);
+    Work work(whole.takeActual());
+    const std::vector<Plan> ways =
+        plansFor(whole.meantAt(whole.rows()), whole.scriptTo(whole.rows(), 0), work.knitter());
+    REQUIRE_FALSE(ways.empty());
+    const int reckoned = told[0].reckonedSeconds;
+    CHECK(reckoned == std::lround(3 * Pace{}.secondsPerStitch + ways.front().seconds));
     // After a restart nothing is told again.
     auto again = Session::from(lesson, text);
     REQUIRE(again);
@@ -392,6 +402,18 @@ TEST_CASE("What she made of each page is told once, when it is done with", "[swa
     told = again->takeAttempts();
     REQUIRE(told.size() == 1);
     CHECK(told[0].what == "put-right");
+    CHECK(told[0].reckonedSeconds == reckoned);
+    // Of a mending that was shown in part nothing is reckoned.
+    Lesson shown = lesson;
+    shown.swatches.front().steps = {stepOf(StepKind::putRight), stepOf(StepKind::inWool)};
+    shown.swatches.front().guidance.lastAreHers = 1;
+    Session watched(shown);
+    REQUIRE(solvePage(watched));
+    watched.next();
+    told = watched.takeAttempts();
+    REQUIRE(told.size() == 1);
+    CHECK(told[0].what == "put-right");
+    CHECK(told[0].reckonedSeconds == 0);
     // A taster counts for nothing.
     Lesson taster = lesson;
     taster.skills.clear();

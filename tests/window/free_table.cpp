@@ -167,6 +167,24 @@ TEST_CASE("a way back is gone through on the cloth, forward and back, then done 
     CHECK(knotOf(hands.fabric()) == meant);
 }
 
+TEST_CASE("ways back are reckoned by her own pace", "[window]") {
+    Recipe recipe;
+    recipe.pattern = "Cast on 12 sts.\nRow 1 (RS): k.\nRow 2: p.\nRepeat rows 1-2 3 more times.\n";
+    recipe.faults = {{"wrong_kp", 5, 6, 0}};
+    auto piece = FreePiece::from(recipe);
+    REQUIRE(piece);
+    const WaysBack usual = piece->ways();
+    REQUIRE(usual.fastest);
+    Pace quick;
+    quick.secondsPerStitch /= 2;
+    piece->setPace(quick);
+    const WaysBack hers = piece->ways();
+    REQUIRE(hers.fastest);
+    CHECK(hers.all[*hers.fastest].plan.seconds < usual.all[*usual.fastest].plan.seconds);
+    piece->setPace({});
+    CHECK(piece->ways().all[*usual.fastest].plan.seconds == usual.all[*usual.fastest].plan.seconds);
+}
+
 TEST_CASE("the mistakes that can be put in are leafed through with Page Down and Page Up", "[window]") {
     const Scratch scratch;
     const std::string pattern = scratch.path("plain.txt");

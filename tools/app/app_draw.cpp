@@ -120,6 +120,8 @@ void App::drawPage(const Desk& desk) {
         free_.name = tableName_;
         free_.pages = pagesAsked(input_);
         free_.unsaved = table_->version() != savedVersion_;
+        free_.paced = learning_.progress().paced;
+        table_->piece()->setPace(learning_.progress().pace);
         drawFreePage(desk, *table_->piece(), table_->said(), free_);
     }
 }

@@ -8,6 +8,7 @@ namespace loopmend::app {
 void App::performWays(const Command& command) {
     FreePiece* piece = table_->piece();
     if (piece == nullptr) return;
+    piece->setPace(learning_.progress().pace);
     std::optional<ChosenWay>& chosen = free_.chosen;
     // Hands have done something else in between: what was shown is no more what lies there.
     if (chosen && piece->work().done().size() != chosen->before + chosen->shown) chosen.reset();

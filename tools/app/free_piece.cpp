@@ -6,11 +6,11 @@
 
 #include <fmt/format.h>
 
-#include "fabric/itinerary.h"
 #include "fault/catalogue.h"
 #include "pattern/counts.h"
 #include "pattern/parse.h"
 #include "repair/builder.h"
+#include "repair/uneven.h"
 
 namespace loopmend::app {
 
@@ -127,11 +127,19 @@ std::vector<FaultOffer> FreePiece::faultsAt(LoopId loop, Terms terms) const {
     return offers;
 }
 
+void FreePiece::setPace(const Pace& pace) {
+    if (pace.text() == pace_.text()) return;
+    pace_ = pace;
+    waysOf_ = 0;
+}
+
 const WaysBack& FreePiece::ways() {
     if (waysOf_ != work_.version()) {
         waysOf_ = work_.version();
-        mended_ = knotOf(work_.fabric()) == knotOf(meant());
-        ways_ = mended_ ? WaysBack() : waysBack(meant(), script_, work_.knitter());
+        mended_ = nothingToMend(meant(), work_.fabric());
+        PlanAsk ask;
+        ask.pace = pace_;
+        ways_ = mended_ ? WaysBack() : waysBack(meant(), script_, work_.knitter(), ask);
     }
     return ways_;
 }

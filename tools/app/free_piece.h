@@ -59,6 +59,8 @@ class FreePiece {
     /// Which mistakes can happen at a stitch of the piece as it was knitted, before any hand move.
     std::vector<FaultOffer> faultsAt(LoopId loop, Terms terms) const;
 
+    /// What her ways back are reckoned by from now on.
+    void setPace(const Pace& pace);
     /// Ways back to what was meant; none when nothing is wrong. Found once for each state.
     const WaysBack& ways();
     bool isMended();
@@ -70,6 +72,7 @@ class FreePiece {
     Script script_;
     Knitting meant_;
     Work work_;
+    Pace pace_;
     WaysBack ways_;
     bool mended_ = false;
     std::uint64_t waysOf_ = 0;

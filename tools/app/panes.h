@@ -67,6 +67,7 @@ struct FreePageState {
     std::optional<ChosenWay> chosen;
     bool byHand = false;    ///< a way was chosen to be done by hand: the next move is told
     bool moreWays = false;  ///< not only the three that are shown first
+    int paced = 0;          ///< mendings of hers that the ways' times are reckoned by
     float pages = 0;        ///< to be scrolled by
 };
 /// The ways back, as a part of that page.

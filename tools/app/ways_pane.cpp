@@ -55,13 +55,16 @@ void drawWay(const Desk& desk, const WaysBack& ways, std::size_t i) {
     if (!way.whyNot.empty()) paragraph(desk, way.whyNot, desk.palette.quiet);
 }
 
-void drawChoice(const Desk& desk, const WaysBack& ways, bool more) {
+void drawChoice(const Desk& desk, const WaysBack& ways, const FreePageState& state) {
+    const bool more = state.moreWays;
     std::vector<bool> drawn(ways.all.size());
     for (const auto& which : {ways.best, ways.fastest, ways.gentlest}) {
         if (!which || drawn[*which]) continue;
         drawn[*which] = true;
         drawWay(desk, ways, *which);
     }
+    if (state.paced > 0)
+        paragraph(desk, "How long each takes is reckoned by your own mendings.", desk.palette.quiet);
     const auto left = static_cast<std::size_t>(std::count(drawn.begin(), drawn.end(), false));
     if (left == 0 && ways.refused.empty()) return;
     if (press(desk, "ways.more", more ? "Only those three" : "Other ways, and why not"))
@@ -131,7 +134,7 @@ void drawWays(const Desk& desk, FreePiece& piece, const FreePageState& state) {
         if (press(desk, "ways.others", "The other ways")) desk.commands.push(Ask::chooseWay, -1);
         return;
     }
-    drawChoice(desk, ways, state.moreWays);
+    drawChoice(desk, ways, state);
 }
 
 }  // namespace loopmend::app
