@@ -16,9 +16,9 @@ inline bool isNotYetDrawn(std::string_view id) {
     return std::find(kIds.begin(), kIds.end(), id) != kIds.end();
 }
 
-/// Mistakes (a place as text, and its ground) that are not yet drawn as their links say, wherever they stand:
-/// a row turned within two stitches of an edge, and one that left its last stitch. Others, mostly at
-/// picked-up bands and at the cut of a round, are told by outside/relaxed_drawn.cpp.
+/// Mistakes (a place as text, and its ground) that are not drawn as their links say on every ground: a row
+/// turned after its first stitch (in rounds, colors and cables), and one that left its last stitch (in lace).
+/// Others are told by outside/relaxed_drawn.cpp.
 inline bool isMistakeNotYetDrawn(std::string_view place) {
     return place.substr(0, 13) == "turned_midrow" || place.substr(0, 9) == "last_left";
 }

@@ -71,8 +71,8 @@ class Sweep {
                 const std::int32_t placed = rows_[e];
                 if (placed != Rows::kNotPlaced) {
                     row = placed;
-                } else if (started && f_.run(e) != run) {
-                    ++row;  // a mark beyond a turn
+                } else if (started && (f_.run(e) != run || passesOwnRow(e, row))) {
+                    ++row;  // a mark beyond a turn, or beyond the end of a round
                 } else if (!started) {
                     row = nextPlaced(e);
                 }
@@ -96,6 +96,10 @@ class Sweep {
                 out_.rows[static_cast<std::size_t>(out_.row(e) - lowest)].entries.push_back(e);
             }
         }
+    }
+
+    bool passesOwnRow(EntryId e, std::int32_t row) const {
+        return !f_.isLoop(e) && f_[f_.passed(e)].yarn == f_[e].yarn && out_.row(f_.passed(e)) == row;
     }
 
     bool pickedUp(EntryId e) const {

@@ -314,21 +314,28 @@ class Net {
         turnCorner(loop);
     }
 
-    /// Where a row goes on from one section to another that grows another way: a single stitch turns with the
+    /// Where a row goes on from one section to another that grows another way: a stitch or two turn with the
     /// others, several turn halfway.
     void turnCorner(LoopId loop) {
-        const EntryId beside = out_.columns.joins[at(loop)];
+        EntryId beside = out_.columns.joins[at(loop)];
+        double apart = kCorner;
+        if (const EntryId before = f_[loop].prev; !beside && before && wholeCorner_ == before) {
+            beside = before;
+            apart = 1;
+        }
         if (!beside || !placed(beside)) return;
         Frame& mine = node(loop).frame;
         const Frame& other = node(beside).frame;
         if (dot(mine.up, other.up) > 0.7) return;
         const double way = f_.run(loop) == Run::leftward ? -1 : 1;
-        const Frame turned{other.at + other.right * (way * kCorner * w_), other.right, other.up};
-        const EntryId next = f_[loop].next;
-        const bool alone = !next || f_.run(next) != f_.run(loop);
+        const Frame turned{other.at + other.right * (way * apart * w_), other.right, other.up};
+        int onward = 0;  // that many stitches the row has still
+        for (EntryId e = f_[loop].next; e && f_.run(e) == f_.run(loop) && onward < 2; e = f_[e].next)
+            ++onward;
         turned_[at(loop)] = true;
-        if (alone) {
+        if (onward < 2) {
             mine = turned;
+            wholeCorner_ = loop;
             return;
         }
         const Point2 up = unit(mine.up + other.up, mine.up);
@@ -573,6 +580,32 @@ class Net {
         }
     }
 
+    /// What stands on a loop: of its lowest row, what was bound off through it not counted.
+    LoopId standingOn(EntryId e) const {
+        LoopId lowest;
+        for (LinkId k = f_.isLoop(e) ? f_[e].firstKid : LinkId{}; k; k = f_[k].nextInHost) {
+            const LoopId kid = f_[k].loop;
+            if (!chained(kid, e) && (!lowest || out_.row(kid) < out_.row(lowest))) lowest = kid;
+        }
+        return lowest;
+    }
+    LoopId standingOnWhat(EntryId e) const {
+        LoopId highest;
+        for (LinkId l = f_.isLoop(e) ? f_[e].firstLink : LinkId{}; l; l = f_[l].nextInLoop) {
+            const LoopId host = f_[l].host;
+            if (!chained(e, host) && (!highest || out_.row(host) > out_.row(highest))) highest = host;
+        }
+        return highest;
+    }
+    /// Not at the end of a short row: one of them stands on rows, or what stands on it is of rows, that the
+    /// other waited for.
+    bool goOnTogether(EntryId a, EntryId b) const {
+        const auto together = [&](LoopId one, LoopId other) {
+            return !one || !other || sameLevel(one, other);
+        };
+        return together(standingOn(a), standingOn(b)) && together(standingOnWhat(a), standingOnWhat(b));
+    }
+
     void orient() {
         for (std::size_t i = 0; i < out_.nodes.size(); ++i) {
             Layout::Node& n = out_.nodes[i];
@@ -589,6 +622,7 @@ class Net {
             const bool byRight = right && tells(n.right);
             const bool byLeft = left && tells(n.left);
             if (!byRight && !byLeft) continue;
+            if (byRight != byLeft && !goOnTogether(e, byRight ? n.right : n.left)) continue;
             const Point2 r = byRight ? node(n.right).frame.at : n.frame.at;
             const Point2 l = byLeft ? node(n.left).frame.at : n.frame.at;
             const Point2 along = unit(r - l, n.frame.right);
@@ -629,6 +663,7 @@ class Net {
     std::vector<bool> crossed_;        ///< by entry id: changes places above
     std::vector<bool> besideCrossed_;  ///< by entry id: of a row above which columns change places
     std::vector<bool> turned_;         ///< by entry id: turns a corner where two sections meet
+    EntryId wholeCorner_;              ///< turned with the section beside it; the next of its row does too
     std::vector<bool> laidOver_;       ///< by entry id: a loop without hosts lies over it
     const Layout* before_ = nullptr;
     std::vector<bool> kept_;  ///< by entry id: keeps its frame of before

@@ -9,8 +9,10 @@ namespace loopmend {
 namespace {
 
 /// A row that climbs so much longer than it is drawn at rest has short rows beside it.
-constexpr double kSteep = 2.0;
+constexpr double kSteep = 1.7;
 constexpr double kAbove = 0.75;
+/// A stitch stands at least so high above what it stands on, in rows.
+constexpr double kFolded = 0.5;
 constexpr double kAside = 0.9;
 
 }  // namespace
@@ -18,10 +20,28 @@ constexpr double kAside = 0.9;
 /// Short rows make rows climb (a heel): drawn in at once, columns would fold over.
 bool LayoutSprings::isSteep(const std::vector<Point2>& p) const {
     const std::vector<double> now = lengths(p);
+    // What is bound off or cast on through its neighbour climbs with it.
+    const auto chained = [&](EntryId loop, EntryId host) {
+        for (LinkId l = f_.isLoop(loop) ? f_[loop].firstLink : LinkId{}; l; l = f_[l].nextInLoop) {
+            if (f_[l].host == host) return true;
+        }
+        return false;
+    };
     for (std::size_t k = 0; k < now.size(); ++k) {
-        if (now[k] > kSteep * rowSprings_[k].rest) return true;
+        const EntryId a{rowSprings_[k].a};
+        const EntryId b{rowSprings_[k].b};
+        if (now[k] > kSteep * rowSprings_[k].rest && !chained(a, b) && !chained(b, a)) return true;
     }
     return false;
+}
+
+/// Somewhere a stitch came to lie beside what it stands on, or under it.
+bool LayoutSprings::isFolded(const std::vector<Point2>& p) const {
+    return std::any_of(standing_.begin(), standing_.end(), [&](const Bend& s) {
+        const auto host = static_cast<std::size_t>(s.b);
+        const Point2 rise = p[static_cast<std::size_t>(s.a)] - p[host];
+        return dot(rise, out_.nodes[host].frame.up) < kFolded * out_.gauge.rowMm;
+    });
 }
 
 std::vector<double> LayoutSprings::lengths(const std::vector<Point2>& p) const {
@@ -88,7 +108,10 @@ void LayoutSprings::noteColumns() {
             const LinkId l = f_[e].firstLink;
             if (!l || l != f_[e].lastLink || crossed_[static_cast<std::size_t>(f_[l].host.value)]) continue;
             const LoopId host = f_[l].host;
-            if (isPlaced(host)) standing_.push_back({e.value, host.value, host.value});
+            // What was cast on through it stands beside it, and round a corner it stands on its side.
+            const bool onward = dot(out_[host].frame.up, out_[e].frame.up) > 0.7;
+            if (isPlaced(host) && onward && !out_.columns.besideHost[static_cast<std::size_t>(e.value)])
+                standing_.push_back({e.value, host.value, host.value});
             const LinkId below = f_[host].firstLink;
             if (!below || below != f_[host].lastLink || !isPlaced(host) || !isPlaced(f_[below].host))
                 continue;
@@ -112,28 +135,38 @@ void LayoutSprings::run(int sweeps, bool mayBeSteep) {
     // A piece of a hundred thousand loops is placed by its rows; springs would only polish it.
     const auto affordable = static_cast<int>(60'000'000 / (springs_.size() + 2 * rowSprings_.size() + 1));
     sweeps = std::min(sweeps, std::max(20, affordable));
-    std::vector<Point2> p(out_.nodes.size());
-    for (std::size_t i = 0; i < p.size(); ++i) p[i] = out_.nodes[i].frame.at;
+    std::vector<Point2> begun(out_.nodes.size());
+    for (std::size_t i = 0; i < begun.size(); ++i) begun[i] = out_.nodes[i].frame.at;
+    std::vector<Point2> p = begun;
+    bool steep = mayBeSteep && isSteep(p);
+    if (mayBeSteep) noteColumns();
+    if (!steep) {
+        sweep(p, sweeps, false);
+        steep = isFolded(p);
+    }
+    if (steep) {
+        p = begun;
+        bow(p);
+        sweep(p, 3 * sweeps, true);
+    }
+    for (std::size_t i = 0; i < p.size(); ++i) {
+        if (out_.nodes[i].placed) out_.nodes[i].frame.at = p[i];
+    }
+}
+
+/// steep: rows are drawn in slowly from as long as they are, and everything keeps its order.
+void LayoutSprings::sweep(std::vector<Point2>& p, int sweeps, bool steep) {
     const std::size_t n = springs_.size();
-    const auto draw = [&](const Spring& s) {
+    const std::size_t rows = rowSprings_.size();
+    const auto draw = [&](const Spring& s, double rest) {
         Point2& a = p[static_cast<std::size_t>(s.a)];
         Point2& b = p[static_cast<std::size_t>(s.b)];
         const Point2 d = b - a;
         const double l = length(d) + 1e-9;
-        const Point2 c = d * ((l - s.rest) / l * 0.5 * s.pull);
+        const Point2 c = d * ((l - rest) / l * 0.5 * s.pull);
         if (!kept_[static_cast<std::size_t>(s.a)]) a = a + c;
         if (!s.oneWay && !kept_[static_cast<std::size_t>(s.b)]) b = b - c;
     };
-    const std::size_t rows = rowSprings_.size();
-    std::vector<double> steep;
-    std::vector<double> wanted;
-    for (const Spring& s : rowSprings_) wanted.push_back(s.rest);
-    if (mayBeSteep && isSteep(p)) {
-        sweeps *= 3;
-        bow(p);
-        noteColumns();
-        steep = lengths(p);
-    }
     const auto straighten = [&](const Bend& b, double share) {
         if (kept(EntryId{b.b})) return;
         Point2& middle = p[static_cast<std::size_t>(b.b)];
@@ -142,21 +175,24 @@ void LayoutSprings::run(int sweeps, bool mayBeSteep) {
         const Point2 n2 = leftOf(unit(c - a, {1, 0}));
         middle = middle + n2 * (dot((a + c) * 0.5 - middle, n2) * share);
     };
+    const std::vector<double> climb = steep ? lengths(p) : std::vector<double>{};
     for (int sweep = 0; sweep < sweeps; ++sweep) {
-        for (std::size_t k = 0; k < steep.size(); ++k) {
-            const double done = std::min(1.0, 1.5 * sweep / sweeps);
-            rowSprings_[k].rest = steep[k] + (wanted[k] - steep[k]) * done;
+        const double done = std::min(1.0, 1.5 * sweep / sweeps);
+        const auto drawRow = [&](std::size_t k) {
+            const double rest = rowSprings_[k].rest;
+            draw(rowSprings_[k], steep ? climb[k] + (rest - climb[k]) * done : rest);
+        };
+        for (std::size_t k = 0; k < n; ++k) {
+            const Spring& s = springs_[sweep % 2 == 0 ? k : n - 1 - k];
+            draw(s, s.rest);
         }
-        for (std::size_t k = 0; k < n; ++k) draw(springs_[sweep % 2 == 0 ? k : n - 1 - k]);
         // The width of a row gives way least.
-        for (std::size_t k = 0; k < rows; ++k) draw(rowSprings_[k]);
-        for (std::size_t k = rows; k > 0; --k) draw(rowSprings_[k - 1]);
+        for (std::size_t k = 0; k < rows; ++k) drawRow(k);
+        for (std::size_t k = rows; k > 0; --k) drawRow(k - 1);
         for (const Bend& b : bends_) straighten(b, 0.3);
+        if (!steep) continue;
         for (const Bend& b : columnBends_) straighten(b, 0.2);
-        if (!steep.empty()) keepOrder(p);
-    }
-    for (std::size_t i = 0; i < p.size(); ++i) {
-        if (out_.nodes[i].placed) out_.nodes[i].frame.at = p[i];
+        keepOrder(p);
     }
 }
 

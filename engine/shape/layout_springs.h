@@ -54,7 +54,9 @@ class LayoutSprings {
     bool isPlaced(EntryId e) const { return out_[e].placed; }
     bool kept(EntryId e) const { return kept_[static_cast<std::size_t>(e.value)]; }
     void run(int sweeps, bool mayBeSteep);
+    void sweep(std::vector<Point2>& p, int sweeps, bool steep);
     bool isSteep(const std::vector<Point2>& p) const;
+    bool isFolded(const std::vector<Point2>& p) const;
     std::vector<double> lengths(const std::vector<Point2>& p) const;
     void bow(std::vector<Point2>& p) const;
     void noteColumns();
