@@ -127,7 +127,8 @@ std::vector<Found> joined(std::vector<Found> all) {
 
 void inOrder(std::vector<FoundFault>& faults) {
     std::stable_sort(faults.begin(), faults.end(), [](const FoundFault& a, const FoundFault& b) {
-        return a.row != b.row ? a.row < b.row : a.stitch != b.stitch ? a.stitch < b.stitch : a.id < b.id;
+        // Of two at one stitch the one that was made first comes first.
+        return a.row != b.row ? a.row < b.row : a.stitch < b.stitch;
     });
 }
 

@@ -23,10 +23,12 @@ Redoing::Redoing(const Script& script, const Setup& setup, const std::vector<Kno
             worked_[row].push_back(k);
             for (PlacedFault& again : alsoLater(script, k.fault))
                 worked_[static_cast<std::size_t>(again.place.row)].push_back({std::move(again), k.after});
-        } else if ((fault.runs || fault.inCloth) && k.fault.place.rows == 0) {
-            atLast_.push_back(k);
         } else {
-            fallen_[row + static_cast<std::size_t>(std::max(1, k.fault.place.rows)) - 1].push_back(k);
+            const std::size_t since = row + static_cast<std::size_t>(std::max(1, k.fault.place.rows)) - 1;
+            // What fell after the last row fell in the order in which it is told, whatever it is.
+            const bool last = ((fault.runs || fault.inCloth) && k.fault.place.rows == 0) ||
+                              since >= static_cast<std::size_t>(rows);
+            (last ? atLast_ : fallen_[since]).push_back(k);
         }
     }
     for (std::vector<KnownFault>& row : worked_) {
@@ -60,6 +62,7 @@ bool Redoing::workTo(int step) {
     for (; made_ < here.size() && here[made_].fault.step <= step; ++made_) {
         const KnownFault& k = here[made_];
         if (both_.step() > k.fault.step || !both_.workTo(k.fault.step)) return false;
+        both_.workWhatIsExtra();  // as she went on before this one
         both_.setAfter(k.after);
         if (!both_.makeMistake(k.fault)) return false;
     }
@@ -72,6 +75,7 @@ bool Redoing::endRow() {
     while (made_ < here.size()) {
         const KnownFault& k = here[made_++];
         if (both_.step() > k.fault.step || !both_.workTo(k.fault.step)) return false;
+        both_.workWhatIsExtra();  // as she went on before this one
         both_.setAfter(k.after);
         if (!both_.makeMistake(k.fault)) return false;
     }

@@ -443,9 +443,9 @@ void Trials::tryFallenEarlier(const Place& at) {
                 const std::size_t proved = proved_.size();
                 forgetTrial();
                 const Redoing::Mark before = base_->mark();
-                base_->both().setAfter(after);
                 bool possible = true;
                 while (possible && base_->rows() < row) possible = base_->workRow();
+                base_->both().setAfter(after);
                 possible = possible && base_->both().suffer(placed) && !hangTooMany(row);
                 if (possible) goOnToEnd({placed, after});
                 base_->rollBack(before);

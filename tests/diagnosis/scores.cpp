@@ -98,6 +98,27 @@ TEST_CASE("two mistakes in one piece are told together") {
     CHECK(score.unproved == 0);
 }
 
+TEST_CASE("two mistakes are told in the order and the way in which they make the cloth") {
+    // Two at one stitch; what fell after the last row; a stitch too many before the second one; one that fell
+    // in a row worked blindly.
+    const auto both = [](StockGround ground, After after, FaultPlace one, FaultPlace other) {
+        return MeasuredCase{ground, false, after, {std::move(one), std::move(other)}};
+    };
+    const After reading = After::byReading;
+    const After count = After::byCount;
+    const Measured score = measure(
+        {both(StockGround::stockinette, reading, {"worked_the_bar", 1, 5, 0}, {"merged", 1, 5, 0}),
+         both(StockGround::rib, reading, {"ladder_edge", 1, 14, 0}, {"needle_pulled_out", 11, 11, 0}),
+         both(StockGround::cables, count, {"split_yarn", 7, 14, 0}, {"split_in_two", 6, 2, 0}),
+         both(StockGround::spines, reading, {"ladder_stockinette", 10, 7, 0}, {"split_in_two", 3, 7, 0}),
+         both(StockGround::joined, count, {"drop_left_behind", 8, 9, 0}, {"last_left", 5, 1, 0})});
+    INFO(missedOf(score));
+    CHECK(score.cases == 5);
+    CHECK(score.right() == 5);
+    CHECK(score.told >= 10);
+    CHECK(score.unproved == 0);
+}
+
 TEST_CASE("a missed yarn over and a missed decrease that make the count right are both told") {
     const Script lace = stockGround(StockGround::eyelets, 13, 11);
     int found = 0;
