@@ -71,7 +71,7 @@ bool Bindings::endsChain(LoopId loop) const {
     for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) chained = chained || isChain(l);
     if (!chained || f_[loop].flags.anchored != 0) return false;
     for (LinkId k = f_[loop].firstKid; k; k = f_[k].nextInHost) {
-        if (isChain(k)) return false;
+        if (isChain(k) && !besideItsHost(f_[k].loop)) return false;
     }
     return true;
 }

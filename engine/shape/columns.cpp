@@ -229,12 +229,21 @@ class Sweep {
         return kNone;
     }
 
-    /// Drawn through the loop before it, which stays on the needle or is worked again in a row above.
+    /// Drawn through the loop before it, which stays on the needle or is worked again in a row above. In
+    /// mid-row the yarn turns for the first of them, and turns again for what is worked next.
     bool isCastOnThrough(LoopId loop) const {
         const LinkId link = f_[loop].firstLink;
         if (!link || link != f_[loop].lastLink || f_[link].form.part != Part::opening) return false;
         const LoopId host = f_[link].host;
-        if (f_[loop].prev != host || f_.run(host) != f_.run(loop) || !standing(host)) return false;
+        if (f_[loop].prev != host || !standing(host) || !worksOn(host, loop)) return false;
+        if (f_.run(host) == f_.run(loop)) return true;
+        const EntryId after = f_[loop].next;
+        if (!after || !f_.isLoop(after)) return false;
+        if (f_.run(after) != f_.run(loop)) return true;
+        const LinkId next = f_[after].firstLink;
+        return next && f_[next].host == loop && worksOn(loop, after);
+    }
+    bool worksOn(LoopId host, LoopId loop) const {
         if (f_.isHeld(host)) return true;
         for (LinkId l = f_[host].firstKid; l; l = f_[l].nextInHost) {
             if (out_.row(f_[l].loop) > out_.row(loop)) return true;

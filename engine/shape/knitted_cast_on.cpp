@@ -43,8 +43,12 @@ class Band {
     double middle_;
 };
 
-/// Round the leg of a loop that stands upright, by its frame.
-std::vector<Mark> roundLeg(bool first) {
+/// Round the leg of a loop that stands upright, by its frame. turned: the yarn comes from its other foot.
+std::vector<Mark> roundLeg(bool first, bool turned) {
+    if (first && turned) {
+        return {{-0.55, -0.10, -1.2}, {-0.55, 0.20, -1.3}, {-0.28, 0.40, -1.3}, {0.00, 0.58, -1.0},
+                {0.08, 0.76, -0.1},   {0.31, 0.84, 1.1},   {0.52, 0.88, 0.5}};
+    }
     if (first) {
         return {{0.42, -0.10, -1.0}, {0.42, 0.12, -1.1}, {0.20, 0.36, -1.2}, {0.02, 0.54, -1.0},
                 {0.06, 0.76, -0.1},  {0.31, 0.84, 1.1},  {0.52, 0.88, 0.5}};
@@ -107,8 +111,11 @@ std::vector<Point3> KnittedCastOn::throughBeside(LoopId loop, double x) const {
     const Band band(layout_[loop].frame, e, std::clamp(far, 0.8, 1.3), m_.w);
     std::vector<Point3> p;
     if (standsUpright(host)) {
-        for (const Mark& at : roundLeg(first))
-            p.push_back(layout_[host].frame.point(-e * at.x * m_.w, at.y * m_.w, at.z * toward));
+        Frame leg = layout_[host].frame;
+        // Above the chain round its legs.
+        if (bindings_.endsChain(host)) leg.at = leg.at + leg.up * (kChainRise * m_.h);
+        for (const Mark& at : roundLeg(first, turnsBeside(loop)))
+            p.push_back(leg.point(-e * at.x * m_.w, at.y * m_.w, at.z * toward));
         const Point2 on = band.point(0.72, band.middle() + (first ? -0.17 : 0.14));
         p.push_back({on.x, on.y, 0.1 * toward});
     } else {

@@ -21,6 +21,11 @@ class KnittedCastOn {
     /// Something was cast on through it.
     bool goesOnBeside(LoopId loop) const;
 
+    /// The first of some cast on in mid-row, where the yarn turns for it.
+    bool turnsBeside(LoopId loop) const {
+        return bindings_.besideItsHost(loop) && f_.run(f_[f_[loop].firstLink].host) != f_.run(loop);
+    }
+
     /// Foot and lower leg of a loop that stands beside its host, on one side (x: +1 right), from the strand
     /// upward.
     std::vector<Point3> throughBeside(LoopId loop, double x) const;

@@ -6,6 +6,7 @@
 #include <cstdlib>
 
 #include "shape/layout_springs.h"
+#include "shape/layout_ties.h"
 #include "shape/plumb.h"
 #include "shape/ridges.h"
 
@@ -34,6 +35,9 @@ constexpr double kCastOnRoom = 0.6;
 /// Round the corner where a row goes on from a picked-up section a stitch stands so much farther off.
 constexpr double kCorner = 1.35;
 constexpr double kCastOnStep = 0.9;
+/// A chain that goes down by more rows than so is not drawn up by what follows it.
+constexpr double kDrop = 1.2;
+constexpr double kSteepChain = 0.9;
 /// A row that climbs more than so (the cosine of its slope), or more than so at its end, is none: the
 /// neighbours stand in rows of other heights.
 constexpr double kSteepRow = 0.5;
@@ -49,7 +53,7 @@ double slipRise(double levels) {
 class Net {
   public:
     Net(const Fabric& fabric, const LayoutOptions& options)
-        : f_(fabric), springs_(fabric, out_, kept_, crossed_) {
+        : f_(fabric), ties_(fabric, out_.columns), springs_(fabric, out_, kept_, crossed_) {
         out_.gauge = options.gauge;
         out_.columns = columnsOf(fabric, rowsOf(fabric));
         out_.nodes.resize(static_cast<std::size_t>(fabric.entryCount()));
@@ -158,13 +162,13 @@ class Net {
             levels += atSide ? 1.8 : 0.8;
         }
         if (laidOver_[at(host)]) levels += 1;
-        if (beginsCastOn(host)) levels += kCastOnRoom / kSlipRise;
+        if (ties_.beginsCastOn(host)) levels += kCastOnRoom / kSlipRise;
         int wound = 0;
         for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost)
             wound = std::max(wound, std::abs(int{f_[k].form.twist}) - 1);
         levels += kWindRise / kSlipRise * wound;
         for (LinkId l = f_[host].firstLink; l && !out_.columns.besideHost[at(host)]; l = f_[l].nextInLoop) {
-            if (chained(host, f_[l].host)) return levels + kChainRise / kSlipRise;
+            if (ties_.chained(host, f_[l].host)) return levels + kChainRise / kSlipRise;
         }
         return levels;
     }
@@ -175,32 +179,6 @@ class Net {
                              : besideCrossed_[at(host)] ? kBesideCrossingRise
                                                         : 1.0;
         return h_ * (wider + kSlipRise * slips) * (f_.linkCount(loop) > 1 ? 1.05 : 1.0);
-    }
-
-    bool chained(LoopId loop, LoopId host) const {
-        return out_.row(loop) == out_.row(host) || out_.columns.besideHost[at(loop)];
-    }
-
-    /// What was cast on through it stands beside it, what was picked up under its legs elsewhere.
-    bool standsAbove(LinkId link) const {
-        const std::size_t loop = at(f_[link].loop);
-        return f_[link].form.part == Part::opening && !out_.columns.besideHost[loop] &&
-               !out_.columns.copies[loop];
-    }
-    /// Loops that stand on it.
-    int kidsAbove(LoopId host) const {
-        int kids = 0;
-        for (LinkId k = f_[host].firstKid; k; k = f_[k].nextInHost) kids += standsAbove(k) ? 1 : 0;
-        return kids;
-    }
-
-    /// Something was cast on through it, and it stands upright on a host of its own.
-    bool beginsCastOn(LoopId loop) const {
-        if (!f_[loop].firstLink || out_.columns.besideHost[at(loop)]) return false;
-        for (LinkId k = f_[loop].firstKid; k; k = f_[k].nextInHost) {
-            if (out_.columns.besideHost[at(f_[k].loop)]) return true;
-        }
-        return false;
     }
 
     /// +1: picked up along a bound-off row, the new section goes up; -1: along a cast-on, it goes down; 0:
@@ -298,10 +276,10 @@ class Net {
         int n = 0;
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
             const LoopId host = f_[l].host;
-            if (chained(loop, host) || !placed(host)) continue;
+            if (ties_.chained(loop, host) || !placed(host)) continue;
             const Frame& from = anchor_[at(host)];
             double rises = rise(loop, host);
-            if (out_.row(loop) - out_.row(host) > 1 && levelsAbove(host) == 0 && kidsAbove(host) > 1)
+            if (out_.row(loop) - out_.row(host) > 1 && levelsAbove(host) == 0 && ties_.kidsAbove(host) > 1)
                 rises = 2 * h_;  // into the stitch under the next one
             sum = sum + from.at + from.up * rises;
             up = up + from.up;
@@ -367,8 +345,11 @@ class Net {
                 Point2 where = right ? node(r).frame.at - from.right * spacing(r, e)
                                      : node(l).frame.at + from.right * spacing(e, l);
                 if (right && left) where = (node(r).frame.at + node(l).frame.at) * 0.5;
-                if (out_.columns.besideHost[at(e)] && beginsCastOn(f_[f_[e].firstLink].host))
-                    where = where + from.up * (kCastOnStep * h_);
+                if (out_.columns.besideHost[at(e)]) {
+                    const LoopId host = f_[f_[e].firstLink].host;
+                    const double chain = ties_.endsChain(host) ? kChainRise : 0;
+                    if (ties_.beginsCastOn(host)) where = where + from.up * ((kCastOnStep + chain) * h_);
+                }
                 node(e).frame = {where, from.right, from.up};
                 node(e).placed = true;
                 moved = true;
@@ -419,12 +400,19 @@ class Net {
         }
     }
 
-    bool sameLevel(EntryId a, EntryId b) const { return std::abs(out_.row(a) - out_.row(b)) <= 1; }
+    /// Bound off, down from what was cast on in the midst of it.
+    bool drops(EntryId a, EntryId b) const {
+        return (ties_.standsByCastOn(a) || ties_.standsByCastOn(b)) && ties_.boundOffTogether(a, b) &&
+               std::abs(dot(out_[a].frame.at - out_[b].frame.at, out_[a].frame.up)) > kDrop * h_;
+    }
 
     /// Neighbours keep the distance along the row at which straightening left them.
     double apart(EntryId right, EntryId left) {
+        const Point2 d = node(right).frame.at - node(left).frame.at;
+        // Up to what was cast on through a stitch the row climbs a step.
+        if (ties_.castOnBeside(right, left)) return length(d);
         const Point2 across = unit(node(right).frame.right + node(left).frame.right, {1, 0});
-        return std::max(0.4 * w_, dot(node(right).frame.at - node(left).frame.at, across));
+        return std::max(0.4 * w_, dot(d, across));
     }
 
     void spring(EntryId a, EntryId b, double rest, double pull) {
@@ -436,7 +424,8 @@ class Net {
         for (const SweptRow& row : out_.columns.rows) {
             for (const Beside& b : row.beside) {
                 // Beside a part that waits only the distance along the row counts.
-                if (placed(b.right) && placed(b.left) && sameLevel(b.right, b.left))
+                if (placed(b.right) && placed(b.left) && ties_.sameLevel(b.right, b.left) &&
+                    !drops(b.right, b.left))
                     springs_.beside(b.right, b.left, apart(b.right, b.left));
             }
             for (const EntryId e : row.entries) {
@@ -506,13 +495,14 @@ class Net {
         double aside = 0;
         for (LinkId l = f_[e].firstLink; l && hosts.size() < 3; l = f_[l].nextInLoop) {
             const LoopId host = f_[l].host;
-            if (chained(e, host) || !placed(host)) continue;
+            if (ties_.chained(e, host) || !placed(host)) continue;
             hosts.push_back(host.value);
             middle = middle + anchor_[at(host)].at;
-            const int kids = kidsAbove(host);
+            const int kids = ties_.kidsAbove(host);
             if (kids < 2) continue;
             int mine = 0;
-            for (LinkId k = f_[host].firstKid; k != l; k = f_[k].nextInHost) mine += standsAbove(k) ? 1 : 0;
+            for (LinkId k = f_[host].firstKid; k != l; k = f_[k].nextInHost)
+                mine += ties_.standsAbove(k) ? 1 : 0;
             aside += (0.5 * (kids - 1) - mine) * kCrowd * w_;
         }
         if (hosts.empty()) return;
@@ -525,7 +515,7 @@ class Net {
         const int links = f_.linkCount(loop);
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
             const LoopId host = f_[l].host;
-            if (chained(loop, host) || !placed(host) || !placed(loop)) continue;
+            if (ties_.chained(loop, host) || !placed(host) || !placed(loop)) continue;
             const Point2 from = node(loop).frame.at - node(host).frame.at;
             if (crossed_[at(host)]) {
                 const double across = dot(from, node(host).frame.right);
@@ -537,7 +527,7 @@ class Net {
                 spring(loop, host, length(from), 0.7);
                 continue;
             }
-            const bool under = out_.row(loop) - out_.row(host) > 1 && kidsAbove(host) > 1;
+            const bool under = out_.row(loop) - out_.row(host) > 1 && ties_.kidsAbove(host) > 1;
             const double rises = under ? 2 * h_ : rise(loop, host);
             const double lean = dot(from, node(host).frame.right);
             const double rest = std::sqrt(rises * rises + kLeanShare * lean * lean);
@@ -580,32 +570,6 @@ class Net {
         }
     }
 
-    /// What stands on a loop: of its lowest row, what was bound off through it not counted.
-    LoopId standingOn(EntryId e) const {
-        LoopId lowest;
-        for (LinkId k = f_.isLoop(e) ? f_[e].firstKid : LinkId{}; k; k = f_[k].nextInHost) {
-            const LoopId kid = f_[k].loop;
-            if (!chained(kid, e) && (!lowest || out_.row(kid) < out_.row(lowest))) lowest = kid;
-        }
-        return lowest;
-    }
-    LoopId standingOnWhat(EntryId e) const {
-        LoopId highest;
-        for (LinkId l = f_.isLoop(e) ? f_[e].firstLink : LinkId{}; l; l = f_[l].nextInLoop) {
-            const LoopId host = f_[l].host;
-            if (!chained(e, host) && (!highest || out_.row(host) > out_.row(highest))) highest = host;
-        }
-        return highest;
-    }
-    /// Not at the end of a short row: one of them stands on rows, or what stands on it is of rows, that the
-    /// other waited for.
-    bool goOnTogether(EntryId a, EntryId b) const {
-        const auto together = [&](LoopId one, LoopId other) {
-            return !one || !other || sameLevel(one, other);
-        };
-        return together(standingOn(a), standingOn(b)) && together(standingOnWhat(a), standingOnWhat(b));
-    }
-
     void orient() {
         for (std::size_t i = 0; i < out_.nodes.size(); ++i) {
             Layout::Node& n = out_.nodes[i];
@@ -617,12 +581,17 @@ class Net {
             const EntryId e{static_cast<std::int32_t>(i)};
             if (kept(e)) continue;
             const auto tells = [&](EntryId other) {
-                return sameLevel(e, other) && dot(node(other).frame.right, n.frame.right) > 0.7;
+                if (!ties_.sameLevel(e, other) || dot(node(other).frame.right, n.frame.right) <= 0.7)
+                    return false;
+                // Up to what was cast on through it, down the chain from there, no row runs.
+                const Point2 way = unit(node(other).frame.at - n.frame.at);
+                return !drops(e, other) &&
+                       (!ties_.castOnBeside(e, other) || std::abs(dot(way, n.frame.right)) > kSteepChain);
             };
             const bool byRight = right && tells(n.right);
             const bool byLeft = left && tells(n.left);
             if (!byRight && !byLeft) continue;
-            if (byRight != byLeft && !goOnTogether(e, byRight ? n.right : n.left)) continue;
+            if (byRight != byLeft && !ties_.goOnTogether(e, byRight ? n.right : n.left)) continue;
             const Point2 r = byRight ? node(n.right).frame.at : n.frame.at;
             const Point2 l = byLeft ? node(n.left).frame.at : n.frame.at;
             const Point2 along = unit(r - l, n.frame.right);
@@ -667,6 +636,7 @@ class Net {
     std::vector<bool> laidOver_;       ///< by entry id: a loop without hosts lies over it
     const Layout* before_ = nullptr;
     std::vector<bool> kept_;  ///< by entry id: keeps its frame of before
+    LayoutTies ties_;
     LayoutSprings springs_;
 };
 

@@ -144,6 +144,7 @@ class Weaver {
     void strand(const StrandEnd& a, const StrandEnd& b, YarnId yarn) {
         const double z = 0.5 * (a.z + b.z);
         if (a.run != b.run) {
+            if (f_.isLoop(b.entry) && castOn_.turnsBeside(b.entry)) return;
             turn(a, b, z);
             return;
         }
@@ -164,6 +165,12 @@ class Weaver {
         }
         if (const std::vector<PathPoint> under = ways_.fromUnder(a, b); !under.empty()) {
             for (const PathPoint& p : under) add(p.at, p.entry);
+            return;
+        }
+        if (ways_.dropsDown(a, b)) {
+            const Point3 out = a.frame.point(ahead(a.run) * 0.5 * m_.w, -m_.yc - 0.5 * m_.ay, a.z);
+            const Point3 in = b.frame.point(-ahead(b.run) * 0.5 * m_.w, -m_.yc - 0.5 * m_.ay, b.z);
+            for (const double t : {0.0, 0.5, 1.0}) add(mix(out, in, t), a.entry);
             return;
         }
         const double l = length(d);

@@ -33,6 +33,14 @@ std::vector<PathPoint> StrandWays::fromUnder(const StrandEnd& a, const StrandEnd
     return p;
 }
 
+bool StrandWays::dropsDown(const StrandEnd& a, const StrandEnd& b) const {
+    if (a.pass || b.pass || dot(a.frame.at - b.frame.at, a.frame.up) < 1.2 * m_.h) return false;
+    for (LinkId l = f_[b.entry].firstLink; l; l = f_[l].nextInLoop) {
+        if (f_[l].host == a.entry) return true;
+    }
+    return false;
+}
+
 double StrandWays::siblingSide(LoopId loop) const {
     const LinkId mine = f_[loop].firstLink;
     double side = 1;

@@ -30,6 +30,8 @@ class StrandWays {
     /// Beside a loop drawn up out of a stitch under another one that stands in it, and drawn to the other
     /// face than its neighbour: points of the strand from one face to the other. Else none.
     std::vector<PathPoint> fromUnder(const StrandEnd& a, const StrandEnd& b) const;
+    /// From a stitch bound off high up, on what was cast on, down to the next one of the chain.
+    bool dropsDown(const StrandEnd& a, const StrandEnd& b) const;
     /// On which side of a lifted loop the one stands that is in its host already: +1 right, -1 left.
     double siblingSide(LoopId loop) const;
     /// The row that a strand belongs to: a rung is swept with the loop it names, though the yarn is of a row
