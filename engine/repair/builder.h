@@ -120,6 +120,8 @@ bool mendColumns(const Situation& situation, PlanBuilder& builder, const ColumnW
 bool columnsHaveYarn(const Situation& situation, PlanBuilder& builder, const ColumnWay& way);
 /// Within the newest row, stitch by stitch.
 bool planTink(const Situation& situation, PlanBuilder& builder);
+/// The same, but what fell goes back on the needle first: cheaper where it is the stitch at the row's end.
+bool planSeatAndTink(const Situation& situation, PlanBuilder& builder);
 /// Rows are taken back down to the first that is wrong.
 bool planRip(const Situation& situation, PlanBuilder& builder);
 /// Rows are taken back down to this one, whatever is right in them. rowsBack: as hands count them; 0: as many

@@ -156,6 +156,17 @@ void Planner::addColumns(PlanFamily family) {
     keep(family, std::move(best));
 }
 
+void Planner::addTink() {
+    Tried tried = tryOut(PlanFamily::tink, planTink);
+    if (tried.plan.proved &&
+        std::any_of(tried.plan.moves.begin(), tried.plan.moves.end(),
+                    [](const PlannedMove& m) { return m.move.kind == MoveKind::seat; })) {
+        Tried seated = tryOut(PlanFamily::tink, planSeatAndTink);
+        if (seated.plan.proved && seated.plan.seconds < tried.plan.seconds) tried = std::move(seated);
+    }
+    keep(PlanFamily::tink, std::move(tried));
+}
+
 /// Where the first wrong row is not deep enough (what it stands on hangs otherwise than it was), a row more.
 void Planner::addRip() {
     Tried tried = tryOut(PlanFamily::rip, planRip);
@@ -263,7 +274,7 @@ std::vector<Plan> Planner::provable() {
     if (sameKnot_) return {};
     addColumns(PlanFamily::column);
     addColumns(PlanFamily::block);
-    add(PlanFamily::tink, planTink);
+    addTink();
     addRip();
     addDepths();
     if (situation_->pairing.agrees()) add(PlanFamily::untwist, planUntwist);

@@ -45,6 +45,7 @@ class Planner {
     void add(PlanFamily family, const Generator& make);
     void keep(PlanFamily family, Tried tried);
     void addColumns(PlanFamily family);
+    void addTink();
     void addRip();
     void addDepths();
     void addRejoined();

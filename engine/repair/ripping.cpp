@@ -105,9 +105,7 @@ std::size_t stitchesIn(const StitchPlaces& spots, int row) {
     return r < spots.rows().size() ? spots.rows()[r].size() : 0;
 }
 
-}  // namespace
-
-bool planTink(const Situation& s, PlanBuilder& b) {
+bool tinkBack(const Situation& s, PlanBuilder& b, bool seatFirst) {
     (void)s.bars();
     const int row = s.firstWrongRow();
     const int lastRow = s.actualSpots.lastRow();
@@ -137,6 +135,7 @@ bool planTink(const Situation& s, PlanBuilder& b) {
         loop += static_cast<std::size_t>(made);
         onRight += makes(now);
     }
+    if (seatFirst && !seatLoose(s, b)) return false;
     const bool turned = !b.knitter().rowBegun();  // even if a stitch was left behind
     const int worked = turned ? b.knitter().aheadCount() : static_cast<int>(b.knitter().behind().size());
     int back = worked - onRight;
@@ -161,6 +160,18 @@ bool planTink(const Situation& s, PlanBuilder& b) {
     if (!dropBars(s, b) || !seatLoose(s, b) || !workOn(b, rowScript, step)) return false;
     return (!turned || turnAfter(b, row)) && b.takeOutPins();
 }
+
+}  // namespace
+
+bool planTink(const Situation& s, PlanBuilder& b) {
+    return tinkBack(s, b, false);
+}
+
+bool planSeatAndTink(const Situation& s, PlanBuilder& b) {
+    return tinkBack(s, b, true);
+}
+
+namespace {
 
 /// All that stands is right, and what is missing is what the yarn would have made next: she is on her way.
 bool onlyTheEndIsMissing(const Situation& s) {
@@ -211,8 +222,6 @@ bool goOn(const Situation& s, PlanBuilder& b) {
     }
     return b.takeOutPins();
 }
-
-namespace {
 
 /// Rows that hands take back to come to `row`. A chain along an edge and stitches picked up may count as a
 /// row of the cloth of their own, and no turn lies before them.

@@ -85,6 +85,27 @@ TEST_CASE("Turned before the last stitch of the newest row: one comes back, and 
     CHECK(plans.front().comesUndone.size() == 1);
 }
 
+TEST_CASE("An edge stitch of the newest row that fell goes back on the needle before anything is taken back",
+          "[plan]") {
+    // Found by the search over single hand moves: the needle passes back over it, and it alone is worked.
+    const Script script = stockGround(StockGround::garter, 4, 4);
+    auto k = knitWith(script, {}, {{"ladder_edge", 4, 4, 0}}, After::byReading);
+    REQUIRE(k);
+    const std::vector<Plan> plans = plansFor(*k->meant.fabric, script, k->actual.knitter);
+    REQUIRE_FALSE(plans.empty());
+    const Plan& best = plans.front();
+    CHECK(best.family == PlanFamily::tink);
+    CHECK(best.proved);
+    REQUIRE(best.moves.size() == 4);
+    CHECK(best.moves[0].move.kind == MoveKind::seat);
+    CHECK(best.moves[1].move.count == 1);
+    CHECK(best.moves[2].move.steps.size() == 1);
+    const Pace pace;
+    CHECK(best.seconds ==
+          Approx((pace.seatFactor + pace.tinkFactor + 1) * pace.secondsPerStitch + pace.otherMoveSeconds));
+    CHECK(best.comesUndone.empty());
+}
+
 TEST_CASE("A bind-off with a hole in it is opened and worked again", "[plan]") {
     // Common practice: unchained from its end, every freed loop onto the needle.
     for (const bool round : {false, true}) {
