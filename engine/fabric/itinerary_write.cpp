@@ -4,6 +4,8 @@
 // that the entry first met runs right to left. Where nothing settles the start, every start is written and
 // the smallest text taken: only fabrics without a cast-on edge, or cut at both ends, pay for that.
 #include <algorithm>
+#include <array>
+#include <charconv>
 #include <iterator>
 
 #include <fmt/format.h>
@@ -15,6 +17,17 @@ namespace loopmend {
 namespace {
 
 using Out = std::back_insert_iterator<std::string>;
+
+/// A number as `fmt` writes it. Texts are mostly numbers, and a piece has a hundred thousand of them.
+void put(std::string& text, std::int32_t number) {
+    std::array<char, 12> digits;
+    const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), number);
+    text.append(digits.data(), end.ptr);
+}
+void putSigned(std::string& text, std::int32_t number) {
+    if (number >= 0) text += '+';
+    put(text, number);
+}
 
 std::size_t at(EntryId id) {
     return static_cast<std::size_t>(id.value);
@@ -41,18 +54,19 @@ bool goesThrough(const Fabric& f, LoopId loop, LoopId host) {
 /// nothing. Drawing a loop drops it; it may also come to lie so when what lay between is gone.
 bool isIdle(const Fabric& f, PassId pass) {
     for (const bool back : {true, false}) {
-        std::vector<LoopId> between{f.passed(pass)};
+        const LoopId nearest = f.passed(pass);
+        std::vector<LoopId> further;  // passed between it and the neighbour; seldom any
         for (EntryId e = back ? f[pass].prev : f[pass].next; e; e = back ? f[e].prev : f[e].next) {
             const LoopId loop = f.isLoop(e) ? e : f.passed(e);
             if (f.isNothing(loop) || (!f.isLoop(e) && f.isFree(e))) continue;
             if (f.run(e) != f.run(pass)) break;
             if (!f.isLoop(e)) {
-                between.push_back(loop);
+                further.push_back(loop);
                 continue;
             }
             for (LinkId l = f[e].firstLink; l; l = f[l].nextInLoop) {
-                if (f[l].host != between.front() || f[l].form.side == f.passSide(pass)) continue;
-                if (std::all_of(between.begin(), between.end(),
+                if (f[l].host != nearest || f[l].form.side == f.passSide(pass)) continue;
+                if (std::all_of(further.begin(), further.end(),
                                 [&](LoopId host) { return goesThrough(f, e, host); })) {
                     return true;
                 }
@@ -98,7 +112,6 @@ class Writer {
         arrange();
         number();
         appendMarksOnly();
-        findRowEnds();
     }
 
     const Numbering& numbers() const { return numbers_; }
@@ -108,7 +121,7 @@ class Writer {
         Out out(text);
         for (std::size_t i = 0; i < inKnot_; ++i) {
             if (i > 0) out = fmt::format_to(out, " | ");
-            writeYarn(out, order_[i]);
+            writeYarn(text, order_[i]);
         }
         writeCrossings(text);
         writeJoins(out);
@@ -117,8 +130,9 @@ class Writer {
             out = fmt::format_to(out, " | {}", toolName(f_[tool].kind));
             for (HeldId h = f_[tool].first; h; h = f_[h].next) {
                 if (f_[h].state.hanging != 0 || placeOf(f_[h].loop).yarn == 0) continue;
-                out = fmt::format_to(out, " {}", name(f_[h].loop, 0));
-                if (f_[h].state.turns != 0) out = fmt::format_to(out, "{:+d}", f_[h].state.turns);
+                text += ' ';
+                putName(text, f_[h].loop, 0);
+                if (f_[h].state.turns != 0) putSigned(text, f_[h].state.turns);
             }
         }
         bool first = true;
@@ -131,7 +145,8 @@ class Writer {
         return text;
     }
 
-    std::string measure() const {
+    std::string measure() {
+        findRowEnds();
         std::string text;
         Out out(text);
         for (std::size_t i = 0; i < order_.size(); ++i) {
@@ -175,10 +190,18 @@ class Writer {
     const Numbering::Place& placeOf(EntryId e) const { return numbers_.places[at(e)]; }
 
     /// A loop's name as seen from yarn number `from`.
-    std::string name(LoopId loop, std::int32_t from) const {
+    void putName(std::string& text, LoopId loop, std::int32_t from) const {
         const Numbering::Place& p = placeOf(loop);
-        if (p.yarn == from || (from == 0 && p.yarn == 1)) return fmt::format("{}", p.loop);
-        return fmt::format("{}.{}", p.yarn, p.loop);
+        if (p.yarn != from && (from != 0 || p.yarn != 1)) {
+            put(text, p.yarn);
+            text += '.';
+        }
+        put(text, p.loop);
+    }
+    std::string name(LoopId loop, std::int32_t from) const {
+        std::string text;
+        putName(text, loop, from);
+        return text;
     }
 
     bool holdsSomething(ToolId tool) const {
@@ -193,20 +216,24 @@ class Writer {
 
     void findPieces() {
         piece_.assign(static_cast<std::size_t>(f_.yarnCount()), -1);
+        int left = 0;  // yarns of no piece yet
+        for (std::int32_t y = 0; y < f_.yarnCount(); ++y) left += f_[YarnId{y}].flags.gone == 0 ? 1 : 0;
         for (std::int32_t y = 0; y < f_.yarnCount(); ++y) {
             const YarnId yarn{y};
             if (f_[yarn].flags.gone != 0 || piece_[at(yarn)] >= 0) continue;
-            bool real = false;
-            along(f_, yarn, false, [&](EntryId e) { real = real || isReal(f_, e); });
-            if (!real) continue;
+            --left;
+            EntryId first = f_[yarn].first;
+            while (first && !isReal(f_, first)) first = f_[first].next;
+            if (!first) continue;
             pieces_.push_back({yarn});
             piece_[at(yarn)] = static_cast<int>(pieces_.size()) - 1;
             std::vector<YarnId>& mine = pieces_.back();
-            for (std::size_t i = 0; i < mine.size(); ++i) {
+            for (std::size_t i = 0; i < mine.size() && left > 0; ++i) {
                 along(f_, mine[i], false, [&](EntryId e) {
                     if (!isReal(f_, e)) return;
                     touching(f_, e, [&](YarnId other, EntryId) {
                         if (piece_[at(other)] >= 0) return;
+                        --left;
                         piece_[at(other)] = piece_[at(yarn)];
                         mine.push_back(other);
                     });
@@ -218,9 +245,10 @@ class Writer {
     /// The yarns of one piece in the order in which a walk from `start` meets them.
     std::vector<Reading> walk(Reading start) const {
         std::vector<Reading> order{start};
+        const std::size_t all = pieces_[static_cast<std::size_t>(piece_[at(start.yarn)])].size();
         std::vector<bool> met(static_cast<std::size_t>(f_.yarnCount()), false);
         met[at(start.yarn)] = true;
-        for (std::size_t i = 0; i < order.size(); ++i) {
+        for (std::size_t i = 0; i < order.size() && order.size() < all; ++i) {
             const Reading r = order[i];
             along(f_, r.yarn, r.reversed, [&](EntryId e) {
                 if (!isReal(f_, e)) return;
@@ -237,6 +265,7 @@ class Writer {
     std::vector<Reading> starts(const std::vector<YarnId>& yarns) const {
         std::vector<YarnId> from;
         for (const YarnId y : yarns) {
+            if (yarns.size() == 1) break;  // there is no choice
             bool anchored = false;
             along(f_, y, false, [&](EntryId e) { anchored = anchored || f_[e].flags.anchored != 0; });
             if (anchored) from.push_back(y);
@@ -270,6 +299,7 @@ class Writer {
                 }
             }
             for (const YarnId y : yarns) {
+                if (pieces_.size() == 1) break;  // nothing stands before it or after it
                 along(f_, y, false,
                       [&](EntryId e) { best.anchored = best.anchored || f_[e].flags.anchored != 0; });
             }
@@ -316,7 +346,6 @@ class Writer {
         order_ = order;
         inKnot_ = order_.size();
         number();
-        findRowEnds();
         std::string text = knot() + "\n" + measure();
         order_.clear();
         return text;
@@ -385,26 +414,32 @@ class Writer {
         return i;
     }
 
-    void writeYarn(Out& out, Reading r) const {
+    void writeYarn(std::string& text, Reading r) const {
         const std::int32_t me = numberOf(r.yarn);
-        out = fmt::format_to(out, "yarn {} {}", f_[r.yarn].flags.colour, endsOf(r));
+        text += fmt::format("yarn {} {}", f_[r.yarn].flags.colour, endsOf(r));
         bool started = false;
         Run last = Run::leftward;
         along(f_, r.yarn, r.reversed, [&](EntryId e) {
             if (!isReal(f_, e)) return;
             const Run run = r.reversed ? opposite(f_.run(e)) : f_.run(e);
-            if (!started || run != last) out = fmt::format_to(out, " {}", run == Run::leftward ? '<' : '>');
+            if (!started || run != last) text += run == Run::leftward ? " <" : " >";
             started = true;
             last = run;
             if (f_.isLoop(e)) {
-                writeLoop(out, e, me);
+                writeLoop(text, e, me);
             } else {
                 const LoopId loop = f_.passed(e);
-                out =
-                    fmt::format_to(out, " ~{}{}", name(loop, me), f_.passSide(e) == Side::right ? 'r' : 'w');
-                if (outOfOrder(loop)) out = fmt::format_to(out, "@{}", heightOf(e));
+                text += " ~";
+                putName(text, loop, me);
+                text += f_.passSide(e) == Side::right ? 'r' : 'w';
+                if (outOfOrder(loop)) putHeight(text, heightOf(e));
             }
         });
+    }
+
+    static void putHeight(std::string& text, int height) {
+        text += '@';
+        put(text, height);
     }
 
     std::string_view endsOf(Reading r) const {
@@ -415,34 +450,39 @@ class Writer {
         return static_cast<std::int32_t>(it - numbers_.yarns.begin()) + 1;
     }
 
-    void writeLoop(Out& out, LoopId loop, std::int32_t me) const {
-        *out++ = ' ';
+    void writeLoop(std::string& text, LoopId loop, std::int32_t me) const {
+        text += ' ';
         const LinkId first = f_[loop].firstLink;
-        if (!first) *out++ = 'o';
+        if (!first) text += 'o';
         for (LinkId l = first; l; l = f_[l].nextInLoop) {
-            if (l != first) *out++ = '&';
+            if (l != first) text += '&';
             const Link& link = f_[l];
             const Numbering::Place& host = placeOf(link.host);
-            if (host.yarn != me) out = fmt::format_to(out, "{}.", host.yarn);
-            out =
-                fmt::format_to(out, FMT_STRING("{}{}"), host.loop, link.form.side == Side::right ? 'k' : 'p');
-            if (link.form.twist != 0) out = fmt::format_to(out, "{:+d}", link.form.twist);
+            if (host.yarn != me) {
+                put(text, host.yarn);
+                text += '.';
+            }
+            put(text, host.loop);
+            text += link.form.side == Side::right ? 'k' : 'p';
+            if (link.form.twist != 0) putSigned(text, link.form.twist);
             switch (link.form.part) {
                 case Part::opening: break;
-                case Part::bothLegs: *out++ = 'b'; break;
-                case Part::rightLeg: *out++ = 'r'; break;
-                case Part::leftLeg: *out++ = 'l'; break;
+                case Part::bothLegs: text += 'b'; break;
+                case Part::rightLeg: text += 'r'; break;
+                case Part::leftLeg: text += 'l'; break;
             }
-            if (link.form.plies == Plies::pierced) *out++ = 'h';
-            if (link.form.plies == Plies::some) *out++ = 's';
+            if (link.form.plies == Plies::pierced) text += 'h';
+            if (link.form.plies == Plies::some) text += 's';
             if (link.prevInHost || link.nextInHost) {
                 int i = 0;
                 for (LinkId k = link.prevInHost; k; k = f_[k].prevInHost) ++i;
-                out = fmt::format_to(out, "@{}", i);
+                putHeight(text, i);
             }
-            if (f_[first].nextInLoop) out = fmt::format_to(out, "^{}", rankOfHost(loop, l));
+            if (!f_[first].nextInLoop) continue;
+            text += '^';
+            put(text, rankOfHost(loop, l));
         }
-        if (f_[loop].flags.anchored != 0) *out++ = '!';
+        if (f_[loop].flags.anchored != 0) text += '!';
     }
 
     int rankOfHost(LoopId loop, LinkId link) const {
@@ -466,9 +506,13 @@ class Writer {
             };
             return key(x) < key(y);
         });
-        Out out(text);
         for (const CrossingId c : crossings) {
-            out = fmt::format_to(out, " | cross {} {} {:+d}", name(f_[c].a, 0), name(f_[c].b, 0), f_[c].sign);
+            text += " | cross ";
+            putName(text, f_[c].a, 0);
+            text += ' ';
+            putName(text, f_[c].b, 0);
+            text += ' ';
+            putSigned(text, f_[c].sign);
         }
     }
 
@@ -507,7 +551,6 @@ class Writer {
             return before ? f_[before].strandUm : yarn.leadUm;
         };
         std::string body;
-        Out tokens(body);
         std::string pending;  // what is written of the entries since the last real loop
         std::int32_t leadUm = lead;
         std::int32_t strand = 0;
@@ -515,11 +558,14 @@ class Writer {
         const auto close = [&] {
             if (open) {
                 if (f_[open].um == yarn.loopUm && strand == yarn.strandUm) {
-                    tokens = fmt::format_to(tokens, " =");
+                    body += " =";
                 } else {
-                    tokens = fmt::format_to(tokens, " {}/{}", f_[open].um, strand);
+                    body += ' ';
+                    put(body, f_[open].um);
+                    body += '/';
+                    put(body, strand);
                 }
-                if (endsRow_[at(open)]) tokens = fmt::format_to(tokens, " ;");
+                if (endsRow_[at(open)]) body += " ;";
             }
             body += pending;
             pending.clear();
@@ -567,7 +613,7 @@ class Writer {
 }  // namespace
 
 Itinerary itinerary(const Fabric& fabric) {
-    const Writer writer(fabric);
+    Writer writer(fabric);
     return {writer.knot(), writer.measure()};
 }
 
