@@ -173,7 +173,8 @@ Frame Bindings::foot(LoopId loop) const {
     // Where an ordinary host is, there it stands; a chain lies higher on its legs.
     LinkId any;
     for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
-        if (isChain(l)) continue;
+        if (isChain(l) || layout_.columns.behind[static_cast<std::size_t>(loop.value)] == f_[l].host)
+            continue;
         if (!isLater(l)) return frameOf(l);
         any = l;
     }
@@ -190,14 +191,19 @@ Binding Bindings::of(LinkId link) const {
     b.chain = isChain(link);
     const double yarn = layout_.gauge.yarnMm;
     b.stack = yarn * layer(l.host);
-    if (f_[l.loop].firstLink == f_[l.loop].lastLink || b.chain) return b;
+    const LoopId behind = layout_.columns.behind[static_cast<std::size_t>(l.loop.value)];
+    if (behind == l.host && !layout_.fold.empty()) {
+        b.frame = layout_.fold.mirrored(b.frame);
+        b.behind = true;
+    }
+    if (f_[l.loop].firstLink == f_[l.loop].lastLink || b.chain || b.behind) return b;
     int count = 0;
     int order = 0;
     int place = 0;
     const bool later = isLater(link);
     for (LinkId k = f_[l.loop].firstLink; k; k = f_[k].nextInLoop) {
         if (k == link) order = count;
-        if (isChain(k) || isLater(k) != later) continue;
+        if (isChain(k) || isLater(k) != later || (f_[k].host == behind && !layout_.fold.empty())) continue;
         if (f_[k].form.place < l.form.place) ++place;
         ++count;
     }

@@ -12,13 +12,14 @@ namespace loopmend {
 /// One loop through one host.
 struct Binding {
     LinkId link;
-    Frame frame;         ///< where the loop crosses the host's head; `up` is the way the loop goes
-    double side = 1;     ///< +1: drawn toward the right side, -1: toward the wrong side
-    double stack = 0;    ///< z of the host's head among the heads that lie together there, mm
-    double shift = 0;    ///< the host's head lies so far to the right of the frame, mm
-    double wide = 1;     ///< share of the ordinary width of the host's head: what lies behind peeks out
-    int twist = 0;       ///< half turns of the host
-    bool chain = false;  ///< the host is of the loop's own row (a bind-off)
+    Frame frame;          ///< where the loop crosses the host's head; `up` is the way the loop goes
+    double side = 1;      ///< +1: drawn toward the right side, -1: toward the wrong side
+    double stack = 0;     ///< z of the host's head among the heads that lie together there, mm
+    double shift = 0;     ///< the host's head lies so far to the right of the frame, mm
+    double wide = 1;      ///< share of the ordinary width of the host's head: what lies behind peeks out
+    int twist = 0;        ///< half turns of the host
+    bool chain = false;   ///< the host is of the loop's own row (a bind-off)
+    bool behind = false;  ///< the host is of a piece that is folded behind this one: all is as before that
 };
 
 /// Bindings of a fabric in a layout; computed when asked.

@@ -199,7 +199,13 @@ struct Cloth::State {
             beginWhole();
             return;
         }
+        const bool flat = layout.fold.empty();
         layout = layoutNear(fabric, layout, changed);
+        if (layout.fold.empty() != flat) {  // another piece is laid behind it
+            draw(fabric);
+            beginWhole();
+            return;
+        }
         weave(fabric);
         fromTemplate = false;
         if (changed.empty()) {

@@ -23,6 +23,7 @@ class Sweep {
         out_.begins.assign(n, false);
         out_.joins.assign(n, EntryId{});
         out_.copies.assign(n, LoopId{});
+        out_.behind.assign(n, LoopId{});
         out_.besideHost.assign(n, false);
         column_.assign(n, kNone);
         done_.assign(static_cast<std::size_t>(fabric.crossingCount()), false);
@@ -30,6 +31,7 @@ class Sweep {
 
     ColumnGrid run() {
         numberRows();
+        noteFaceToFace();
         stackPasses();
         for (SweptRow& row : out_.rows) {
             for (std::size_t i = 0; i < row.entries.size(); ++i) {
@@ -95,6 +97,25 @@ class Sweep {
                 if (out_.row(e) == Rows::kNotPlaced) continue;
                 out_.rows[static_cast<std::size_t>(out_.row(e) - lowest)].entries.push_back(e);
             }
+        }
+    }
+
+    /// Drawn through one loop to the one side and through another to the other.
+    void noteFaceToFace() {
+        for (std::int32_t i = 0; i < f_.entryCount(); ++i) {
+            const EntryId loop{i};
+            if (!f_.has(loop) || !f_.isLoop(loop)) continue;
+            LinkId through[2];
+            int n = 0;
+            for (LinkId l = f_[loop].firstLink; l && n < 3; l = f_[l].nextInLoop) {
+                if (out_.row(f_[l].host) == out_.row(loop)) continue;
+                if (n < 2) through[n] = l;
+                ++n;
+            }
+            if (n != 2 || f_[through[0]].form.side == f_[through[1]].form.side) continue;
+            const bool opening =
+                f_[through[0]].form.part == Part::opening && f_[through[1]].form.part == Part::opening;
+            if (opening) out_.behind[at(loop)] = f_[through[0]].host;
         }
     }
 
@@ -208,7 +229,7 @@ class Sweep {
             return hosts;
         }
         for (const LoopId h : f_.hostsRightToLeft(loop)) {
-            if (standing(h)) hosts.push_back(h);
+            if (standing(h) && out_.behind[at(loop)] != h) hosts.push_back(h);
         }
         return hosts;
     }
@@ -224,7 +245,7 @@ class Sweep {
     int hostColumn(EntryId e) const {
         if (!f_.isLoop(e)) return columnOf(e);
         for (LinkId l = f_[e].firstLink; l; l = f_[l].nextInLoop) {
-            if (standing(f_[l].host)) return column_[at(f_[l].host)];
+            if (standing(f_[l].host) && out_.behind[at(e)] != f_[l].host) return column_[at(f_[l].host)];
         }
         return kNone;
     }
@@ -289,6 +310,7 @@ class Sweep {
             out_.besideHost[at(loop)] = true;
             return;
         }
+        if (const LoopId behind = out_.behind[at(loop)]; behind && standing(behind)) goesAway(behind);
         const std::vector<LoopId> hosts = standingHosts(loop);
         for (const LoopId h : hosts) {
             // In a bind-off the loop before goes, but it still stands beside this one.
@@ -340,6 +362,15 @@ class Sweep {
                                 column(c).left == kNone && siblingColumn(loop) == kNone;
         if (f_[loop].firstLink && f_[f_[loop].firstLink].form.part != Part::opening)
             out_.begins[at(loop)] = true;
+    }
+
+    /// Bound off on another piece.
+    void goesAway(LoopId loop) {
+        const int c = column_[at(loop)];
+        const int right = column(c).right;
+        if (right != kNone) column(right).gapOnLeft += column(c).gapOnLeft + 1;
+        takeOut(c);
+        column(c).top = LoopId{};
     }
 
     /// The older loop that still stands and that something goes through together with this one.

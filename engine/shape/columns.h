@@ -41,6 +41,8 @@ struct ColumnGrid {
                                    ///< through the same and under the same (a duplicate stitch)
     std::vector<EntryId> joins;  ///< by entry id: a loop with which two sections become one row, and the last
                                  ///< one of the other section, beside it
+    std::vector<LoopId> behind;  ///< by entry id: of a loop drawn through two pieces that lie face to face,
+                                 ///< the one of the piece that was not in hand
     std::vector<bool> begins;    ///< by entry id: a loop drawn through a standing edge, where a new
                                  ///< section begins
 

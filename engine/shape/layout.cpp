@@ -104,6 +104,7 @@ class Net {
         orient();
         tie();
         if (close) out_.squeeze = closedRidges(f_, out_);
+        out_.fold = Fold::of(f_, out_);
         return std::move(out_);
     }
 
@@ -114,6 +115,7 @@ class Net {
         springs_.relaxNear(120);
         orient();
         tie();
+        out_.fold = before_->fold.empty() ? Fold::of(f_, out_) : before_->fold;
         return std::move(out_);
     }
 
@@ -276,7 +278,7 @@ class Net {
         int n = 0;
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
             const LoopId host = f_[l].host;
-            if (ties_.chained(loop, host) || !placed(host)) continue;
+            if (ties_.chained(loop, host) || ties_.behind(loop, host) || !placed(host)) continue;
             const Frame& from = anchor_[at(host)];
             double rises = rise(loop, host);
             if (out_.row(loop) - out_.row(host) > 1 && levelsAbove(host) == 0 && ties_.kidsAbove(host) > 1)
@@ -495,7 +497,7 @@ class Net {
         double aside = 0;
         for (LinkId l = f_[e].firstLink; l && hosts.size() < 3; l = f_[l].nextInLoop) {
             const LoopId host = f_[l].host;
-            if (ties_.chained(e, host) || !placed(host)) continue;
+            if (ties_.chained(e, host) || ties_.behind(e, host) || !placed(host)) continue;
             hosts.push_back(host.value);
             middle = middle + anchor_[at(host)].at;
             const int kids = ties_.kidsAbove(host);
@@ -515,7 +517,7 @@ class Net {
         const int links = f_.linkCount(loop);
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
             const LoopId host = f_[l].host;
-            if (ties_.chained(loop, host) || !placed(host) || !placed(loop)) continue;
+            if (ties_.chained(loop, host) || ties_.behind(loop, host) || !placed(host)) continue;
             const Point2 from = node(loop).frame.at - node(host).frame.at;
             if (crossed_[at(host)]) {
                 const double across = dot(from, node(host).frame.right);

@@ -5,6 +5,7 @@
 
 #include "fabric/fabric.h"
 #include "shape/columns.h"
+#include "shape/fold.h"
 #include "shape/geometry.h"
 #include "shape/squeeze.h"
 
@@ -40,6 +41,7 @@ struct Layout {
     ColumnGrid columns;
     std::vector<Node> nodes;  ///< by entry id
     Squeeze squeeze;          ///< to be done to what is drawn upon the frames
+    Fold fold;                ///< and after that
 
     const Node& operator[](EntryId e) const { return nodes[static_cast<std::size_t>(e.value)]; }
     std::int32_t row(EntryId e) const { return columns.row(e); }

@@ -12,6 +12,10 @@ class LayoutTies {
   public:
     LayoutTies(const Fabric& fabric, const ColumnGrid& columns) : f_(fabric), columns_(columns) {}
 
+    /// It goes through a loop of another piece, which lies behind this one.
+    bool behind(LoopId loop, LoopId host) const {
+        return columns_.behind[static_cast<std::size_t>(loop.value)] == host;
+    }
     /// It goes through a loop of its own row or beside it, which lies round its legs.
     bool chained(LoopId loop, LoopId host) const;
     /// Of a bind-off, or passed over: the loop before it lies round its legs.

@@ -115,8 +115,9 @@ class Weaver {
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
             const Binding b = bindings_.of(l);
             if (b.chain) continue;
-            low = any ? std::min(low, b.stack) : b.stack;
-            high = any ? std::max(high, b.stack) : b.stack;
+            const double at = b.behind ? layout_.fold.apart() : b.stack;
+            low = any ? std::min(low, at) : at;
+            high = any ? std::max(high, at) : at;
             side = b.side;
             any = true;
         }
@@ -238,7 +239,11 @@ class Weaver {
         const bool behind = !a.pass && f_.isLoop(a.entry) && underLegs(a.entry);
         put(p - in - bow, behind ? a.z : mixed(a.z, b.z, 0.25), a.entry);
         put(p, behind ? a.z : z, a.entry);
-        put(p - in + bow, mixed(a.z, b.z, 0.75), b.entry);
+        // From one piece over to the other it comes in along its row.
+        const Fold& fold = layout_.fold;
+        const bool passes = !fold.empty() && fold.turns(a.frame.at) != fold.turns(b.frame.at);
+        put(p - in + bow, mixed(a.z, b.z, 0.75), passes ? a.entry : b.entry);
+        if (passes) add(b.frame, -ahead(b.run) * 0.5 * m_.w, -m_.yc - m_.ay, b.z, a.entry);
     }
 
     static double mixed(double a, double b, double t) { return a * (1 - t) + b * t; }
@@ -653,9 +658,14 @@ class Weaver {
 
 Path pathOf(const Fabric& fabric, const Layout& layout, const PathOptions& options) {
     Path path = Weaver(fabric, layout, options).run();
-    if (layout.squeeze.empty()) return path;
     for (PathStrand& strand : path.strands) {
-        for (PathPoint& point : strand.points) point.at.y = layout.squeeze.height(point.at.y);
+        for (PathPoint& point : strand.points) {
+            if (!layout.squeeze.empty()) point.at.y = layout.squeeze.height(point.at.y);
+            if (layout.fold.empty()) continue;
+            const bool stays =
+                point.entry && layout.columns.behind[static_cast<std::size_t>(point.entry.value)];
+            point.at = stays ? layout.fold.lain(point.at) : layout.fold.folded(point.at);
+        }
     }
     return path;
 }

@@ -280,13 +280,18 @@ void readBack(const std::string& name, const Fabric& laid, const Fabric& f, Read
     }
     const Views views(cloth.path());
     const Rebuilt& rebuilt = views[0];
+    // A piece that was folded over shows its other face.
+    const Fold& fold = cloth.layout().fold;
+    const auto turned = [&](LoopId host) {
+        return !fold.empty() && fold.turns(cloth.layout()[host].frame.at);
+    };
     std::set<Rebuilt::Through> meant;
     for (std::int32_t i = 0; i < f.entryCount(); ++i) {
         const LoopId loop{i};
         if (!f.has(loop) || !f.isLoop(loop) || f.isNothing(loop)) continue;
         for (LinkId l = f[loop].firstLink; l; l = f[l].nextInLoop) {
             const LoopId host = f[l].host;
-            const int side = f[l].form.side == Side::right ? 1 : -1;
+            const int side = (f[l].form.side == Side::right ? 1 : -1) * (turned(host) ? -1 : 1);
             meant.insert({loop, host, side});
             // Drawn up under legs: nothing that is read as a loop in a loop (planned_samplers.cpp).
             if (f[l].form.part != Part::opening) continue;

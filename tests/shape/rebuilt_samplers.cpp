@@ -20,7 +20,7 @@ ReadSamplers readSamplers(const std::vector<Sampler>& all,
     int i = 0;
     for (const Sampler& sampler : all) {
         if (wanted && !wanted(sampler)) continue;
-        if (isNotYetDrawn(sampler.id) || isOnlyToldAsAKnot(sampler.id)) continue;
+        if (isOnlyToldAsAKnot(sampler.id)) continue;
         if (!isSampled(i++)) continue;
         const auto knitting = knitSampler(sampler);
         if (!knitting) {

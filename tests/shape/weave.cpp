@@ -185,13 +185,19 @@ bool Weave::plainNeighbour(LoopId loop, EntryId beside) const {
 
 bool Weave::asPlanned(LinkId link, const std::string& seen) const {
     const LoopId loop = f_[link].loop;
-    const std::string plan = planned(f_[link].form.side);
+    const std::string plan = planned(sideShown(link));
     if (seen == plan) return true;
     const bool first = plainNeighbour(loop, f_[loop].prev);
     const bool last = plainNeighbour(loop, f_[loop].next);
     if (!first && seen == plan.substr(1)) return true;
     if (!last && seen == plan.substr(0, 3)) return true;
     return !first && !last && seen == plan.substr(1, 2);
+}
+
+Side Weave::sideShown(LinkId link) const {
+    const Side side = f_[link].form.side;
+    const bool turned = !layout_.fold.empty() && layout_.fold.turns(layout_[f_[link].host].frame.at);
+    return turned ? opposite(side) : side;
 }
 
 std::vector<std::string> Weave::wrongLinks() const {
@@ -218,7 +224,7 @@ std::vector<std::string> Weave::wrongLinks() const {
             if (right) continue;
             wrong.push_back(fmt::format("loop {} (row {}) through {} (row {}): {} instead of {}", i,
                                         layout_.row(loop), f_[l].host.value, layout_.row(f_[l].host), seen,
-                                        planned(f_[l].form.side)));
+                                        planned(sideShown(l))));
         }
     }
     return wrong;

@@ -36,6 +36,8 @@ class Weave {
     /// What `along` must give for a link: feet behind the host's legs, legs in front of its head, or the
     /// reverse.
     static std::string planned(Side side) { return side == Side::right ? "UOOU" : "OUUO"; }
+    /// The side to which a loop is drawn as it shows: a piece that was folded over shows its other face.
+    Side sideShown(LinkId link) const;
     /// The same where the loop stands beside another one drawn through the same host: the foot between them
     /// lies in the opening and meets no leg. Or where the strand leaves it for a foot at another height.
     bool asPlanned(LinkId link, const std::string& seen) const;
