@@ -20,7 +20,9 @@
 ///                         then sat shows in a twist above it
 ///   yarn-overs, cast-on   several side by side as one step with a count; k1 p1 k1 and k1 yo k1 into one
 ///   loops                 stitch with count 1
-///   bind-off              the stitch after it is the loop left, so it is a knit (purled off: a purl)
+///   bind-off              the stitch after it is the loop left, so it is a knit (purled off: a purl); stitches
+///                         passed over one after another are one
+///   a holder              told after the yarn-overs and loops cast on beside it
 ///   under a knit below    the stitch that was dropped into it reads as a knit
 ///   lifted increases      between two stitches out of one: to the right
 ///   let fall              a yarn-over let fall is not there
@@ -59,8 +61,7 @@ ScriptReading readScript(const Fabric& fabric, Knits hands = Knits::asItShows);
 tl::expected<Script, ScriptReading> scriptOf(const Fabric& fabric, Knits hands = Knits::asItShows);
 
 /// A script in the words in which reading tells it (see above), as far as they can be told without working
-/// it: not what a loop that sat left leg in front shows later, nor stitches passed over and stitches under a
-/// knit below.
+/// it: not what a loop that sat left leg in front shows later.
 Script asRead(const Script& script);
 
 /// One sentence: how many places, and the first of them.

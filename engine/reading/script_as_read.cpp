@@ -128,6 +128,135 @@ void renumberYarns(Script& script) {
     script.yarns = colours;
 }
 
+Step oneName(Step step) {
+    if (step.op == Op::skp) step.op = Op::ssk;
+    if (step.op == Op::spp) step.op = Op::p2tog;
+    if (step.op == Op::sp2p) step.op = Op::p3tog;
+    if (step.op == Op::slipKnitwiseBack) step.op = Op::slipPurlwiseBack;
+    if (step.op == Op::slipKnitwiseFront) step.op = Op::slipPurlwiseFront;
+    if (step.op == Op::yarnOverReverse) step.op = Op::yarnOver;
+    if ((step.op == Op::kpk || step.op == Op::kyok) && step.count == 3) step.count = 1;
+    return step;
+}
+
+bool joins(Op op) {
+    return op == Op::yarnOver || op == Op::castOn || op == Op::castOnRight || op == Op::castOnKnitted;
+}
+
+/// A row stitch by stitch, and which of them the one before was passed over: a chain is a chain whether it
+/// was called one or not.
+class RowAsRead {
+  public:
+    explicit RowAsRead(const std::vector<Step>& row) {
+        for (const Step& step : row) take(oneName(step));
+        for (std::size_t i = all_.size(); i-- > 0;) {
+            if (all_[i].step.op != Op::hold || (i > 0 && !all_[i - 1].told)) continue;
+            for (std::size_t k = i; k + 1 < all_.size() && standsAlone(all_[k + 1]); ++k)
+                std::swap(all_[k], all_[k + 1]);
+        }
+    }
+
+    std::vector<Step> steps() const {
+        std::vector<Step> out;
+        for (std::size_t i = 0; i < all_.size(); ++i) {
+            const Part& one = all_[i];
+            const std::size_t chain = chainFrom(i);
+            if (chain > 0) {
+                Step bind = one.step;
+                bind.op = one.step.op == Op::purl ? Op::bindOffPurl : Op::bindOff;
+                bind.count = static_cast<std::int16_t>(chain);
+                out.push_back(bind);
+                i += chain;
+                const bool goesOn = i + 1 < all_.size() && all_[i + 1].over;
+                if (all_[i].told || goesOn) out.push_back(all_[i].step);
+                continue;
+            }
+            Step* last = out.empty() ? nullptr : &out.back();
+            if (i > 0 && last != nullptr && joins(one.step.op) && !one.over && last->op == one.step.op &&
+                last->yarn == one.step.yarn && !all_[i - 1].over) {
+                last->count = static_cast<std::int16_t>(last->count + one.step.count);
+                continue;
+            }
+            out.push_back(one.step);
+            if (!one.over) continue;
+            if (one.step.op == Op::k2tog) {
+                out.back().op = Op::k2togOver;
+            } else {
+                Step pass = one.step;
+                pass.op = Op::passOver;
+                pass.count = 1;
+                pass.link = false;
+                out.push_back(pass);
+            }
+        }
+        return out;
+    }
+
+  private:
+    struct Part {
+        Step step;
+        bool over = false;
+        bool told = true;  ///< false: the loop that a chain leaves, which no step has called a stitch yet
+    };
+
+    /// Nobody can tell whether it was made before its neighbours went on to a holder, or after.
+    static bool standsAlone(const Part& part) {
+        return joins(part.step.op) && part.step.op != Op::castOnKnitted;
+    }
+
+    void take(const Step& step) {
+        const bool stitch = uses(step) == 1 && makes(step) == 1;
+        const bool left = !all_.empty() && !all_.back().told;
+        if (step.op == Op::bindOff || step.op == Op::bindOffPurl) {
+            Step one = step;
+            one.op = step.op == Op::bindOff ? Op::knit : Op::purl;
+            one.count = 1;
+            if (!left) all_.push_back({one, false, true});
+            for (int k = 0; k < step.count; ++k) all_.push_back({one, true, true});
+            all_.back().told = false;
+        } else if (left && stitch) {
+            all_.back().told = true;
+        } else if (step.op == Op::passOver && !all_.empty()) {
+            passOver();
+        } else if (step.op == Op::k2togOver) {
+            Step one = step;
+            one.op = Op::k2tog;
+            all_.push_back({one, true, true});
+        } else {
+            Step one = step;
+            const bool after = !all_.empty() && all_.back().step.op == Op::bindOffTogether;
+            if (after && stitch) one.op = Op::knit;
+            all_.push_back({one, false, true});
+        }
+    }
+
+    /// Over the loop made last.
+    void passOver() {
+        Part& last = all_.back();
+        if (!joins(last.step.op) || last.step.count < 2) {
+            last.over = true;
+            return;
+        }
+        Part one = last;
+        --last.step.count;
+        one.step.count = 1;
+        one.over = true;
+        all_.push_back(one);
+    }
+
+    std::size_t chainFrom(std::size_t i) const {
+        const Part& first = all_[i];
+        if ((first.step.op != Op::knit && first.step.op != Op::purl) || first.over) return 0;
+        std::size_t n = 0;
+        while (i + n + 1 < all_.size() && all_[i + n + 1].over && all_[i + n + 1].step.op == first.step.op &&
+               all_[i + n + 1].step.yarn == first.step.yarn)
+            ++n;
+        return n;
+    }
+
+    std::vector<Part> all_;
+};
+
 }  // namespace
 
 void settleYarns(std::vector<Step>& row) {
@@ -151,31 +280,7 @@ Script asRead(const Script& script) {
     Script out = script;
     lookAhead(out);
     renumberYarns(out);
-    for (WorkedRow& row : out.rows) {
-        std::vector<Step> steps;
-        for (Step step : row.steps) {
-            if (step.op == Op::skp) step.op = Op::ssk;
-            if (step.op == Op::spp) step.op = Op::p2tog;
-            if (step.op == Op::sp2p) step.op = Op::p3tog;
-            if (step.op == Op::slipKnitwiseBack) step.op = Op::slipPurlwiseBack;
-            if (step.op == Op::slipKnitwiseFront) step.op = Op::slipPurlwiseFront;
-            if (step.op == Op::yarnOverReverse) step.op = Op::yarnOver;
-            if ((step.op == Op::kpk || step.op == Op::kyok) && step.count == 3) step.count = 1;
-            Step* last = steps.empty() ? nullptr : &steps.back();
-            const bool joins = step.op == Op::yarnOver || step.op == Op::castOn ||
-                               step.op == Op::castOnRight || step.op == Op::castOnKnitted;
-            if (last != nullptr && last->op == step.op && joins && last->yarn == step.yarn) {
-                last->count = static_cast<std::int16_t>(last->count + step.count);
-                continue;
-            }
-            if (last != nullptr && uses(step) == 1 && makes(step) == 1) {
-                if (last->op == Op::bindOff || last->op == Op::bindOffTogether) step.op = Op::knit;
-                if (last->op == Op::bindOffPurl) step.op = Op::purl;
-            }
-            steps.push_back(step);
-        }
-        row.steps = steps;
-    }
+    for (WorkedRow& row : out.rows) row.steps = RowAsRead(row.steps).steps();
     return out;
 }
 

@@ -2,9 +2,17 @@
 // What was read of a row put together into its steps: counts, chains, stitches passed over.
 #include "reading/script_reader.h"
 
+#include <utility>
+
 namespace loopmend {
 
 namespace {
+
+/// Nobody can tell whether it was made before its neighbours went on to a holder, or after.
+bool standsAlone(const ScriptRaw& raw) {
+    const Op op = raw.step.op;
+    return op == Op::yarnOver || op == Op::yarnOverReverse || op == Op::castOn || op == Op::castOnRight;
+}
 
 bool isStitch(const ScriptRaw& raw, Op op) {
     return raw.step.op == op;
@@ -26,7 +34,12 @@ void ScriptReader::assemble(std::size_t r) {
         row.steps.push_back(step);
         made.push_back(loop);
     };
-    const std::vector<ScriptRaw>& all = rows_[r];
+    std::vector<ScriptRaw>& all = rows_[r];
+    for (std::size_t i = all.size(); i-- > 0;) {
+        if (all[i].step.op != Op::hold || (i > 0 && all[i - 1].left)) continue;
+        for (std::size_t k = i; k + 1 < all.size() && standsAlone(all[k + 1]); ++k)
+            std::swap(all[k], all[k + 1]);
+    }
     row.steps.reserve(all.size());
     made.reserve(all.size());
     for (std::size_t i = 0; i < all.size(); ++i) {

@@ -115,8 +115,10 @@ bool ScriptReader::takenNext(std::size_t i, LoopId loop) const {
         if (links.count == 0 || links.underLeg || c_.isBar(links.met[0].host)) continue;
         bool older = false;
         for (int k = 0; k < std::min(links.count, Links::kMost); ++k) {
-            if (links.met[k].ahead == 0 && links.met[k].host == loop) return true;
-            older = older || hasOlderKid(links.met[k].host);
+            // Out of a stitch that another one stands in already it is lifted too.
+            const bool lifted = hasOlderKid(links.met[k].host);
+            if (!lifted && links.met[k].ahead == 0 && links.met[k].host == loop) return true;
+            older = older || lifted;
         }
         if (!older) return false;
     }
@@ -149,9 +151,9 @@ std::size_t ScriptReader::readLifted(std::size_t i, const Links& links) {
     const auto stands = [&](LinkId k) {
         return k && c_.rows[f_[k].loop] < course_->row && f_[f_[k].loop].firstLink == k;
     };
-    // Several may be lifted out of the same stitch one after another.
+    // Several may be lifted out of the same stitch one after another, and more in later rows.
     for (LinkId k = leftward ? after : before; k; k = leftward ? f_[k].nextInHost : f_[k].prevInHost) {
-        if (c_.rows[f_[k].loop] == course_->row) continue;
+        if (c_.rows[f_[k].loop] >= course_->row) continue;
         if (!stands(k) || !takenNext(i, f_[k].loop)) break;
         add(links.purl ? Op::liftedRightPurl : Op::liftedRight, loop, 1, links.passedOver);
         return 1;

@@ -23,8 +23,10 @@ Knits handsOf(const Setup& setup) {
     return setup.mirrored ? Knits::leftHanded : Knits::rightHanded;
 }
 
-// Worked, written, loaded, read, and worked again from what was read: the same knot.
-void readsBack(const Case& c, bool wordForWord) {
+// Worked, written, loaded, read word for word, and worked again from what was read: the same knot. turned:
+// loops were slipped knitwise, or made the other way, and worked through the one leg or the other; where that
+// cancels it is no other knot, and no words tell it.
+void readsBack(const Case& c, bool turned = false) {
     const auto knitting = knit(c.script, c.setup);
     RC_ASSERT(knitting.has_value());
     const Itinerary lines = itinerary(*knitting->fabric);
@@ -36,7 +38,7 @@ void readsBack(const Case& c, bool wordForWord) {
     RC_ASSERT(reading.left == 0);
     RC_ASSERT(reading.castOn == c.setup.castOn);
     RC_ASSERT(reading.script.round == c.script.round);
-    if (wordForWord) RC_ASSERT(textOf(reading.script) == textOf(asRead(c.script)));
+    if (!turned) RC_ASSERT(textOf(reading.script) == textOf(asRead(c.script)));
     Setup setup = c.setup;
     setup.habit = Habit::western;
     const auto again = knit(reading.script, setup);
@@ -49,24 +51,24 @@ void readsBack(const Case& c, bool wordForWord) {
 TEST_CASE("a faultless knitting is read back word for word") {
     Draw draw;
     draw.edges = false;
-    CHECK(rc::check("words", [=] { readsBack(*anyCase(draw), true); }));
+    CHECK(rc::check("words", [=] { readsBack(*anyCase(draw)); }));
 }
 
-TEST_CASE("with edges, stitches passed over and holders it is read back as the same knot") {
-    CHECK(rc::check("knots", [] { readsBack(*anyCase(), false); }));
+TEST_CASE("with edges, stitches passed over and holders it is read back word for word") {
+    CHECK(rc::check("knots", [] { readsBack(*anyCase()); }));
 }
 
 TEST_CASE("with loops that sit turned it is read back as the same knot") {
     Draw draw;
     draw.turns = true;
-    CHECK(rc::check("turned loops", [=] { readsBack(*anyCase(draw), false); }));
+    CHECK(rc::check("turned loops", [=] { readsBack(*anyCase(draw), true); }));
 }
 
 TEST_CASE("stitches worked into the one below are read back") {
     Draw draw;
     draw.below = true;
     draw.cables = false;
-    CHECK(rc::check("below", [=] { readsBack(*anyCase(draw), false); }));
+    CHECK(rc::check("below", [=] { readsBack(*anyCase(draw)); }));
 }
 
 TEST_CASE("eastern, combination and left-handed knitters' work reads the same") {
@@ -75,11 +77,11 @@ TEST_CASE("eastern, combination and left-handed knitters' work reads the same") 
     for (const Habit habit : {Habit::eastern, Habit::combination}) {
         Setup setup;
         setup.habit = habit;
-        CHECK(rc::check("habit", [=] { readsBack(*anyCase(draw, setup), false); }));
+        CHECK(rc::check("habit", [=] { readsBack(*anyCase(draw, setup)); }));
     }
     Setup mirrored;
     mirrored.mirrored = true;
-    CHECK(rc::check("left-handed", [=] { readsBack(*anyCase(Draw{}, mirrored), false); }));
+    CHECK(rc::check("left-handed", [=] { readsBack(*anyCase(Draw{}, mirrored)); }));
 }
 
 TEST_CASE("short rows are read back: turns, wraps left or lifted, doubled stitches") {
@@ -89,7 +91,7 @@ TEST_CASE("short rows are read back: turns, wraps left or lifted, doubled stitch
     for (const bool mirrored : {false, true}) {
         Setup setup;
         setup.mirrored = mirrored;
-        CHECK(rc::check("short rows", [=] { readsBack(*anyCase(draw, setup), true); }));
+        CHECK(rc::check("short rows", [=] { readsBack(*anyCase(draw, setup)); }));
     }
 }
 
@@ -100,7 +102,7 @@ TEST_CASE("lifted increases are read back") {
     for (const bool mirrored : {false, true}) {
         Setup setup;
         setup.mirrored = mirrored;
-        CHECK(rc::check("lifted", [=] { readsBack(*anyCase(draw, setup), false); }));
+        CHECK(rc::check("lifted", [=] { readsBack(*anyCase(draw, setup)); }));
     }
 }
 
@@ -108,7 +110,7 @@ TEST_CASE("yarn led several times round the needle is read back, let fall or wor
     Draw draw;
     draw.edges = draw.slips = draw.twins = draw.made = draw.cables = false;
     draw.wraps = true;
-    CHECK(rc::check("wraps", [=] { readsBack(*anyCase(draw), true); }));
+    CHECK(rc::check("wraps", [=] { readsBack(*anyCase(draw)); }));
 }
 
 TEST_CASE("several yarns are read back, linked or floating") {
@@ -118,7 +120,7 @@ TEST_CASE("several yarns are read back, linked or floating") {
     for (const bool mirrored : {false, true}) {
         Setup setup;
         setup.mirrored = mirrored;
-        CHECK(rc::check("yarns", [=] { readsBack(*anyCase(draw, setup), true); }));
+        CHECK(rc::check("yarns", [=] { readsBack(*anyCase(draw, setup)); }));
     }
 }
 
@@ -126,7 +128,7 @@ TEST_CASE("stitches picked up along the rows' ends are read back") {
     Draw draw;
     draw.edges = draw.slips = draw.twins = false;
     draw.picks = true;
-    CHECK(rc::check("picked up", [=] { readsBack(*anyCase(draw), true); }));
+    CHECK(rc::check("picked up", [=] { readsBack(*anyCase(draw)); }));
 }
 
 TEST_CASE("every sampler is read back") {

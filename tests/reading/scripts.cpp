@@ -327,8 +327,11 @@ bool sensible(const Knitter& k, const std::vector<Step>& row, const Step& step) 
             if (!plain) return false;
         }
         const LinkId link = f[stitch].firstLink;
+        // Between two stitches out of one it is said to be lifted to the right (reading/script.h).
+        const LinkId next = f[k.ahead().front()].firstLink;
+        if (!lifts && link && next && f[next].host == f[link].host) return false;
         return link && !k.inThisRow(stitch) && !f[link].nextInLoop && f[f[link].host].firstLink &&
-               f.kidCount(f[link].host) == 1 && f[stitch].prev != f[link].host;
+               f[stitch].prev != f[link].host;
     }
     if (row.empty() ? false : row.back().op == Op::liftedRight || row.back().op == Op::liftedRightPurl)
         return uses(step) > 0 && step.op != Op::cable;
