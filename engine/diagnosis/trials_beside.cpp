@@ -236,7 +236,7 @@ bool Trials::keepsNumbers(int row) const {
     if (!known_.empty() || walk_.yarns.size() != 1) return false;
     for (int r = std::max(1, row - 1); r <= std::min(row + 2, static_cast<int>(whole_.rows.size())); ++r) {
         for (const Step& step : whole_.rows[static_cast<std::size_t>(r) - 1].steps) {
-            if (step.op > Op::kyok && step.op != Op::cable) return false;
+            if (step.op > Op::pyop && step.op != Op::cable) return false;
         }
     }
     return true;

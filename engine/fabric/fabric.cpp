@@ -398,7 +398,11 @@ Result<void> Fabric::letGo(LoopId loop, ToolId tool, bool keepPlace) {
     if (!has(loop)) return refuse(Why::noSuchThing);
     const HeldId held = heldOn(loop, tool);
     if (!held || (*this)[held].state.hanging != 0) return refuse(Why::notHeld);
-    if (keepPlace && isLive(loop)) {
+    bool fixedElsewhere = false;
+    for (HeldId h = (*this)[loop].held; h; h = (*this)[h].alsoHeld)
+        fixedElsewhere =
+            fixedElsewhere || (h != held && (*this)[h].state.hanging == 0 && fixes((*this)[h].tool));
+    if (keepPlace && isLive(loop) && !fixedElsewhere) {
         HeldState state;
         state.hanging = 1;
         write(held, &Held::state, state);

@@ -66,7 +66,7 @@ class Fabric {
     /// Puts a loop on a tool, before `before` in its order (none: at the left end). The place it may have
     /// kept hanging there is given up, or taken again if `before` is that very place.
     Result<HeldId> hold(LoopId loop, ToolId tool, HeldId before, Mount mount, std::int8_t turns = 0);
-    /// Takes a loop off a tool. keepPlace: the tool remembers where it hung.
+    /// Takes a loop off a tool. keepPlace: the tool remembers where it hung, unless another one fixes it.
     Result<void> letGo(LoopId loop, ToolId tool, bool keepPlace);
     /// let go and hold in one: the place of a held loop, which no other tool holds, goes to another loop that
     /// nothing holds yet. What a plain stitch does to the needle.

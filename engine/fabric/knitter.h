@@ -176,7 +176,7 @@ class Knitter {
     // ---- increases
     // -----------------------------------------------------------------------------------------
 
-    enum class Into : std::uint8_t { knit, purl, knitOtherLeg, yarnOver };
+    enum class Into : std::uint8_t { knit, purl, knitOtherLeg, purlOtherLeg, yarnOver };
     /// Several into one stitch.
     Result<LoopId> workInto(const std::vector<Into>& sequence);
     Result<LoopId> kfb() { return workInto({Into::knit, Into::knitOtherLeg}); }

@@ -204,13 +204,15 @@ Result<LoopId> Knitter::workInto(const std::vector<Into>& sequence) {
     LoopId last;
     for (const Into way : sequence) {
         last = *newLoop(smallUm());
+        const bool purled = way == Into::purl || way == Into::purlOtherLeg;
+        const bool otherLeg = way == Into::knitOtherLeg || way == Into::purlOtherLeg;
         if (way != Into::yarnOver) {
             LinkForm form;
-            form.side = sideOf(way == Into::purl);
-            form.twist = twistOf(state, way == Into::knitOtherLeg ? !leads : leads);
+            form.side = sideOf(purled);
+            form.twist = twistOf(state, otherLeg ? !leads : leads);
             (void)fabric_->pull(last, host, form, forwardSlot());
         }
-        putOnRight(last, wrapMount(way == Into::purl));
+        putOnRight(last, wrapMount(purled));
     }
     (void)fabric_->letGo(host, fabric_->needle(), false);
     return last;

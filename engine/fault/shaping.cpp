@@ -141,7 +141,7 @@ bool isIncreaseBesideStitch(const Spot& spot) {
 
 bool isIncreaseHere(const Spot& spot) {
     const Step& step = spot.here();
-    return isMakeOne(step) || step.op == Op::kfb || step.op == Op::kpk || step.op == Op::kyok;
+    return isMakeOne(step) || step.op == Op::kfb || step.op == Op::pfb || isSeveralFromOne(step.op);
 }
 
 Result<int> notIncreased(Knitter& k, const Spot& spot) {

@@ -39,6 +39,9 @@ struct Established {
     RowSpan rows;  ///< by their numbers
     NamedGround ground;
     int worked = 0;         ///< rows of it so far: whose turn is next
+    int stitches = 0;       ///< rows: over how many they were set out; 0: nothing was shaped since
+    int goneRight = 0;      ///< rows: of these, stitches shaped away at the right edge (< 0: added there),
+    int goneLeft = 0;       ///< and at the left one, as the right side shows them
     std::size_t since = 0;  ///< Pattern::rows when it was said
 };
 

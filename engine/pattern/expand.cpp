@@ -172,6 +172,9 @@ void looksOf(const Step& step, const std::vector<bool>& before, std::size_t& use
         case Op::kpk:
             for (int i = 0; i < made; ++i) add(i % 2 == 0);
             break;
+        case Op::pkp:
+            for (int i = 0; i < made; ++i) add(i % 2 == 1);
+            break;
         case Op::cable:
             for (int i = 0; i < step.under; ++i) add(!step.purlUnder);
             for (int i = 0; i < step.over; ++i) add(!step.purlOver);

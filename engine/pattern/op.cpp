@@ -49,6 +49,9 @@ constexpr OpFacts kFacts[] = {
     {Op::kfb, "kfb", "knit into the front and the back of one stitch", 1, 2},
     {Op::kpk, "kpk", "knit, purl, knit into one stitch", 1, kCount},
     {Op::kyok, "kyok", "knit, yarn over, knit into one stitch", 1, kCount},
+    {Op::pfb, "pfb", "purl into the front and the back of one stitch", 1, 2},
+    {Op::pkp, "pkp", "purl, knit, purl into one stitch", 1, kCount},
+    {Op::pyop, "pyop", "purl, yarn over, purl into one stitch", 1, kCount},
     {Op::m1Left, "m1l", "make one, leaning left", 0, 1},
     {Op::m1Right, "m1r", "make one, leaning right", 0, 1},
     {Op::m1PurlLeft, "m1lp", "make one purlwise, leaning left", 0, 1},
@@ -90,11 +93,15 @@ const OpFacts& facts(Op op) {
 
 int counted(const Step& step) {
     if (step.op == Op::cable) return step.over + step.under;
-    if (step.op == Op::kpk || step.op == Op::kyok) return step.count > 1 ? step.count : 3;
+    if (isSeveralFromOne(step.op)) return step.count > 1 ? step.count : 3;
     return step.count;
 }
 
 }  // namespace
+
+bool isSeveralFromOne(Op op) {
+    return op == Op::kpk || op == Op::kyok || op == Op::pkp || op == Op::pyop;
+}
 
 int uses(const Step& step) {
     const int n = facts(step.op).uses;

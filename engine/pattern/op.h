@@ -49,9 +49,12 @@ enum class Op : std::uint8_t {
     slip1k2Over,  ///< slip 1, knit 2, pass the slipped one over both
     k2togOver,    ///< k2tog, then the stitch before it on the right needle is passed over it (net 2 -> 0)
     // increases
-    kfb,         ///< 1 -> 2, front leg then back leg
-    kpk,         ///< 1 -> count: knit, purl, knit ... into one stitch; count 1 (not said) = 3
-    kyok,        ///< 1 -> count: knit, yarn-over, knit ... into one stitch; count 1 (not said) = 3
+    kfb,   ///< 1 -> 2, front leg then back leg
+    kpk,   ///< 1 -> count: knit, purl, knit ... into one stitch; count 1 (not said) = 3
+    kyok,  ///< 1 -> count: knit, yarn-over, knit ... into one stitch; count 1 (not said) = 3
+    pfb,   ///< the same three, begun with a purl
+    pkp,
+    pyop,
     m1Left,      ///< 0 -> 1: bar lifted front to back, knitted through the back leg
     m1Right,     ///< 0 -> 1: bar lifted back to front, knitted through the front leg
     m1PurlLeft,  ///< the same two, purled
@@ -138,6 +141,8 @@ struct Step {
 int uses(const Step& step);
 /// Loops added to the right needle. Negative only for passOver, which takes one away again.
 int makes(const Step& step);
+/// Several loops out of one stitch, as many as Step::count says: kpk, kyok and their purled twins.
+bool isSeveralFromOne(Op op);
 
 /// As our language prints it: `k2tog`, `yo`, `sl1 wyif`. Numbers that a Step carries are not in it (see
 /// print.h).

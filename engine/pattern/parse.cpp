@@ -4,6 +4,7 @@
 
 #include "pattern/markers.h"
 #include "pattern/order.h"
+#include "pattern/panels.h"
 #include "pattern/parts.h"
 #include "pattern/reader.h"
 #include "pattern/reverse_shaping.h"
@@ -25,10 +26,11 @@ bool letterStart(std::string_view text, std::initializer_list<std::string_view> 
 bool stitchStart(const Token& token) {
     if (token.kind != TokenKind::word) return token.kind != TokenKind::end;
     return letterStart(
-        token.text, {"k",    "knit",   "p",    "purl", "sl", "slip", "yo",   "yfwd", "yf",   "yrn", "ssk",
-                     "sssk", "ssp",    "skp",  "skpo", "sk", "s",    "m",    "make", "kfb",  "inc", "c",
-                     "rep",  "repeat", "bind", "cast", "bo", "co",   "hold", "psso", "pass", "to",  "end",
-                     "and",  "then",   "kpk",  "kyok", "sp", "spp",  "cdd",  "yarn", "sm",   "pm",  "over"});
+        token.text,
+        {"k",    "knit", "p",    "purl", "sl",   "slip", "yo",   "yfwd", "yf",  "yrn", "ssk",  "sssk",
+         "ssp",  "skp",  "skpo", "sk",   "s",    "m",    "make", "kfb",  "inc", "c",   "rep",  "repeat",
+         "bind", "cast", "bo",   "co",   "hold", "psso", "pass", "to",   "end", "and", "then", "kpk",
+         "kyok", "pfb",  "pkp",  "pyop", "sp",   "spp",  "cdd",  "yarn", "sm",  "pm",  "over"});
 }
 
 /// What is said of a piece that is one of several.
@@ -47,6 +49,18 @@ void onePart(const Parts& parts, std::size_t index, Pattern& pattern) {
         problem.message = fmt::format("It is worked as the {}, which is not told here.", parts.unknownAs);
         pattern.problems.push_back(std::move(problem));
     }
+    if (!parts.unknownUntil.empty()) {
+        Problem problem;
+        problem.line = parts.line;
+        problem.column = 1;
+        problem.words = parts.unknownUntil;
+        problem.message = fmt::format(
+            "It is worked as the {} until “{}”, and that place is not found there, or stands behind this "
+            "piece.",
+            parts.as, parts.unknownUntil);
+        problem.suggestions = {"until row 12", "until armhole shaping"};
+        pattern.problems.push_back(std::move(problem));
+    }
     if (parts.joined > 0 && !pattern.castOn && parts.joined <= kLargestNumber) {
         pattern.castOn = static_cast<int>(parts.joined);
         say(fmt::format("it begins with {} stitches of other pieces, counted here as if they were cast on",
@@ -57,7 +71,9 @@ void onePart(const Parts& parts, std::size_t index, Pattern& pattern) {
         say(fmt::format("the mirror image of the {}: its rows are worked with the other side facing",
                         parts.as));
     } else if (!parts.as.empty()) {
-        say(fmt::format("its rows are those of the {}", parts.as));
+        say(parts.until.empty() ? fmt::format("its rows are those of the {}", parts.as)
+                                : fmt::format("its rows are those of the {} until {}, and then its own",
+                                              parts.as, parts.until));
     }
 }
 
@@ -67,7 +83,13 @@ Pattern parse(std::string_view text, const ParseOptions& options) {
     Pattern pattern;
     const Parts parts = partsOf(text, options.part);
     const bool several = parts.names.size() > 1;
-    Reader(several ? std::string_view(parts.text) : text, options, pattern).read();
+    Panels panels = panelsOf(several ? std::string_view(parts.text) : text);
+    if (!panels.list.empty()) readPanels(panels, options, pattern);
+    Reader(panels.text, options, pattern, &panels).read();
+    if (!panels.list.empty()) {
+        pattern.text.assign(text);
+        workPanels(panels, pattern);
+    }
     followMarkers(pattern);
     settle(pattern);
     if (several) onePart(parts, options.part, pattern);

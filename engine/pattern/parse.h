@@ -34,6 +34,7 @@ struct ParseOptions {
 /// - `Cast on 61 sts`, `Multiple of 6 plus 1`, `in the round`, also within a remark;
 /// - `Repeat rows 1-8 [n times | n more times]`, `Bind off all sts`;
 /// - `T2 = k2tog`: a word of the book's own, from here on;
+/// - `Panel A (12 sts)` and its rows, for rows that say `work panel A` or `row 3 of panel A`;
 /// - anything else, and all behind `#`: a remark.
 ///
 /// In a row: stitches (`k5`, `purl two`, `sl1 wyif`, `k2tog tbl`, `slip 1, knit 1, pass slipped stitch over`,

@@ -489,25 +489,33 @@ void Reader::oneStitch(Item& group, std::size_t start, std::vector<Item>& out) {
         item.step.yarn = flat.front().yarn;
         item.step.link = flat.front().link;
     }
-    const auto alternates = [&](Op second) {
+    const auto alternates = [&](Op first, Op second) {
         for (std::size_t i = 0; i < flat.size(); ++i) {
-            const Op wanted = i % 2 == 0 ? Op::knit : second;
+            const Op wanted = i % 2 == 0 ? first : second;
             if (flat[i].op != wanted || flat[i].count != 1) return false;
         }
         return flat.size() >= 2;
     };
-    if (plain && flat.size() == 2 && flat[0].op == Op::knit && flat[1].op == Op::knitTbl) {
-        item.step.op = Op::kfb;
-    } else if (plain && alternates(Op::purl)) {
-        item.step.op = Op::kpk;
+    const auto eachLeg = [&](Op front, Op back) {
+        return flat.size() == 2 && flat[0].op == front && flat[1].op == back;
+    };
+    const bool purled = !flat.empty() && flat[0].op == Op::purl;
+    const Op first = purled ? Op::purl : Op::knit;
+    const auto several = [&](Op op) {
+        item.step.op = op;
         item.step.count = static_cast<std::int16_t>(flat.size() == 3 ? 1 : flat.size());
-    } else if (plain && flat.size() % 2 == 1 && alternates(Op::yarnOver)) {
-        item.step.op = Op::kyok;
-        item.step.count = static_cast<std::int16_t>(flat.size() == 3 ? 1 : flat.size());
+    };
+    if (plain && eachLeg(first, purled ? Op::purlTbl : Op::knitTbl)) {
+        item.step.op = purled ? Op::pfb : Op::kfb;
+    } else if (plain && alternates(first, purled ? Op::knit : Op::purl)) {
+        several(purled ? Op::pkp : Op::kpk);
+    } else if (plain && flat.size() % 2 == 1 && alternates(first, Op::yarnOver)) {
+        several(purled ? Op::pyop : Op::kyok);
     } else {
         problem(
             start,
-            "Into one stitch only k1, p1 in turn, k1, yo in turn, or k1, k1 tbl are known, up to nine loops.",
+            "Into one stitch only k1, p1 in turn, k1, yo in turn, or k1, k1 tbl are known, and the same with "
+            "k and p exchanged, up to nine loops.",
             {"(k1, p1, k1) in next st", "(k1, yo, k1) in next st", "kfb"});
         sound_ = false;
         item.step.op = Op::kpk;

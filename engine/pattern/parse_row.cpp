@@ -265,7 +265,7 @@ void Reader::oneItem(std::vector<Item>& out, Stop stop) {
         times(n, more);  // belongs to the bracket
     } else if (isAny({"rep", "repeat"})) {
         wholeRowRepeat(out, stop);
-    } else if (yarnWords() || follow(out) || marker(out) || leaning(out)) {
+    } else if (panel(out) || yarnWords() || follow(out) || marker(out) || leaning(out)) {
         // said
     } else {
         Item item;
@@ -311,6 +311,20 @@ bool Reader::openUntil(Item& item, std::size_t start, Until until, int last) {
 }
 
 /// A stitch may be followed by `to end`, `to last 3 sts`, `twice`, `3 times`, `in next st`.
+/// Nothing but knits and purls, some of each: `k2, p2 to end` is all of it again and again.
+bool Reader::isRibSoFar(const std::vector<Item>& before, const Item& last) const {
+    if (depth_ > 0 || before.empty()) return false;
+    bool knits = false;
+    bool purls = false;
+    const auto plain = [&](const Item& item) {
+        if (item.kind != ItemKind::stitch) return false;
+        knits = knits || item.step.op == Op::knit;
+        purls = purls || item.step.op == Op::purl;
+        return item.step.op == Op::knit || item.step.op == Op::purl;
+    };
+    return std::all_of(before.begin(), before.end(), plain) && plain(last) && knits && purls;
+}
+
 void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) {
     const bool wasBare = bare_;
     // What is two operations in one word (`sl1yo`) is said as two, unless it is worked several times.
@@ -340,7 +354,7 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
     bool more = false;
     if (extent(until, last)) {
         bare_ = false;
-        if (item.times == 1 && item.kind == ItemKind::stitch) {
+        if (item.times == 1 && item.kind == ItemKind::stitch && (wasBare || !isRibSoFar(out, item))) {
             item.kind = ItemKind::run;
             item.place = placeFrom(start);
             openUntil(item, start, until, last);
@@ -349,6 +363,8 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
         }
         Item star;
         star.kind = ItemKind::star;
+        star.bareToEnd = !wasBare && isRibSoFar(out, item);
+        if (star.bareToEnd) star.items.swap(out);
         say(std::move(item), star.items);
         star.place = placeFrom(start);
         openUntil(star, start, until, last);
@@ -381,6 +397,52 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
     item.place = placeFrom(start);
     bare_ = wasBare;
     say(std::move(item), out);
+}
+
+/// `work panel A`, `work row 3 of the lace panel over the next 12 sts`, `panel A`: rows of a name of their
+/// own.
+bool Reader::panel(std::vector<Item>& out) {
+    if (panels_ == nullptr || panels_->list.empty() || peek().kind != TokenKind::word) return false;
+    const std::size_t start = at_;
+    Item item;
+    item.kind = ItemKind::group;
+    takeAny({"work", "working", "knit"});
+    takeAny({"in", "the", "next"});
+    take("next");
+    if (takeAny({"row", "rnd", "round"})) {
+        number(item.panelRow);
+        take("of");
+    }
+    take("the");
+    for (std::size_t i = 0; i < panels_->list.size() && item.panel == 0; ++i) {
+        const std::vector<std::string>& words = panels_->list[i].words;
+        std::size_t same = 0;
+        while (same < words.size() &&
+               (is(words[same], same) || (words[same] == "patt" && is("pattern", same))))
+            ++same;
+        if (same < words.size()) continue;
+        at_ += same;
+        item.panel = static_cast<int>(i) + 1;
+    }
+    if (item.panel == 0) {
+        at_ = start;
+        return false;
+    }
+    const std::size_t behind = at_;
+    int stitches = 0;
+    takeAny({"over", "across", "on"});
+    takeAny({"the", "these"});
+    take("next");
+    if (!(number(stitches) && stitchWord())) at_ = behind;
+    const std::vector<std::vector<Item>>& rows = panels_->list[static_cast<std::size_t>(item.panel) - 1].rows;
+    if (item.panelRow > static_cast<int>(rows.size()) && !rows.empty()) {
+        problem(start, fmt::format("It has {} rows only.", rows.size()), {});
+        sound_ = false;
+    }
+    if (rows.empty()) sound_ = false;
+    item.place = placeFrom(start);
+    out.push_back(std::move(item));
+    return true;
 }
 
 /// `knit the knits and purl the purls`, `work as they appear`, `knit the purls and purl the knits`.

@@ -28,7 +28,7 @@ bool Reader::shapeWords(Directive& directive) {
         takeAny({","});
         take("and");
         if (!(pattern || directive.ground) ||
-            !isAny({"dec", "decrease", "inc", "increase", "decreasing", "increasing"}))
+            !isAny({"dec", "decrease", "inc", "increase", "decreasing", "increasing", "bind", "cast", "bo"}))
             at_ = here;
     }
     Clock clock;

@@ -14,10 +14,11 @@ struct WholeWord {
     Op op;
 };
 constexpr WholeWord kWholeWords[] = {
-    {"ssk", Op::ssk},        {"sssk", Op::sssk},         {"ssp", Op::ssp},    {"spp", Op::spp},
-    {"skp", Op::skp},        {"skpo", Op::skp},          {"skpsso", Op::skp}, {"cdd", Op::s2kp},
-    {"kfb", Op::kfb},        {"kpk", Op::kpk},           {"kyok", Op::kyok},  {"narrow", Op::k2tog},
-    {"widen", Op::yarnOver}, {"passover", Op::passOver}, {"cddp", Op::s2pp},
+    {"ssk", Op::ssk},           {"sssk", Op::sssk}, {"ssp", Op::ssp},      {"spp", Op::spp},
+    {"skp", Op::skp},           {"skpo", Op::skp},  {"skpsso", Op::skp},   {"cdd", Op::s2kp},
+    {"kfb", Op::kfb},           {"kpk", Op::kpk},   {"kyok", Op::kyok},    {"pfb", Op::pfb},
+    {"pkp", Op::pkp},           {"pyop", Op::pyop}, {"narrow", Op::k2tog}, {"widen", Op::yarnOver},
+    {"passover", Op::passOver}, {"cddp", Op::s2pp},
 };
 
 }  // namespace
@@ -133,7 +134,7 @@ bool Reader::knitOrPurl(Item& item, bool knitted) {
     const Op plain = knitted ? Op::knit : Op::purl;
     takeSeq({"the", "next"}) || take("next");
     if (takeAny({"fb"}) || takeSeq({"f", "b"}) || takeSeq({"f", "&", "b"})) {
-        item = made(Op::kfb);
+        item = made(knitted ? Op::kfb : Op::pfb);
     } else if (throughBack()) {
         bare_ = true;
         item = made(knitted ? Op::knitTbl : Op::purlTbl);
@@ -174,29 +175,24 @@ bool Reader::knitOrPurl(Item& item, bool knitted) {
                     takeSeq({"in", "the", "front", "and", "back"}) ||
                     takeSeq({"into", "the", "front", "and", "back"}) ||
                     takeSeq({"into", "the", "front", "and", "the", "back"}))) {
-            item = made(Op::kfb);
+            item = made(knitted ? Op::kfb : Op::pfb);
         } else {
             item = made(plain, n);
             bare_ = !numbered;
             if (!numbered && (takeSeq({"into", "front", "and", "back"}) ||
                               takeSeq({"into", "the", "front", "and", "back"}) ||
                               takeSeq({"in", "front", "and", "back"}))) {
-                item = made(Op::kfb);
+                item = made(knitted ? Op::kfb : Op::pfb);
                 bare_ = false;
             }
         }
     }
-    if (item.step.op == Op::kfb) {
+    if (item.step.op == Op::kfb || item.step.op == Op::pfb) {
         if (take("of")) {
             takeAny({"the", "one"});
             take("next");
         }
         stitchWord();
-        if (!knitted) {
-            problem(start, "Purling into the front and back of a stitch is not known here.",
-                    {"kfb", "m1 purlwise"});
-            sound_ = false;
-        }
     } else if (item.step.op == Op::knit || item.step.op == Op::purl) {
         wrapping(item);
     }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <optional>
 
 namespace loopmend {
 
@@ -23,6 +24,8 @@ struct Section {
     std::size_t end = 0;
     bool castOn = false;
     std::string as;
+    std::string until;     ///< `as for back until the armhole shaping`: the words behind until
+    std::size_t rest = 0;  ///< and where its own words go on
     bool reversed = false;
     long long joined = 0;
 };
@@ -96,6 +99,97 @@ long long stitchesIn(std::string_view text) {
     return sum;
 }
 
+std::string lowered(std::string_view text) {
+    std::string lower(text);
+    for (char& c : lower) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    return lower;
+}
+
+/// How far a piece is worked as another one: the words behind `until` or `to`, up to the end of the sentence.
+void lookUntil(std::string_view text, Section& section) {
+    const std::string body = lowered(text.substr(section.body, section.end - section.body));
+    std::size_t at = std::min(body.find("as for"), body.find("as given"));
+    if (at == std::string::npos) return;
+    const std::string last = section.as.substr(section.as.rfind(' ') + 1);
+    at = body.find(last, at);
+    if (at == std::string::npos) return;
+    at += last.size();
+    while (at < body.size() && (std::isspace(static_cast<unsigned char>(body[at])) != 0 || body[at] == ','))
+        ++at;
+    for (const std::string_view word : {"until ", "till ", "up to ", "as far as ", "through ", "to "}) {
+        if (body.compare(at, word.size(), word) != 0) continue;
+        const std::size_t from = at + word.size();
+        const std::size_t end = std::min(body.find_first_of(".;", from), body.size());
+        section.until = (word == "through " ? "end of " : "") + body.substr(from, end - from);
+        std::replace(section.until.begin(), section.until.end(), '\n', ' ');
+        section.rest = section.body + std::min(end + 1, body.size());
+        return;
+    }
+}
+
+/// `row 12`, `the end of row 12`, `row 12 has been worked`: the number, and whether that row is worked too.
+int rowIn(const std::string& words, bool& workedToo) {
+    for (const std::string_view name : {"row ", "round ", "rnd "}) {
+        const std::size_t at = words.find(name);
+        if (at == std::string::npos) continue;
+        int n = 0;
+        for (std::size_t i = at + name.size();
+             i < words.size() && std::isdigit(static_cast<unsigned char>(words[i])) != 0; ++i)
+            n = std::min(n * 10 + (words[i] - '0'), 100'000);
+        workedToo = words.find("end of") != std::string::npos || words.find("worked") != std::string::npos ||
+                    words.find("complete") != std::string::npos;
+        return n;
+    }
+    return 0;
+}
+
+/// The first row that a line's head names; 0: it names none.
+int firstRowOf(std::string_view line) {
+    const std::string lower = lowered(line.substr(0, std::min<std::size_t>(line.size(), 40)));
+    for (const std::string_view name : {"rows ", "row ", "rounds ", "round ", "rnds ", "rnd "}) {
+        if (lower.compare(0, name.size(), name) != 0) continue;
+        int n = 0;
+        for (std::size_t i = name.size();
+             i < lower.size() && std::isdigit(static_cast<unsigned char>(lower[i])) != 0; ++i)
+            n = std::min(n * 10 + (lower[i] - '0'), 100'000);
+        return n;
+    }
+    return 0;
+}
+
+/// Where a piece that is worked as this one leaves it; none: it has no such place.
+std::optional<std::size_t> placeOf(std::string_view text, const Section& section, const std::string& until) {
+    bool workedToo = false;
+    const int row = rowIn(until, workedToo);
+    std::vector<std::string> named;
+    for (std::string& word : wordsOf(until)) {
+        for (const std::string_view part : {"armhole", "underarm", "shoulder", "neck", "waist", "hem", "cuff",
+                                            "sleeve", "heel", "toe", "thumb", "crown", "raglan", "yoke"}) {
+            if (word == part || word == std::string(part) + "s") named.emplace_back(part);
+        }
+    }
+    const bool byLength = until.find("measure") != std::string::npos;
+    std::optional<std::size_t> found;
+    for (std::size_t at = section.body; at < section.end;) {
+        const std::size_t end = std::min(text.find('\n', at), section.end);
+        const std::string_view line = text.substr(at, end - at);
+        if (row > 0) {
+            const int first = firstRowOf(line);
+            if (first > row || (first == row && !workedToo)) return at;
+            if (first == row) found = end;  // if no other row follows
+        } else if (!byLength) {
+            const std::string lower = lowered(line);
+            const bool shaping = lower.find("shap") != std::string::npos ||
+                                 lower.find(':') != std::string::npos || lower.size() <= 24;
+            for (const std::string& name : named) {
+                if (shaping && lower.find(name) != std::string::npos) return at;
+            }
+        }
+        at = end + 1;
+    }
+    return found;
+}
+
 void lookInto(std::string_view text, Section& section) {
     const std::string_view body = text.substr(section.body, section.end - section.body);
     const std::vector<std::string> words = wordsOf(body);
@@ -115,6 +209,7 @@ void lookInto(std::string_view text, Section& section) {
             (words[i + 1].rfind("shaping", 0) == 0 || words[i + 1] == "all" || words[i + 1] == "the"))
             section.reversed = true;
     }
+    if (!section.as.empty()) lookUntil(text, section);
     if (section.castOn || !section.as.empty()) return;
     // "Join: work across 30 sts of sleeve, 60 sts of back"
     for (const std::string_view word : {"join", "Join", "across"}) {
@@ -185,7 +280,15 @@ Parts partsOf(std::string_view text, std::size_t index) {
         }
         if (other) {
             parts.as = other->name;
-            shown.emplace_back(other->body, other->end);
+            const std::optional<std::size_t> place =
+                piece.until.empty() ? other->end : placeOf(text, *other, piece.until);
+            if (!place || (!piece.until.empty() && other->body > piece.body))
+                parts.unknownUntil = piece.until;
+            shown.emplace_back(other->body, place.value_or(other->end));
+            if (!piece.until.empty()) {
+                parts.until = piece.until;
+                shown.emplace_back(piece.rest, piece.end);
+            }
         } else {
             parts.unknownAs = piece.as;
         }

@@ -14,11 +14,13 @@ struct Parts {
     std::vector<std::string> names;  ///< fewer than two: the text tells one piece
     /// The text with everything blanked that belongs to other pieces, so that lines and columns stay.
     std::string text;
-    int line = 1;           ///< of the heading of the piece that is read
-    bool reversed = false;  ///< `work as for right front, reversing shaping`
-    std::string as;         ///< the piece that it is worked as; empty: none
-    std::string unknownAs;  ///< it is worked as a piece that is not in the text
-    long long joined = 0;   ///< it begins with the stitches of other pieces, so many; 0: it is cast on
+    int line = 1;              ///< of the heading of the piece that is read
+    bool reversed = false;     ///< `work as for right front, reversing shaping`
+    std::string as;            ///< the piece that it is worked as; empty: none
+    std::string until;         ///< only so far, as these words say; its own rows follow
+    std::string unknownUntil;  ///< there is no such place in that piece
+    std::string unknownAs;     ///< it is worked as a piece that is not in the text
+    long long joined = 0;      ///< it begins with the stitches of other pieces, so many; 0: it is cast on
 };
 
 /// Which pieces a text tells, and the text of the one at `index` (the last one if there are fewer).

@@ -68,8 +68,13 @@ struct Item {
     bool removed = false;      ///< marker
     bool inAllUnsaid = false;  ///< group read from `rep from * n times`, where some books mean n more
     bool bareTimes = false;    ///< group read from `k2tog twice`, without brackets
+    bool bareToEnd = false;    ///< star read from `k2, p2 to end`, without a star
     bool yarnForward =
         false;  ///< a purl or slip, the yarn brought forward before it: only moved, or a yarn-over
+    /// Only while a text is read: a group whose stitches are those of a panel (1 = the first), and of which
+    /// of its rows; 0: of the next.
+    int panel = 0;
+    int panelRow = 0;
     std::vector<Item> items;  ///< group, star
     Place place;
 };

@@ -48,13 +48,13 @@ std::string wraps(std::string_view word, int count) {
     return count == 2 ? fmt::format("{} twice", word) : fmt::format("{} {} times", word, count);
 }
 
-/// k1, p1, k1, ... or k1, yo, k1, ...
-std::string intoOne(std::string_view shortName, std::string_view second, int loops) {
-    if (loops == 1 || loops == 3) return std::string(shortName);
+/// k1, p1, k1, ... or k1, yo, k1, ...; or begun with a purl.
+std::string intoOne(Op op, std::string_view first, std::string_view second, int loops) {
+    if (loops == 1 || loops == 3) return std::string(name(op));
     std::string text = "(";
     for (int i = 0; i < loops; ++i) {
         if (i > 0) text += ", ";
-        text += i % 2 == 0 ? "k1" : second;
+        text += i % 2 == 0 ? first : second;
     }
     return text + ") in next st";
 }
@@ -86,8 +86,10 @@ std::string stitchWords(const Step& step, std::string_view n, bool yarnSaid, Ter
         case Op::slipKnitwiseFront: return fmt::format("sl{} kwise wyif", n);
         case Op::yarnOver:
         case Op::yarnOverReverse: return wraps(name(step.op), step.count);
-        case Op::kpk: return intoOne("kpk", "p1", step.count);
-        case Op::kyok: return intoOne("kyok", "yo", step.count);
+        case Op::kpk: return intoOne(step.op, "k1", "p1", step.count);
+        case Op::kyok: return intoOne(step.op, "k1", "yo", step.count);
+        case Op::pkp: return intoOne(step.op, "p1", "k1", step.count);
+        case Op::pyop: return intoOne(step.op, "p1", "yo", step.count);
         case Op::castOn: return fmt::format("cast on {}", step.count);
         case Op::bindOff:
         case Op::bindOffPurl: {

@@ -52,8 +52,8 @@ Item counted(Op op, int count) {
     return item;
 }
 
-Reader::Reader(std::string_view text, const ParseOptions& options, Pattern& pattern)
-    : options_(options), out_(pattern) {
+Reader::Reader(std::string_view text, const ParseOptions& options, Pattern& pattern, const Panels* panels)
+    : options_(options), out_(pattern), panels_(panels) {
     tokenize(text, storage_);
     tokens_ = &storage_;
     limit_ = storage_.list.size() - 1;

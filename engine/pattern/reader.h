@@ -3,6 +3,7 @@
 
 #include "pattern/directive.h"
 #include "pattern/lex.h"
+#include "pattern/panels.h"
 #include "pattern/parse.h"
 
 #include <initializer_list>
@@ -25,7 +26,8 @@ Item counted(Op op, int count);
 /// fail return false and leave the cursor where it was. Not for use outside this folder.
 class Reader {
   public:
-    Reader(std::string_view text, const ParseOptions& options, Pattern& pattern);
+    Reader(std::string_view text, const ParseOptions& options, Pattern& pattern,
+           const Panels* panels = nullptr);
 
     /// The whole text (parse.cpp).
     void read();
@@ -118,7 +120,11 @@ class Reader {
     std::optional<NamedGround> groundOf(const RowSpan& span) const;
     bool groundItems(const NamedGround& ground, int worked, const Standing& now, int last, bool whole,
                      std::vector<Item>& out) const;
-    void evenRow(const Standing& now, Row& row);
+    void patternNotSaid(std::size_t start);
+    bool evenRow(const Standing& now, Row& row);
+    std::optional<std::vector<Step>> establishedRow(const Standing& now, int stitches) const;
+    bool beginShapedPattern(const Standing& now, std::size_t start);
+    bool establishedPart(const Standing& now, int first, int last, std::vector<Item>& out) const;
     void append(Row row, std::size_t firstOfSentence, std::size_t start);
     void workDirective(const Statement& statement);
     void workEven(const Directive& directive, std::size_t start);
@@ -130,6 +136,7 @@ class Reader {
                              std::size_t start);
     bool groundBody(Row& row, std::size_t start);
     bool leaning(std::vector<Item>& out);
+    bool panel(std::vector<Item>& out);
     bool untilCount(RepeatRows& repeat, std::size_t start);
 
     // --- row heads (parse_head.cpp) ---
@@ -156,6 +163,7 @@ class Reader {
     void bracketTail(Item& item, std::size_t start, std::vector<Item>& out);
     void wholeRowRepeat(std::vector<Item>& out, Stop stop);
     void oneStitch(Item& group, std::size_t start, std::vector<Item>& out);
+    bool isRibSoFar(const std::vector<Item>& before, const Item& last) const;
     void finishStitch(Item item, std::size_t start, std::vector<Item>& out);
     bool extent(Until& until, int& last);
     bool times(int& n, bool& more);
@@ -214,6 +222,7 @@ class Reader {
     Tokens storage_;
     ParseOptions options_;
     Pattern& out_;
+    const Panels* panels_ = nullptr;
     std::size_t at_ = 0;
     std::size_t limit_ = 0;
     bool anyRow_ = false;            ///< while the text is cut up: a row head was seen

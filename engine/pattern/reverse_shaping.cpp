@@ -28,6 +28,8 @@ constexpr std::pair<Op, Op> kTwins[] = {
     {Op::m1Left, Op::m1PurlRight},
     {Op::m1Right, Op::m1PurlLeft},
     {Op::bindOff, Op::bindOffPurl},
+    {Op::kpk, Op::pkp},
+    {Op::kyok, Op::pyop},
     {Op::knitBelow, Op::purlBelow},
     {Op::knitWraps, Op::purlWraps},
     {Op::liftedRight, Op::liftedRightPurl},

@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t kRowsAhead = 12;
 constexpr std::size_t kMostDoubts = 16;  ///< in one row
 
-enum class Doubt : std::uint8_t { inAll, twice, forward };
+enum class Doubt : std::uint8_t { inAll, twice, forward, toEnd };
 
 /// Where in a row: which item of which item ...
 using Path = std::vector<std::size_t>;
@@ -32,6 +32,7 @@ void collect(const std::vector<Item>& items, Path& path, std::vector<Doubtful>& 
         if (item.kind == ItemKind::group && item.bareTimes && i > 0 &&
             items[i - 1].kind == ItemKind::stitch && items[i - 1].step.op == Op::yarnOver)
             out.push_back({Doubt::twice, path});
+        if (item.bareToEnd && item.items.size() > 1) out.push_back({Doubt::toEnd, path});
         if (item.yarnForward) out.push_back({Doubt::forward, path});
         if (!item.items.empty() && out.size() < kMostDoubts) collect(item.items, path, out);
         path.pop_back();
@@ -61,6 +62,16 @@ Row otherwise(const Row& row, const Doubtful& doubtful) {
             item.place.column = list[i - 1].place.column;
             list.erase(list.begin() + static_cast<std::ptrdiff_t>(i) - 1);
             break;
+        case Doubt::toEnd: {
+            std::vector<Item> once(item.items.begin(), item.items.end() - 1);
+            item.items.erase(item.items.begin(), item.items.end() - 1);
+            item.bareToEnd = false;
+            item.place.begin = item.items.front().place.begin;
+            item.place.line = item.items.front().place.line;
+            item.place.column = item.items.front().place.column;
+            list.insert(list.begin() + static_cast<std::ptrdiff_t>(i), once.begin(), once.end());
+            break;
+        }
         case Doubt::forward: {
             item.yarnForward = false;
             if (item.step.op == Op::slipPurlwiseFront) item.step.op = Op::slipPurlwiseBack;
@@ -169,7 +180,7 @@ class Settler {
     void settleRow(std::size_t position) {
         Row& row = pattern_.rows[order_.rows[position].row];
         RowCounts& counts = counts_[order_.rows[position].row];
-        for (const Doubt doubt : {Doubt::inAll, Doubt::twice, Doubt::forward}) {
+        for (const Doubt doubt : {Doubt::inAll, Doubt::twice, Doubt::forward, Doubt::toEnd}) {
             std::vector<Doubtful> found;
             Path path;
             collect(row.items, path, found);
@@ -219,6 +230,12 @@ class Settler {
                                 : "the yarn-over is made once; only what stands right before the number is "
                                   "worked again";
                 break;
+            case Doubt::toEnd:
+                message = other
+                              ? "only what stands right before it is repeated to the end, since so the rows "
+                                "come out"
+                              : "all of it is repeated to the end";
+                break;
             case Doubt::forward:
                 message = other ? "a yarn-over, since so the rows come out"
                                 : "before a purl or a slip the yarn is only moved";
@@ -234,7 +251,7 @@ class Settler {
     std::vector<RowCounts> counts_;  ///< by row
     OnNeedle needle_;
     bool known_ = false;
-    bool told_[6] = {};
+    bool told_[8] = {};
 };
 
 }  // namespace

@@ -67,6 +67,9 @@ constexpr LookFacts kLooks[] = {
     knitted(Op::kfb, Sign::fromOne, 2),
     knitted(Op::kpk, Sign::fromOne, 1),
     knitted(Op::kyok, Sign::fromOne),
+    purled(Op::pfb, Sign::fromOne, 2),
+    purled(Op::pkp, Sign::fromOne, 1),
+    purled(Op::pyop, Sign::fromOne),
     knitted(Op::m1Left, Sign::madeLeft),
     knitted(Op::m1Right, Sign::madeRight),
     purled(Op::m1PurlLeft, Sign::madeLeft),
@@ -153,6 +156,8 @@ bool hasCount(Op op) {
         case Op::yarnOverReverse:
         case Op::kpk:
         case Op::kyok:
+        case Op::pkp:
+        case Op::pyop:
         case Op::castOn:
         case Op::castOnRight:
         case Op::castOnKnitted:

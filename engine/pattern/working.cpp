@@ -12,16 +12,18 @@ namespace loopmend {
 
 namespace {
 
+using Into = Knitter::Into;
+
 template <class T>
 Result<void> done(const Result<T>& result) {
     if (!result) return tl::unexpected<Refusal>(result.error());
     return {};
 }
 
-Result<void> severalIntoOne(Knitter& k, int count, Knitter::Into between) {
+Result<void> severalIntoOne(Knitter& k, int count, Into first, Into between) {
     const int n = count <= 1 ? 3 : count;
-    std::vector<Knitter::Into> sequence;
-    for (int i = 0; i < n; ++i) sequence.push_back(i % 2 == 0 ? Knitter::Into::knit : between);
+    std::vector<Into> sequence;
+    for (int i = 0; i < n; ++i) sequence.push_back(i % 2 == 0 ? first : between);
     return done(k.workInto(sequence));
 }
 
@@ -91,8 +93,11 @@ Result<void> workInHand(Knitter& k, const Step& step) {
                 return together ? done(k.passOver()) : done(together);
             });
         case Op::kfb: return done(k.kfb());
-        case Op::kpk: return severalIntoOne(k, step.count, Knitter::Into::purl);
-        case Op::kyok: return severalIntoOne(k, step.count, Knitter::Into::yarnOver);
+        case Op::kpk: return severalIntoOne(k, step.count, Into::knit, Into::purl);
+        case Op::kyok: return severalIntoOne(k, step.count, Into::knit, Into::yarnOver);
+        case Op::pfb: return done(k.workInto({Into::purl, Into::purlOtherLeg}));
+        case Op::pkp: return severalIntoOne(k, step.count, Into::purl, Into::knit);
+        case Op::pyop: return severalIntoOne(k, step.count, Into::purl, Into::yarnOver);
         case Op::m1Left: return done(k.makeOne(Hand::left));
         case Op::m1Right: return done(k.makeOne(Hand::right));
         case Op::m1PurlLeft: return done(k.makeOne(Hand::left, true));

@@ -6,6 +6,7 @@
 #include "pattern/counts.h"
 #include "pattern/markers.h"
 #include "pattern/op_kinds.h"
+#include "pattern/part_of_row.h"
 
 #include <algorithm>
 
@@ -72,6 +73,13 @@ bool onlyPlain(const std::vector<Item>& items, bool& knits, bool& purls) {
         }
     }
     return true;
+}
+
+/// The count changes again and again along the row: no shaping of edges.
+bool changesInRepeat(const std::vector<Item>& items) {
+    return std::any_of(items.begin(), items.end(), [](const Item& item) {
+        return (item.kind == ItemKind::star || item.kind == ItemKind::run) && usesOf(item) != makesOf(item);
+    });
 }
 
 }  // namespace
@@ -195,7 +203,8 @@ std::optional<NamedGround> Reader::groundOf(const RowSpan& span) const {
         bool k = false;
         bool p = false;
         // What else a shaped row does is told by the rest of it.
-        if (!onlyPlain(row.items, k, p) && !row.items.empty() && usesOf(row.items) == makesOf(row.items))
+        if (!onlyPlain(row.items, k, p) && !row.items.empty() &&
+            (usesOf(row.items) == makesOf(row.items) || changesInRepeat(row.items)))
             plain = false;
         some.rows.push_back(row);
     }
@@ -276,16 +285,60 @@ bool Reader::groundItems(const NamedGround& ground, int worked, const Standing& 
     return false;
 }
 
-/// The next row of what is established.
-void Reader::evenRow(const Standing& now, Row& row) {
-    if (established_.kind == Established::Kind::rows) {
+void Reader::patternNotSaid(std::size_t start) {
+    problem(start, "Where this shaping falls into the pattern is not said: write these rows out.",
+            {"Row 9: ssk, k to last 2 sts, k2tog"});
+}
+
+/// The row of a pattern whose turn is next, over so many stitches; none: it does not come out over them.
+std::optional<std::vector<Step>> Reader::establishedRow(const Standing& now, int stitches) const {
+    const int length = established_.rows.last - established_.rows.first + 1;
+    const int n = established_.rows.first + established_.worked % length;
+    const RowOrder order = rowOrder(out_);
+    const auto ordered = std::find_if(order.rows.begin(), order.rows.end(),
+                                      [&](const OrderedRow& row) { return row.printed == n; });
+    if (ordered == order.rows.end()) return std::nullopt;
+    Pattern one;
+    one.round = now.round;
+    one.yarns = out_.yarns;
+    one.rows.push_back(out_.rows[ordered->row]);
+    one.rows.front().spans = {{1, 1}};
+    one.rows.front().every = Every::none;
+    one.rows.front().printedCount.reset();
+    one.rows.front().facing = now.round ? std::nullopt : std::optional<Facing>(now.side);
+    tl::expected<Script, Problem> script = expand(one, stitches, 1);
+    if (!script) return std::nullopt;
+    return std::move(script->rows.front().steps);
+}
+
+/// The same between the shaped edges; the first and the last stitches there are at the edges are left for
+/// others.
+bool Reader::establishedPart(const Standing& now, int first, int last, std::vector<Item>& out) const {
+    const bool rightFirst = now.round || now.side == Facing::right;
+    const int gone = rightFirst ? established_.goneRight : established_.goneLeft;
+    const int goneAtEnd = rightFirst ? established_.goneLeft : established_.goneRight;
+    const auto row = establishedRow(now, established_.stitches);
+    if (!row) return false;
+    const auto part = partOfRow(*row, gone + first, established_.stitches - goneAtEnd - last);
+    if (!part) return false;
+    for (Item& item : itemsOf(*part)) out.push_back(std::move(item));
+    return true;
+}
+
+/// The next row of what is established; false: between the shaped edges it cannot be worked.
+bool Reader::evenRow(const Standing& now, Row& row) {
+    bool said = true;
+    if (established_.kind == Established::Kind::ground) {
+        groundItems(established_.ground, established_.worked, now, 0, true, row.items);
+    } else if (established_.stitches > 0) {
+        said = establishedPart(now, 0, 0, row.items);
+    } else {
         const int length = established_.rows.last - established_.rows.first + 1;
         const int n = established_.rows.first + established_.worked % length;
         row.sameAs = RowSpan{n, n};
-    } else {
-        groundItems(established_.ground, established_.worked, now, 0, true, row.items);
     }
     ++established_.worked;
+    return said;
 }
 
 /// Appends a row under the next number. Rows of one sentence that say the same stand under one head.
@@ -429,7 +482,7 @@ void Reader::workEven(const Directive& directive, std::size_t start) {
     const std::size_t first = out_.rows.size();
     const int before = lastNumber();
     const bool whole = established_.kind == Established::Kind::rows && !directive.count && !sayFirst &&
-                       rows > 1 &&
+                       rows > 1 && established_.stitches == 0 &&
                        established_.worked % (established_.rows.last - established_.rows.first + 1) == 0;
     if (whole && !out_.rows.empty() && before + rows <= kLargestNumber) {
         Row row;
@@ -445,7 +498,7 @@ void Reader::workEven(const Directive& directive, std::size_t start) {
             row.round = now.round;
             if (i == 0 && sayFirst) row.facing = now.side;
             if (directive.count > 0 && i + 1 == rows) row.printedCount = directive.count;
-            evenRow(now, row);
+            if (!evenRow(now, row)) return patternNotSaid(start);
             append(std::move(row), first, start);
             now.side = now.round ? Facing::right : other(now.side);
         }
@@ -535,7 +588,10 @@ bool Reader::groundBody(Row& head, std::size_t start) {
             const bool turned = before > 0 && (n - before) % 2 != 0;
             if (turned && !now.round) now.side = other(now.side);
             before = n;
-            evenRow(now, row);
+            if (!evenRow(now, row)) {
+                patternNotSaid(start);
+                return false;
+            }
             row.place = placeFrom(start);
             for (Item& item : row.items) item.place = row.place;
             bool merged = false;

@@ -3,6 +3,7 @@
 #include "pattern/reader.h"
 
 #include "pattern/counts.h"
+#include "pattern/part_of_row.h"
 
 #include <algorithm>
 
@@ -162,6 +163,39 @@ std::vector<int> Reader::strikes(Clock& clock, const Directive& directive, const
     return rows;
 }
 
+/// A pattern goes on while its edges are shaped: from here its rows are cut where the edges are.
+bool Reader::beginShapedPattern(const Standing& now, std::size_t start) {
+    if (established_.stitches > 0) return true;
+    if (!now.stitches || *now.stitches > kLargestNumber) {
+        problem(start,
+                "Where this shaping falls into the pattern cannot be told without the stitches cast on.",
+                {"Cast on 61 sts"});
+        return false;
+    }
+    const int stitches = static_cast<int>(*now.stitches);
+    const int length = established_.rows.last - established_.rows.first + 1;
+    const int worked = established_.worked;
+    Standing then = now;
+    bool fits = true;
+    for (int i = 0; i < length && fits; ++i) {
+        const auto row = establishedRow(then, stitches);
+        fits = row && partOfRow(*row, 0, stitches);
+        ++established_.worked;
+        then.side = then.round ? Facing::right : other(then.side);
+    }
+    established_.worked = worked;
+    if (!fits) {
+        patternNotSaid(start);
+        return false;
+    }
+    established_.stitches = stitches;
+    understood(
+        start, "shaped pattern",
+        "while the edges are shaped, stitches keep their places in the pattern; at an edge a yarn-over "
+        "and a decrease are worked only where both have room, and plain stitches where they have not");
+    return true;
+}
+
 void Reader::workShape(const Directive& given, std::size_t start) {
     Directive directive = given;
     Standing now = standing();
@@ -203,18 +237,21 @@ void Reader::workShape(const Directive& given, std::size_t start) {
             established_.kind = Established::Kind::ground;
             established_.ground = *ground;
             established_.worked = std::max(established_.worked, 1);
-        } else {
-            problem(start, "Where this shaping falls into the pattern is not said: write these rows out.",
-                    {"Row 9: ssk, k to last 2 sts, k2tog"});
+        } else if (!beginShapedPattern(now, start)) {
             return;
         }
     }
+    const bool inRows = established_.kind == Established::Kind::rows;
     bool unsaid = false;
     const std::size_t first = out_.rows.size();
     for (int r = 1; r <= rows; ++r) {
         Row row;
         row.round = now.round;
         const bool knitted = [&] {
+            if (inRows && established_.stitches > 0) {
+                const auto whole = establishedRow(now, established_.stitches);
+                return !whole || isPlainKnit(*whole);
+            }
             std::vector<Item> items;
             groundItems(established_.ground, established_.worked, now, 0, true, items);
             if (items.front().kind == ItemKind::run) return items.front().step.op == Op::knit;
@@ -258,12 +295,22 @@ void Reader::workShape(const Directive& given, std::size_t start) {
             if (r == rows && clock.target > 0) row.printedCount = clock.target;
         }
         if (!struck) {
-            evenRow(now, row);
+            if (!evenRow(now, row)) return patternNotSaid(start);
         } else if (!row.sameAs) {
             const int last = static_cast<int>(std::clamp<std::int64_t>(usesOf(end), 0, kLargestNumber));
             std::vector<Item> middle;
-            if (!groundItems(established_.ground, std::max(established_.worked, 1), now, last, false, middle))
+            if (inRows) {
+                const int begun = static_cast<int>(usesOf(begin));
+                if (!establishedPart(now, begun, last, middle)) return patternNotSaid(start);
+                const bool rightFirst = now.round || now.side == Facing::right;
+                (rightFirst ? established_.goneRight : established_.goneLeft) +=
+                    begun - static_cast<int>(makesOf(begin));
+                (rightFirst ? established_.goneLeft : established_.goneRight) +=
+                    static_cast<int>(usesOf(end) - makesOf(end));
+            } else if (!groundItems(established_.ground, std::max(established_.worked, 1), now, last, false,
+                                    middle)) {
                 return;
+            }
             row.items = std::move(begin);
             for (Item& item : middle) row.items.push_back(std::move(item));
             for (Item& item : end) row.items.push_back(std::move(item));

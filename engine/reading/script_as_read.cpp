@@ -135,7 +135,7 @@ Step oneName(Step step) {
     if (step.op == Op::slipKnitwiseBack) step.op = Op::slipPurlwiseBack;
     if (step.op == Op::slipKnitwiseFront) step.op = Op::slipPurlwiseFront;
     if (step.op == Op::yarnOverReverse) step.op = Op::yarnOver;
-    if ((step.op == Op::kpk || step.op == Op::kyok) && step.count == 3) step.count = 1;
+    if (isSeveralFromOne(step.op) && step.count == 3) step.count = 1;
     return step;
 }
 

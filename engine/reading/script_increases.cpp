@@ -40,21 +40,23 @@ std::size_t ScriptReader::readSeveralIntoOne(std::size_t i, const Links& first) 
     const auto turns = [&](int k) { return all[static_cast<std::size_t>(k)].met[0].turns - base; };
     const auto purl = [&](int k) { return all[static_cast<std::size_t>(k)].purl; };
     bool exact = true;
+    const bool purled = purl(0);
+    const bool eachLeg = overs == 0 && made == 2 && purl(1) == purled;
     if (overs > 0) {
-        step.op = Op::kyok;
+        step.op = purled ? Op::pyop : Op::kyok;
         step.count = static_cast<std::int16_t>(made + overs);
-        for (int k = 0; k < made; ++k) exact = exact && turns(k) == 0 && !purl(k);
-    } else if (made == 2 && !purl(1) && !purl(0)) {
-        step.op = Op::kfb;
+        for (int k = 0; k < made; ++k) exact = exact && turns(k) == 0 && purl(k) == purled;
+    } else if (eachLeg) {
+        step.op = purled ? Op::pfb : Op::kfb;
         exact = turns(0) == 0 && (turns(1) == -1 || turns(1) == 1);
         if (exact && (turns(1) == 1 || base != 0)) exact = sitsTurned(host, base);
     } else {
-        step.op = Op::kpk;
+        step.op = purled ? Op::pkp : Op::kpk;
         step.count = static_cast<std::int16_t>(made);
-        for (int k = 0; k < made; ++k) exact = exact && turns(k) == 0 && purl(k) == (k % 2 == 1);
+        for (int k = 0; k < made; ++k) exact = exact && turns(k) == 0 && purl(k) == (purled == (k % 2 == 0));
     }
-    if (exact && step.op != Op::kfb && base != 0) exact = sitsTurned(host, base);
-    if (step.count == 3 && step.op != Op::kfb) step.count = 1;
+    if (exact && !eachLeg && base != 0) exact = sitsTurned(host, base);
+    if (step.count == 3 && !eachLeg) step.count = 1;
     for (const Links& links : all) exact = exact && !links.split && !links.underLeg;
     exact = exact && crossingsOf(host) == 0 && inOrder(host, loops);
     if (!exact) unnamedStitch(items_[i].loop);

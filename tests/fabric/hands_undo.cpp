@@ -56,8 +56,15 @@ TEST_CASE("k, p, twisted stitches and every decrease come back whole") {
 }
 
 TEST_CASE("several into one come back one by one, and slips go back") {
-    for (const auto& [word, times] : std::vector<std::pair<std::string, int>>{
-             {"kfb", 2}, {"kpk", 3}, {"kyok", 3}, {"kyokyok", 5}, {"sl", 1}, {"slf", 1}}) {
+    for (const auto& [word, times] : std::vector<std::pair<std::string, int>>{{"kfb", 2},
+                                                                              {"kpk", 3},
+                                                                              {"kyok", 3},
+                                                                              {"kyokyok", 5},
+                                                                              {"pfb", 2},
+                                                                              {"pkp", 3},
+                                                                              {"pyop", 3},
+                                                                              {"sl", 1},
+                                                                              {"slf", 1}}) {
         for (const int rows : {2, 3}) {
             CAPTURE(word, rows);
             const Undone u = undone(word, times, rows);

@@ -21,12 +21,12 @@ namespace {
 
 const std::vector<std::string>& anyWord() {
     static const std::vector<std::string> kWords = {
-        "k",     "p",    "k",    "p",     "k",      "p",      "ktbl",  "ptbl",     "kfront",
-        "sl",    "slf",  "slk",  "slb",   "yo",     "ryo",    "k2tog", "p2tog",    "ssk",
-        "ssp",   "skp",  "spp",  "skppw", "k3tog",  "p3tog",  "sssk",  "k2togtbl", "p2togtbl",
-        "sk2p",  "sp2p", "s2kp", "s2pp",  "kfb",    "kpk",    "kyok",  "m1l",      "m1r",
-        "m1lp",  "m1o",  "rli",  "lli",   "kbelow", "pbelow", "1/1f",  "1/1bx",    "2/1f",
-        "2/2bx", "sk2o", "bo2",  "co2",   "wwrap",  "wt",     "gt",    "psso"};
+        "k",    "p",     "k",     "p",      "k",      "p",        "ktbl",     "ptbl", "kfront", "sl",
+        "slf",  "slk",   "slb",   "yo",     "ryo",    "k2tog",    "p2tog",    "ssk",  "ssp",    "skp",
+        "spp",  "skppw", "k3tog", "p3tog",  "sssk",   "k2togtbl", "p2togtbl", "sk2p", "sp2p",   "s2kp",
+        "s2pp", "kfb",   "kpk",   "kyok",   "pfb",    "pkp",      "pyop",     "m1l",  "m1r",    "m1lp",
+        "m1o",  "rli",   "lli",   "kbelow", "pbelow", "1/1f",     "1/1bx",    "2/1f", "2/2bx",  "sk2o",
+        "bo2",  "co2",   "wwrap", "wt",     "gt",     "psso"};
     return kWords;
 }
 

@@ -233,6 +233,17 @@ TEST_CASE("knit, purl, knit into one: the middle one is drawn the other way") {
     CHECK(d.f().kidCount(d.before[0]) == 3);
 }
 
+TEST_CASE("purl into front and back: each loop is purled, the second through the other leg") {
+    const Done d("pfb");
+    CHECK(d.used() == 1);
+    CHECK(d.made == 2);
+    const LoopId first = d.s.knitter().behind()[2];
+    CHECK(d.formOf(first) == "p");
+    CHECK(d.twist(first) == 0);
+    CHECK(d.formOf(d.loop) == "p-1");
+    CHECK(hostOf(d.f(), d.loop) == d.before[0]);
+}
+
 TEST_CASE("make one left and right: the bar lifted, closed, crossed to the hand that names it") {
     for (const auto& [word, form] : std::vector<std::pair<std::string, std::string>>{
              {"m1l", "k-1"}, {"m1r", "k+1"}, {"m1lp", "p-1"}, {"m1rp", "p+1"}, {"m1o", "k"}}) {

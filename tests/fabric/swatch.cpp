@@ -86,6 +86,18 @@ const std::map<std::string, Work, std::less<>>& vocabulary() {
          [](Knitter& k) {
              return k.workInto({Into::knit, Into::yarnOver, Into::knit, Into::yarnOver, Into::knit});
          }},
+        {"pfb",
+         [](Knitter& k) {
+             return k.workInto({Into::purl, Into::purlOtherLeg});
+         }},
+        {"pkp",
+         [](Knitter& k) {
+             return k.workInto({Into::purl, Into::knit, Into::purl});
+         }},
+        {"pyop",
+         [](Knitter& k) {
+             return k.workInto({Into::purl, Into::yarnOver, Into::purl});
+         }},
         {"m1l", [](Knitter& k) { return k.makeOne(Hand::left); }},
         {"m1r", [](Knitter& k) { return k.makeOne(Hand::right); }},
         {"m1lp", [](Knitter& k) { return k.makeOne(Hand::left, true); }},

@@ -60,12 +60,43 @@ TEST_CASE("reverse shaping: the mirror image, worked with the other side facing"
     CHECK(after(check(parse(kJacket, part(2)))) == std::vector<std::int64_t>{19, 19, 17});
     CHECK(readings(kJacket, part(2)).find("mirror image of the left front") != std::string::npos);
     const std::string cable =
-        "Left front\nCast on 6 sts.\nRow 1 (RS): 2/2 LC, k1, kpk.\n\nRight front: as for left front, "
+        "Left front\nCast on 7 sts.\nRow 1 (RS): 2/2 LC, kpk, kyok, kfb.\n\nRight front: as for left front, "
         "reversing all shaping.\n";
     const Pattern pattern = parse(cable, part(1));
     INFO(told(pattern.problems));
     REQUIRE(pattern.problems.size() == 1);
-    CHECK(pattern.problems[0].words == "kpk");
+    CHECK(pattern.problems[0].words == "kfb");  // its loops cross their feet the one way only
+}
+
+TEST_CASE("as for another piece, only so far") {
+    const std::string text =
+        "Back\nCast on 40 sts.\nRow 1: *k2, p2; rep from * to end.\nRows 2-6: as row 1.\n"
+        "Work in st st for 20 rows.\nShape armholes\nBind off 4 sts at beg of next 2 rows.\nWork 4 rows "
+        "even.\n\n"
+        "Front\nWork as for back until armhole shaping. Next row: k2tog, k to end.\n\n"
+        "Flap: as for back until the thumb.\nRow 1: p.\n";
+    const Pattern front = parse(text, part(1));
+    INFO(told(front.problems));
+    CHECK(front.problems.empty());
+    std::vector<std::int64_t> counts(26, 40);
+    counts.push_back(39);
+    CHECK(after(check(front)) == counts);
+    CHECK(readings(text, part(1)).find("until armhole shaping, and then its own") != std::string::npos);
+    const Pattern flap = parse(text, part(2));
+    REQUIRE(flap.problems.size() == 1);
+    CHECK(flap.problems[0].message.find("the thumb") != std::string::npos);
+}
+
+TEST_CASE("as for another piece up to a row of it") {
+    const std::string text =
+        "Back\nCast on 12 sts.\nRow 1: k.\nRow 2: p.\nRow 3: k1, p to end.\nRow 4: k.\nRow 5: p.\n\n"
+        "Front\nWork as for back to row 4. Row 4: p.\n\n"
+        "Sleeve\nWork as for back until row 4 has been worked. Row 5: k.\n";
+    CHECK(printedBack(text, part(1)) ==
+          "Cast on 12 sts.\nRow 1: k to end.\nRow 2: p to end.\nRow 3: k1, p to end.\nRow 4: p to end.");
+    CHECK(printedBack(text, part(2)) ==
+          "Cast on 12 sts.\nRow 1: k to end.\nRow 2: p to end.\nRow 3: k1, p to end.\nRow 4: k to end.\n"
+          "Row 5: k to end.");
 }
 
 TEST_CASE("groups of rows that begin again from 1 are counted on") {

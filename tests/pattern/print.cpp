@@ -23,37 +23,23 @@ constexpr Op kNumbered[] = {Op::knit,
                             Op::slipPurlwiseFront,
                             Op::slipKnitwiseBack,
                             Op::slipKnitwiseFront};
-constexpr Op kPlain[] = {Op::k2tog,
-                         Op::ssk,
-                         Op::skp,
-                         Op::k2togTbl,
-                         Op::p2tog,
-                         Op::p2togTbl,
-                         Op::ssp,
-                         Op::spp,
-                         Op::k3tog,
-                         Op::k3togTbl,
-                         Op::sssk,
-                         Op::p3tog,
-                         Op::p3togTbl,
-                         Op::sk2p,
-                         Op::sp2p,
-                         Op::s2kp,
-                         Op::s2pp,
-                         Op::slip1k2Over,
-                         Op::k2togOver,
-                         Op::kfb,
-                         Op::kpk,
-                         Op::kyok,
-                         Op::m1Left,
-                         Op::m1Right,
-                         Op::m1PurlLeft,
-                         Op::m1PurlRight,
-                         Op::m1Open,
-                         Op::passOver,
-                         Op::liftedRight,
-                         Op::liftedLeft,
-                         Op::liftedRightPurl,
+constexpr Op kPlain[] = {Op::k2tog,         Op::ssk,
+                         Op::skp,           Op::k2togTbl,
+                         Op::p2tog,         Op::p2togTbl,
+                         Op::ssp,           Op::spp,
+                         Op::k3tog,         Op::k3togTbl,
+                         Op::sssk,          Op::p3tog,
+                         Op::p3togTbl,      Op::sk2p,
+                         Op::sp2p,          Op::s2kp,
+                         Op::s2pp,          Op::slip1k2Over,
+                         Op::k2togOver,     Op::kfb,
+                         Op::kpk,           Op::kyok,
+                         Op::pfb,           Op::pkp,
+                         Op::pyop,          Op::m1Left,
+                         Op::m1Right,       Op::m1PurlLeft,
+                         Op::m1PurlRight,   Op::m1Open,
+                         Op::passOver,      Op::liftedRight,
+                         Op::liftedLeft,    Op::liftedRightPurl,
                          Op::liftedLeftPurl};
 
 Op pick(const Op* begin, const Op* end) {
@@ -103,11 +89,11 @@ Item anyStitch() {
                 case 2: item.step.op = Op::bindOffPurl; break;
                 case 3: item.step.op = Op::hold; break;
                 case 4:
-                    item.step.op = Op::kpk;
+                    item.step.op = chance(2) ? Op::kpk : Op::pkp;
                     item.step.count = *rc::gen::element<std::int16_t>(1, 2, 4, 5, 7);
                     return item;
                 default:
-                    item.step.op = Op::kyok;
+                    item.step.op = chance(2) ? Op::kyok : Op::pyop;
                     item.step.count = *rc::gen::element<std::int16_t>(1, 5, 7);
                     return item;
             }

@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 
 using namespace loopmend;
+using loopmend::testing::normal;
 using loopmend::testing::printedBack;
 using loopmend::testing::readings;
 
@@ -17,6 +18,19 @@ bool says(const std::string& text, std::string_view words) {
 }
 
 }  // namespace
+
+TEST_CASE("k2, p2 to end: all of it, or what stands last, as the rows want it") {
+    CHECK(normal("k2, p2 to end") == "*k2, p2; rep from * to end");
+    CHECK(normal("k1, p1 to last 2 sts, k2") == "*k1, p1; rep from * to last 2 sts, k2");
+    CHECK(normal("k3, p to end") == "k3, p to end");
+    CHECK(normal("k2, k2tog to end") == "k2, k2tog to end");
+    CHECK(printedBack("Cast on 11 sts.\nRow 1: k3, p2 to end.") ==
+          "Cast on 11 sts.\nRow 1: k3, *p2; rep from * to end.");
+    CHECK(readings("Cast on 11 sts.\nRow 1: k3, p2 to end.").find("only what stands right before it") !=
+          std::string::npos);
+    CHECK(readings("Cast on 12 sts.\nRow 1: k2, p2 to end.").find("all of it is repeated") !=
+          std::string::npos);
+}
 
 TEST_CASE("rep from * 4 times: four in all, unless only four more come out") {
     const std::string words = "Row 1: *k1, p1; rep from * 4 times.";

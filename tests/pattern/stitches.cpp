@@ -51,6 +51,9 @@ TEST_CASE("every operation uses and makes what hands do") {
     CHECK(counts(Op::kpk) == std::pair(1, 3));
     CHECK(counts(Op::kpk, 5) == std::pair(1, 5));
     CHECK(counts(Op::kyok) == std::pair(1, 3));
+    CHECK(counts(Op::pfb) == std::pair(1, 2));
+    CHECK(counts(Op::pkp) == std::pair(1, 3));
+    CHECK(counts(Op::pyop, 5) == std::pair(1, 5));
     CHECK(counts(Op::yarnOver, 2) == std::pair(0, 2));
     CHECK(counts(Op::castOn, 7) == std::pair(0, 7));
     CHECK(counts(Op::bindOff, 7) == std::pair(7, 0));
@@ -223,6 +226,14 @@ TEST_CASE("increases, and the book's own key for make-one") {
               {"knit into front and back of next st", "kfb"},
               {"k1 into front and back of next st", "kfb"},
               {"(k1, k1 tbl) in next st", "kfb"},
+              {"pfb", "pfb"},
+              {"p1f&b", "pfb"},
+              {"purl into front and back of next st", "pfb"},
+              {"(p1, p1 tbl) in next st", "pfb"},
+              {"(p1, k1, p1) in next st", "pkp"},
+              {"(p1, yo, p1) in next st", "pyop"},
+              {"(p1, k1, p1, k1) in next st", "(p1, k1, p1, k1) in next st"},
+              {"(p1, yo, p1, yo, p1) in next st", "(p1, yo, p1, yo, p1) in next st"},
               {"kpk", "kpk"},
               {"(k1, p1, k1) in next st", "kpk"},
               {"(k1, p1, k1) into the next stitch", "kpk"},
@@ -313,5 +324,5 @@ TEST_CASE("words that are not known are named, with words that are near") {
     CHECK(problemsOf("k1 wrapping yarn tightly").size() == 1);
     CHECK(problemsOf("work in patt to end").size() == 1);
     CHECK(problemsOf("dec 4, k2").size() == 1);
-    CHECK(problemsOf("p1fb").size() == 1);
+    CHECK(problemsOf("p1fbf").size() == 1);
 }

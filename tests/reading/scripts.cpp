@@ -48,6 +48,9 @@ const std::vector<std::pair<std::string_view, Op>>& shortNames() {
         {"kfb", Op::kfb},
         {"kpk", Op::kpk},
         {"kyok", Op::kyok},
+        {"pfb", Op::pfb},
+        {"pkp", Op::pkp},
+        {"pyop", Op::pyop},
         {"m1l", Op::m1Left},
         {"m1r", Op::m1Right},
         {"m1lp", Op::m1PurlLeft},
@@ -90,6 +93,8 @@ bool carriesCount(Op op) {
         case Op::yarnOverReverse:
         case Op::kpk:
         case Op::kyok:
+        case Op::pkp:
+        case Op::pyop:
         case Op::castOn:
         case Op::castOnRight:
         case Op::castOnKnitted:
@@ -249,11 +254,12 @@ std::vector<Op> opsOf(const Draw& draw) {
     more(draw.lifted, {Op::liftedRight, Op::liftedLeft, Op::liftedRightPurl, Op::liftedLeftPurl});
     more(draw.wraps, {Op::knitWraps, Op::purlWraps, Op::knitWraps});
     more(draw.knittedOn, {Op::castOnKnitted, Op::castOnRight});
-    more(true, {Op::yarnOver, Op::yarnOver, Op::k2tog, Op::ssk, Op::p2tog, Op::ssp, Op::k3tog, Op::sssk,
-                Op::p3tog, Op::sk2p, Op::s2kp, Op::s2pp, Op::slip1k2Over, Op::kpk, Op::kyok});
+    more(true,
+         {Op::yarnOver, Op::yarnOver, Op::k2tog, Op::ssk, Op::p2tog, Op::ssp, Op::k3tog, Op::sssk, Op::p3tog,
+          Op::sk2p, Op::s2kp, Op::s2pp, Op::slip1k2Over, Op::kpk, Op::kyok, Op::pkp, Op::pyop});
     more(draw.twins, {Op::skp, Op::spp, Op::sp2p});
     more(draw.twists, {Op::knitTbl, Op::purlTbl, Op::k2togTbl, Op::p2togTbl, Op::k3togTbl, Op::p3togTbl,
-                       Op::kfb, Op::kfb});
+                       Op::kfb, Op::kfb, Op::pfb});
     more(draw.slips, {Op::slipPurlwiseBack, Op::slipPurlwiseFront});
     more(draw.turns, {Op::slipKnitwiseBack, Op::slipKnitwiseFront, Op::yarnOverReverse});
     more(draw.edges, {Op::castOn, Op::bindOff, Op::bindOffPurl, Op::passOver, Op::k2togOver, Op::hold});
@@ -276,8 +282,10 @@ Step anyStep(const std::vector<Op>& ops, bool twists) {
         case Op::hold: step.count = upTo(2); break;
         case Op::knitWraps:
         case Op::purlWraps: step.count = static_cast<std::int16_t>(1 + upTo(2)); break;
-        case Op::kpk: step.count = *rc::gen::element<std::int16_t>(1, 2, 4, 5); break;
-        case Op::kyok: step.count = *rc::gen::element<std::int16_t>(1, 5); break;
+        case Op::kpk:
+        case Op::pkp: step.count = *rc::gen::element<std::int16_t>(1, 2, 4, 5); break;
+        case Op::kyok:
+        case Op::pyop: step.count = *rc::gen::element<std::int16_t>(1, 5); break;
         case Op::cable:
             step.over = upTo(3);
             step.under = upTo(3);
