@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "repair/plan.h"
 #include "store/lesson_file_json.h"
 #include "store/lines.h"
 
@@ -31,6 +32,16 @@ constexpr int kMostYarnUm = 1'000'000;
 constexpr int kMostColors = 64;
 /// A lesson is a few kilobytes.
 constexpr std::size_t kMostLessonBytes = std::size_t{4} << 20;
+
+/// Of plans; to leave it is no mending.
+std::vector<std::string_view> wayWords() {
+    std::vector<std::string_view> words;
+    for (int i = 0; i < kPlanFamilies; ++i) {
+        if (static_cast<PlanFamily>(i) != PlanFamily::leave)
+            words.push_back(nameOf(static_cast<PlanFamily>(i)));
+    }
+    return words;
+}
 
 template <class Kind, int n>
 std::vector<std::string_view> namesOf() {
@@ -187,8 +198,8 @@ class Taker {
                    {"repairs",
                     [&] {
                         r_.list([&](std::size_t) {
-                            static const std::vector<std::string_view> kWays = {"column", "tink", "rip"};
-                            if (const auto i = r_.oneOf(kWays)) s.repairs.emplace_back(kWays[*i]);
+                            const std::vector<std::string_view> ways = wayWords();
+                            if (const auto i = r_.oneOf(ways)) s.repairs.emplace_back(ways[*i]);
                         });
                     }},
                    {"last_are_hers", [&] { r_.whole(s.guidance.lastAreHers, 0, kMostRows); }},

@@ -153,9 +153,14 @@ class Beginnings {
 double costOf(const Plan& plan) {
     constexpr double kTight = 120;
     constexpr double kVisible = 600;
-    return plan.seconds + (plan.leaves == Leaves::visible ? kVisible
-                           : plan.leaves == Leaves::tight ? kTight
-                                                          : 0.0);
+    switch (plan.leaves) {
+        case Leaves::exact: return plan.seconds;
+        case Leaves::tight: return plan.seconds + kTight;
+        case Leaves::visible: return plan.seconds + kVisible;
+        case Leaves::countOnly:
+        case Leaves::nothingDone: break;
+    }
+    return plan.seconds + 2 * kVisible;
 }
 
 void addDetours(const Swatch& swatch, Work& work, const Goal& goal, const Pairing& pairing,

@@ -86,6 +86,11 @@ std::string goodWords(const Scene& s, const Move& move, bool counts) {
     return words;
 }
 
+std::string mendedWords(const Standing& s) {
+    return s.shows ? "That is it: it holds, and shows a little."
+                   : "That is it: every stitch is as it was meant.";
+}
+
 constexpr std::string_view kWayHome = " You can take it back, or go on from here: both lead home.";
 
 }  // namespace
@@ -113,8 +118,7 @@ bool isNearer(const Standing& after, const Before& before) {
 
 std::string followedWords(const Scene& s, const Move& move, bool counts) {
     const bool onward = move.kind == MoveKind::work || move.kind == MoveKind::turn;
-    return s.standing.asMeant && !onward ? "That is it: every stitch is as it was meant."
-                                         : goodWords(s, move, counts);
+    return s.standing.asMeant && !onward ? mendedWords(s.standing) : goodWords(s, move, counts);
 }
 
 std::string workedWords(const Scene& s, EntryId firstNew, const Fabric& meant) {
@@ -136,7 +140,7 @@ std::string didWords(const Scene& s, const Before& before, const Move& move, Loo
     const Fabric& f = s.view.fabric;
     if (s.standing.asMeant) {
         if (move.kind == MoveKind::work || move.kind == MoveKind::turn) return goodWords(s, move, counts);
-        return before.asMeant ? goodWords(s, move, counts) : "That is it: every stitch is as it was meant.";
+        return before.asMeant ? goodWords(s, move, counts) : mendedWords(s.standing);
     }
     const bool leftOut = passesWrong(s.standing.pairing) > before.passesWrong;
     if (move.kind == MoveKind::hook && leftOut && move.rung != 1)

@@ -76,8 +76,9 @@ struct LessonSwatch {
     After after = After::byReading;
 
     std::vector<StepPlan> steps;  ///< none: the usual ones
-    /// Ways of mending that count as well chosen, by the words of plans (`column`, `tink`, `rip`); empty: any
-    /// that is proved.
+    /// Ways of mending that count as well chosen, by the words of plans (repair/plan.h): `column`, `tink`,
+    /// `rip`, which are always looked for, and further ones only if they stand here; empty: any that is
+    /// proved.
     std::vector<std::string> repairs;
     Guidance guidance;
     int rowsOn = 2;  ///< rows knitted on in `check`

@@ -85,6 +85,11 @@ std::optional<Plan> restOfPlan(const SessionState& s, const Move& move) {
     Plan rest = *plan;
     rest.seconds *= static_cast<double>(rest.moves.size() - 1) / static_cast<double>(rest.moves.size());
     rest.moves.erase(rest.moves.begin());
+    // What was warned of before this move was said.
+    rest.cautions.erase(std::remove_if(rest.cautions.begin(), rest.cautions.end(),
+                                       [](const Caution& caution) { return caution.beforeMove == 0; }),
+                        rest.cautions.end());
+    for (Caution& caution : rest.cautions) --caution.beforeMove;
     return rest;
 }
 

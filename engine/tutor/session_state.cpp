@@ -14,7 +14,8 @@ SessionWhole::SessionWhole(const Lesson& what, Terms words, bool leftHanded)
         // Pages of swatches that she has not reached are counted too: it takes their cloth, not their story.
         Swatch cloth(swatch, terms, mirrored);
         const Knitting start = cloth.takeActual();
-        const bool asMeant = knotOf(*start.fabric) == cloth.knotAt(cloth.rows(), cloth.steps());
+        const bool asMeant =
+            cloth.isAsMeant(*start.fabric, knotOf(*start.fabric), cloth.rows(), cloth.steps());
         stepsOf.push_back(
             static_cast<int>(stepsThatMakeSense(swatch, !openLoops(*start.fabric).empty(), asMeant).size()));
     }

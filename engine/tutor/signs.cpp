@@ -78,6 +78,8 @@ std::string lookWords(const Scene& s, LoopId l) {
     if (cell == nullptr) return "a loop";
     std::string text = words(cell->symbol, s.view.terms);
     if (cell->symbol.twist == 0 && cell->symbol.feet != 0) text += " with crossed feet";
+    if (contains(s.standing.larger, l)) text += ", larger than it should be";
+    if (contains(s.standing.smaller, l)) text += ", smaller than it should be";
     return text;
 }
 
@@ -99,6 +101,7 @@ std::vector<Kind> signsToBeSeen(const Scene& s) {
         signs.push_back(Kind::seenFromWrong);
     }
     if (!s.standing.lacking.empty() && !open) signs.push_back(Kind::bareStrand);
+    if (!s.standing.unevenStrands.empty()) signs.push_back(Kind::strandSize);
     return signs;
 }
 
@@ -114,6 +117,8 @@ std::optional<Evidence> signAt(const Scene& s, const PointTarget& t) {
                    : fmt::format("{} strands with no stitch in them, one above the other", numberWord(n))};
     }
     if (t.thing == Thing::strand) {
+        if (contains(s.standing.unevenStrands, t.entry))
+            return Evidence{Kind::strandSize, t, "a strand of another length than the stitches it passes"};
         if (!contains(s.standing.lacking, t.entry)) return std::nullopt;
         // Over an open loop the bare strand is one of its rungs.
         const std::vector<PointTarget> all = roots(s);
@@ -146,6 +151,7 @@ std::vector<PointTarget> roots(const Scene& s) {
     };
     for (const LoopId l : s.standing.wrong) meet(l);
     for (const LoopId l : s.standing.lacking) meet(l);
+    for (const LoopId l : s.standing.unevenStrands) meet(l);
     for (const LoopId l : s.standing.wrong) {
         if (s.places.of(l).row != lowest) continue;
         found.push_back({Thing::loop, l});
@@ -154,6 +160,9 @@ std::vector<PointTarget> roots(const Scene& s) {
         }
     }
     for (const LoopId l : s.standing.lacking) {
+        if (s.places.of(l).row == lowest) found.push_back({Thing::strand, l});
+    }
+    for (const LoopId l : s.standing.unevenStrands) {
         if (s.places.of(l).row == lowest) found.push_back({Thing::strand, l});
     }
     return found;
@@ -181,6 +190,7 @@ std::vector<std::vector<PointTarget>> rootPlaces(const Scene& s) {
     }
     for (const LoopId l : s.standing.wrong) add({Thing::loop, l}, false);
     for (const LoopId l : s.standing.lacking) add({Thing::strand, l}, false);
+    for (const LoopId l : s.standing.unevenStrands) add({Thing::strand, l}, false);
     for (bool changed = true; changed;) {
         changed = false;
         for (Sign& a : signs) {

@@ -13,7 +13,7 @@ namespace loopmend {
 
 /// Something pointed at that counts, and what sign it is: two of one kind are one sign.
 struct Evidence {
-    enum class Kind { openLoop, rungs, seenFromRight, seenFromWrong, bareStrand };
+    enum class Kind { openLoop, rungs, seenFromRight, seenFromWrong, bareStrand, strandSize };
     Kind kind = Kind::openLoop;
     PointTarget target;
     std::string words;

@@ -71,6 +71,22 @@ void findWrong(const Fabric& meant, const Fabric& actual, Standing& standing) {
     }
 }
 
+/// Nothing but sizes is wrong.
+void findUneven(const Fabric& meant, const Fabric& actual, Standing& standing) {
+    const Uneven uneven = unevenOf(meant, actual, standing.pairing);
+    for (const LoopId l : uneven.loops) {
+        (actual[l].um > meant[standing.pairing.meant(l)].um ? standing.larger : standing.smaller)
+            .push_back(l);
+        standing.wrong.push_back(l);
+    }
+    standing.unevenStrands = uneven.strands;
+}
+
+bool isFurtherEnd(const Swatch& swatch, const std::string& knot) {
+    const std::vector<std::string>& ends = swatch.ends().knots;
+    return std::find(ends.begin(), ends.end(), knot) != ends.end();
+}
+
 /// Loops that a step makes: a slip makes none.
 int makesLoops(const Step& step) {
     switch (step.op) {
@@ -165,13 +181,14 @@ std::vector<LoopId> drawnThrough(const Fabric& f, const std::vector<LoopId>& loo
 std::optional<Goal> goalReached(const Swatch& swatch, const Work& work) {
     const std::string knot = knotOf(work.fabric());
     for (const Goal& goal : goalsFor(swatch, work, false)) {
-        if (swatch.knotAt(goal.rows, goal.steps) == knot) return goal;
+        if (swatch.isAsMeant(work.fabric(), knot, goal.rows, goal.steps)) return goal;
     }
+    if (isFurtherEnd(swatch, knot)) return Goal{swatch.rows(), swatch.steps()};
     // Turned in mid-row and back, a row may be counted as two: the cloth is held against each row.
     const int last =
         std::min(StitchPlaces(work.fabric()).lastRow(), static_cast<int>(swatch.script().rows.size()));
     for (int rows = swatch.rows() + (swatch.steps() > 0 ? 1 : 0); rows < last; ++rows) {
-        if (swatch.knotAt(rows) == knot) return Goal{rows, 0};
+        if (swatch.isAsMeant(work.fabric(), knot, rows)) return Goal{rows, 0};
     }
     return std::nullopt;
 }
@@ -182,6 +199,7 @@ Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs, bool 
     if (const std::optional<Goal> reached = goalReached(swatch, work)) {
         standing.goal = *reached;
         standing.asMeant = true;
+        standing.shows = isFurtherEnd(swatch, knotOf(work.fabric()));
         standing.pairing = pairUp(swatch.meantAt(reached->rows, reached->steps), work.fabric());
         return standing;
     }
@@ -191,11 +209,10 @@ Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs, bool 
         Pairing pairing = pairUp(meant, work.fabric());
         std::vector<Plan> plans;
         if (ways) {
-            plans = plansFor(meant, swatch.scriptTo(goal.rows, goal.steps), work.knitter());
-            std::stable_sort(plans.begin(), plans.end(),
-                             [](const Plan& a, const Plan& b) { return costOf(a) < costOf(b); });
+            plans = waysHome(meant, swatch.scriptTo(goal.rows, goal.steps), work.knitter(), swatch.ends());
             // What was knitted on is taken back only to come to where the lesson began.
-            if (goals.size() == 1 || sameGoal(goal, {swatch.rows(), swatch.steps()}))
+            if (!swatch.ends().sizes &&
+                (goals.size() == 1 || sameGoal(goal, {swatch.rows(), swatch.steps()})))
                 addDetours(swatch, work, goal, pairing, plans);
         }
         bool better = first;
@@ -219,7 +236,11 @@ Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs, bool 
                             standing.open.end());
         for (Plan& plan : standing.plans) leaveOnHook(plan, standing.onHook);
     }
-    findWrong(swatch.meantAt(standing.goal.rows, standing.goal.steps), work.fabric(), standing);
+    const Fabric& meant = swatch.meantAt(standing.goal.rows, standing.goal.steps);
+    if (swatch.ends().sizes && standing.pairing.agrees())
+        findUneven(meant, work.fabric(), standing);
+    else
+        findWrong(meant, work.fabric(), standing);
     return standing;
 }
 

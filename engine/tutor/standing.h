@@ -20,13 +20,19 @@ struct Goal {
 /// The cloth as it lies there now, against what it should be. Worked out afresh from any state.
 struct Standing {
     Goal goal;                  ///< the nearest: as many rows as she has knitted, or those of the start
-    bool asMeant = false;       ///< the very cloth of the goal
+    bool asMeant = false;       ///< the very cloth of the goal, or where the lesson may end (tutor/ends.h)
+    bool shows = false;         ///< asMeant, and yet otherwise than it was meant: it shows a little
     Pairing pairing;            ///< with the goal's cloth
     std::vector<Plan> plans;    ///< the ways there, cheapest first; none if it is as meant, or none is known
     std::vector<LoopId> open;   ///< loops that could run: nothing through them, nothing holds them
     LoopId onHook;              ///< open too, but the newest made: it sits on the hook
     std::vector<LoopId> wrong;  ///< loops that are worked otherwise than meant, or too many; lowest first
     std::vector<LoopId> lacking;  ///< after these the strand lies bare where a stitch should stand
+    /// Where nothing but sizes is wrong: these are among `wrong`, and after these a strand is too long or
+    /// short.
+    std::vector<LoopId> larger;
+    std::vector<LoopId> smaller;
+    std::vector<LoopId> unevenStrands;
 
     const Plan* best() const { return plans.empty() ? nullptr : &plans.front(); }
 };

@@ -89,6 +89,13 @@ std::string whatToNotice(const SessionState& s, const Move& move) {
         case MoveKind::unthread: return "A thread still lies in the cloth.";
         case MoveKind::cross: return "Two arms lie the other way round than they should.";
         case MoveKind::drawSlack: return "One stitch is larger or smaller than those beside it.";
+        case MoveKind::snip: return "Both rows beside the wrong one are held by threads, stitch for stitch.";
+        case MoveKind::pickOut: return "A cut end hangs in the wrong row.";
+        case MoveKind::graft: return "Two rows of open stitches lie face to face.";
+        case MoveKind::fasten: return "A loop stands open, and the piece is off the needle.";
+        case MoveKind::sewOver: return "One stitch has the wrong color.";
+        case MoveKind::join: return "Two ends hang where one strand should run.";
+        case MoveKind::castOn: return "What is wrong lies in the first row of all.";
         default: return "Look closely at this place.";
     }
     return {};
@@ -120,6 +127,14 @@ std::string whyThis(const SessionState& s, const Move& move) {
         case MoveKind::unthread: return "Its work is done: the stitches are held by others now.";
         case MoveKind::cross: return "The arm that was meant to lie in front has to be led across in front.";
         case MoveKind::drawSlack: return "The yarn is all there: it only lies in the wrong stitches.";
+        case MoveKind::snip:
+            return "One cut frees the whole row, and nothing can run: the rows on both sides are threaded.";
+        case MoveKind::pickOut: return "The wrong row leaves outward from the cut, and its neighbors stay.";
+        case MoveKind::graft: return "The needle with the yarn goes the way that the row would have gone.";
+        case MoveKind::fasten: return "Sewn down it is held as if a stitch were drawn through it.";
+        case MoveKind::sewOver: return "What lies on top is what is seen.";
+        case MoveKind::join: return "Joined, the yarn holds what stands on both sides of the gap.";
+        case MoveKind::castOn: return "What is begun anew can be begun right.";
         default: return "It brings the cloth nearer to what was meant.";
     }
     return {};
@@ -175,6 +190,8 @@ std::string rootHint(const SessionState& s, int rung, const std::vector<PointTar
             if (open)
                 return "Bare strands lie one above the other. Under the lowest stands a loop with nothing "
                        "through it.";
+            if (root.thing == Thing::strand && !s.standing().unevenStrands.empty())
+                return "One strand is longer or shorter than the stitches that it passes.";
             if (root.thing == Thing::strand)
                 return "Between two stitches the strand is bare where a stitch should stand.";
             return fmt::format("One place shows {}: its neighbors do not.", lookWords(scene, root.entry));
@@ -282,6 +299,7 @@ std::vector<Move> restOfRow(const SessionState& s) {
 }
 
 int rowsWanted(const SessionState& s) {
+    if (s.standing().shows) return 0;
     return std::min(s.wanted.rowsOn, static_cast<int>(s.swatch.script().rows.size()) - s.swatch.rows());
 }
 

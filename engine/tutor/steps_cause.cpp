@@ -269,14 +269,18 @@ Answer answerWay(const SessionState& s, const std::string& key) {
         if (&plan == &first) {
             const bool quickest = std::all_of(standing.plans.begin(), standing.plans.end(),
                                               [&](const Plan& p) { return p.seconds >= first.seconds; });
-            std::string words =
-                quickest ? "Yes: that is the shortest way home." : "Yes: that leaves no trace.";
-            if (first.leaves != Leaves::exact) words += " It will be a little tight.";
+            std::string words = quickest                        ? "Yes: that is the shortest way home."
+                                : first.leaves == Leaves::exact ? "Yes: that leaves no trace."
+                                                                : "Yes: that is a good way.";
+            if (first.leaves == Leaves::tight) words += " It will be a little tight.";
+            if (first.leaves > Leaves::tight) words += " It will show a little to whoever looks for it.";
             return {ChoiceState::right, std::move(words)};
         }
         std::string words = plan.seconds < first.seconds ? "That works too, and is quicker."
                                                          : "That works too, and takes longer.";
-        words += plan.leaves != Leaves::exact ? " The mended stitches will be tight." : " Go either way.";
+        words += plan.leaves == Leaves::exact   ? " Go either way."
+                 : plan.leaves == Leaves::tight ? " The mended stitches will be tight."
+                                                : " It will show a little.";
         return {ChoiceState::possible, std::move(words)};
     }
     return {ChoiceState::notThis, ""};

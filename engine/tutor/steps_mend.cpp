@@ -36,6 +36,11 @@ void showMend(const SessionState& s, Page& page) {
         page.paragraphs = {"Nothing here asks to be put right: every stitch is as it was meant."};
         return;
     }
+    if (s.standing().asMeant && s.standing().shows) {
+        page.paragraphs = {"It is mended as well as it can be: nothing can run from there.",
+                           "It shows a little, to whoever looks for it."};
+        return;
+    }
     if (s.standing().asMeant) {
         page.paragraphs = {"It is mended: every stitch is as it was meant.",
                            isTight(s) ? "One place is tight still. Ease yarn into it from its neighbors, "
@@ -71,7 +76,10 @@ void showMend(const SessionState& s, Page& page) {
         if (m.move.kind == MoveKind::letRun || m.move.kind == MoveKind::drop)
             page.caution = "Pin first what must stay, then let the rest run.";
     }
-    if (plan->leaves != Leaves::exact && page.caution.empty())
+    for (const Caution& caution : plan->cautions) {
+        if (caution.beforeMove == 0 && page.caution.empty()) page.caution = caution.words;
+    }
+    if (plan->leaves == Leaves::tight && page.caution.empty())
         page.caution = "One strand is short: that stitch will be tight. Ease in yarn from its neighbors.";
 }
 
@@ -85,6 +93,10 @@ void pointMend(SessionState& s, const PointTarget& t) {
 
 // ---- check
 
+int onNeedle(const SessionState& s) {
+    return liveStitches(s.reading(s.seen()));
+}
+
 enum class Check { mend, tug, turn, count, knit, done };
 
 Check nextCheck(const SessionState& s) {
@@ -92,7 +104,7 @@ Check nextCheck(const SessionState& s) {
     if (!s.standing().asMeant) return noWayFromTheStart(s) ? Check::done : Check::mend;
     if (!m.tugged) return Check::tug;
     if (!m.turned) return Check::turn;
-    if (!m.answered) return Check::count;
+    if (!m.answered && onNeedle(s) > 0) return Check::count;
     return rowsKnittedOn(s) < rowsWanted(s) ? Check::knit : Check::done;
 }
 
@@ -126,12 +138,11 @@ void showCheck(const SessionState& s, Page& page) {
             page.task = fmt::format("Knit {} more {}.", numberWord(left), left == 1 ? "row" : "rows");
             break;
         }
-        case Check::done: page.paragraphs = {"It holds, it is even, and the count is right."}; break;
+        case Check::done:
+            page.paragraphs = {s.standing().shows ? "It holds."
+                                                  : "It holds, it is even, and the count is right."};
+            break;
     }
-}
-
-int onNeedle(const SessionState& s) {
-    return liveStitches(s.reading(s.seen()));
 }
 
 std::vector<Option> countOptions(const SessionState& s) {

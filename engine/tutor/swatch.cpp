@@ -51,6 +51,15 @@ Swatch::Swatch(const LessonSwatch& wanted, Terms terms, bool mirrored) : setup_(
     lessonFaults_ = wanted.faults;
     atRowEnd_ = *actual_->fabric;
     if (wanted.stitchesOfRow > 0) beginRow(wanted.stitchesOfRow);
+    if (!wanted.faults.empty())
+        ends_ = endsOf(meantAt(rows_, steps_), scriptTo(rows_, steps_), actual_->knitter, wanted.repairs);
+}
+
+bool Swatch::isAsMeant(const Fabric& fabric, const std::string& knot, int rows, int steps) const {
+    if (knotAt(rows, steps) != knot) return false;
+    if (!ends_.sizes) return true;
+    const Fabric& meant = meantAt(rows, steps);
+    return unevenOf(meant, fabric, pairUp(meant, fabric)).size() <= ends_.unevenLeft;
 }
 
 void Swatch::beginRow(int stitches) {
@@ -76,12 +85,17 @@ const Explanations& Swatch::story() const {
     if (!story_) {
         Script knitted = script_;
         keepRows(knitted, rows_);
-        if (knotOf(atRowEnd_) == knotAt(rows_)) {
+        if (knotOf(atRowEnd_) == knotAt(rows_) && !ends_.sizes) {
             story_.emplace();
             story_->nothingWrong = true;
             story_->rows = rows_;
         } else {
-            story_ = explain(knitted, setup_, atRowEnd_, terms_);
+            if (ends_.sizes) {
+                story_.emplace();
+                story_->rows = rows_;
+            } else {
+                story_ = explain(knitted, setup_, atRowEnd_, terms_);
+            }
             tellSeveral(knitted);
         }
     }
@@ -91,7 +105,7 @@ const Explanations& Swatch::story() const {
 /// Of several at once the author's word is taken: among what makes the very cloth, or where that is beyond
 /// the diagnosis.
 void Swatch::tellSeveral(const Script& knitted) const {
-    if (lessonFaults_.size() < 2) return;
+    if (lessonFaults_.size() < 2 && !ends_.sizes) return;
     std::vector<Explanation>& told = story_->explanations;
     const auto theirs = std::find_if(told.begin(), told.end(), [&](const Explanation& e) {
         return std::all_of(lessonFaults_.begin(), lessonFaults_.end(), [&](const FaultPlace& place) {

@@ -10,6 +10,7 @@
 
 #include "diagnosis/explain.h"
 #include "fault/knit_with.h"
+#include "tutor/ends.h"
 #include "tutor/lesson.h"
 
 namespace loopmend {
@@ -33,6 +34,11 @@ class Swatch {
     const Fabric& meantAt(int rows, int steps = 0) const;
     /// Its first line of text: the same line, the same cloth.
     const std::string& knotAt(int rows, int steps = 0) const;
+    /// Where its mending may end besides the meant cloth, and what ways there are to it.
+    const Ends& ends() const { return ends_; }
+    /// Whether a cloth is as it was meant to be after so many rows and steps: its knot and, where sizes are
+    /// what went wrong, these too.
+    bool isAsMeant(const Fabric& fabric, const std::string& knot, int rows, int steps = 0) const;
     /// The cloth at the start; once.
     Knitting takeActual() { return std::move(*actual_); }
 
@@ -59,6 +65,7 @@ class Swatch {
     int steps_ = 0;
     Terms terms_ = Terms::us;
     std::optional<Knitting> actual_;
+    Ends ends_;
     Fabric atRowEnd_;  ///< at the start, without the row in hand: what the diagnosis is asked of
     mutable std::optional<Explanations> story_;
     mutable std::optional<std::vector<std::string>> takenFor_;

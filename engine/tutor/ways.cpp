@@ -47,8 +47,21 @@ std::string wayWords(const Swatch& swatch, const Scene& scene, const Plan& plan)
                              : fmt::format("Take back {}, {} a row, and knit them again.",
                                            many(rows, "whole row", "whole rows"),
                                            many(swatch.script().castOn, "stitch", "stitches"));
-        default: return {};
+        case PlanFamily::block: return "Lay the panel on two spare needles and work it up again, row by row.";
+        case PlanFamily::lifelineFirst:
+            return "Draw a thread through a row that is right first, then take back down to it.";
+        case PlanFamily::fudge: return "Leave the stitches, and put the count right in this row.";
+        case PlanFamily::duplicateOver: return "Sew the stitch that was meant over the one that is there.";
+        case PlanFamily::snipAndGraft:
+            return "Thread the rows on both sides, cut one strand between them, and sew the row anew.";
+        case PlanFamily::fasten:
+            return "Lead a short end of yarn through the open stitch, and sew it down on the other side.";
+        case PlanFamily::ease: return "Draw the slack along the row with the tip of a needle, leg by leg.";
+        case PlanFamily::sewIn: return "Sew in the stitch that slipped out, and join the ends.";
+        case PlanFamily::startAgain: return "Draw it all out, and begin again.";
+        case PlanFamily::leave: break;
     }
+    return {};
 }
 
 }  // namespace loopmend
