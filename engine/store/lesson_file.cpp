@@ -33,12 +33,12 @@ constexpr int kMostColors = 64;
 /// A lesson is a few kilobytes.
 constexpr std::size_t kMostLessonBytes = std::size_t{4} << 20;
 
-/// Of plans; to leave it is no mending.
+/// Of plans; to leave it, or to wash it, is no mending by hand.
 std::vector<std::string_view> wayWords() {
     std::vector<std::string_view> words;
     for (int i = 0; i < kPlanFamilies; ++i) {
-        if (static_cast<PlanFamily>(i) != PlanFamily::leave)
-            words.push_back(nameOf(static_cast<PlanFamily>(i)));
+        const auto family = static_cast<PlanFamily>(i);
+        if (family != PlanFamily::leave && family != PlanFamily::wash) words.push_back(nameOf(family));
     }
     return words;
 }

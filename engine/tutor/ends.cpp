@@ -4,8 +4,7 @@
 #include <algorithm>
 
 #include "fabric/itinerary.h"
-#include "repair/anew.h"
-#include "repair/sewn.h"
+#include "repair/uneven.h"
 #include "repair/ways_back.h"
 #include "tutor/detours.h"
 
@@ -47,24 +46,20 @@ std::vector<PlanFamily> furtherWays(const std::vector<std::string>& repairs) {
     return further;
 }
 
-Uneven unevenOf(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
-    return {unevenLoops(meant, actual, pairing), unevenFloats(meant, actual, pairing)};
-}
-
 Ends endsOf(const Fabric& meant, const Script& script, Knitter& knitter,
             const std::vector<std::string>& repairs) {
     Ends ends;
     ends.further = furtherWays(repairs);
     const std::string knot = knotOf(meant);
     if (knotOf(knitter.fabric()) == knot) {
-        ends.unevenLeft = unevenOf(meant, knitter.fabric(), pairUp(meant, knitter.fabric())).size();
+        ends.unevenLeft = unevenIn(meant, knitter.fabric(), pairUp(meant, knitter.fabric())).size();
         ends.sizes = ends.unevenLeft > 0;
     }
     if (!ends.sizes && ends.further.empty()) return ends;
     for (const Plan& plan : allWays(meant, script, knitter, ends)) {
         (void)previewOf(knitter, plan, plan.moves.size(), [&](const Fabric& f) {
             if (ends.sizes) {
-                ends.unevenLeft = std::min(ends.unevenLeft, unevenOf(meant, f, pairUp(meant, f)).size());
+                ends.unevenLeft = std::min(ends.unevenLeft, unevenIn(meant, f, pairUp(meant, f)).size());
             } else if (std::string end = knotOf(f); end != knot) {
                 ends.knots.push_back(std::move(end));
             }

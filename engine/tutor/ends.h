@@ -15,14 +15,6 @@ namespace loopmend {
 /// Families of plans that a lesson asks for besides those that are always looked for (column, tink, rip).
 std::vector<PlanFamily> furtherWays(const std::vector<std::string>& repairs);
 
-/// Stitches and strands of another size than they were meant, of two cloths of the same knot.
-struct Uneven {
-    std::vector<LoopId> loops;
-    std::vector<LoopId> strands;  ///< each by the loop before it
-    std::size_t size() const { return loops.size() + strands.size(); }
-};
-Uneven unevenOf(const Fabric& meant, const Fabric& actual, const Pairing& pairing);
-
 struct Ends {
     std::vector<PlanFamily> further;
     /// The knot is right from the start; what is wrong is the size of stitches or strands.

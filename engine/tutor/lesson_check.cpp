@@ -14,6 +14,7 @@
 #include "pattern/parse.h"
 #include "reading/counts.h"
 #include "reading/read.h"
+#include "repair/uneven.h"
 #include "tutor/lesson_check_play.h"
 #include "tutor/skills.h"
 #include "tutor/standing.h"
@@ -82,7 +83,10 @@ bool shows(const Fabric& meant, const Fabric& actual) {
         const Reading is = readFrom(actual, side);
         if (looksDifferent(as, is) || liveStitches(as) != liveStitches(is)) return true;
     }
-    return false;
+    for (std::int32_t i = 0; i < actual.joinCount(); ++i) {  // its edge winds round the needle
+        if (i >= meant.joinCount() || actual[JoinId{i}].twist != meant[JoinId{i}].twist) return true;
+    }
+    return !unevenIn(meant, actual, pairUp(meant, actual)).none();
 }
 
 class Checker {

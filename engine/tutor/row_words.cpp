@@ -4,25 +4,12 @@
 #include <algorithm>
 #include <utility>
 
+#include "pattern/part_of_row.h"
 #include "pattern/print.h"
 
 namespace loopmend {
 
 namespace {
-
-std::vector<Item> plainItems(const std::vector<Step>& steps) {
-    std::vector<Item> items;
-    for (const Step& step : steps) {
-        if (!items.empty() && items.back().step == step && printedWithNumber(step.op)) {
-            ++items.back().times;
-            continue;
-        }
-        Item item;
-        item.step = step;
-        items.push_back(std::move(item));
-    }
-    return items;
-}
 
 std::vector<Step> part(const std::vector<Step>& steps, std::size_t from, std::size_t to) {
     return {steps.begin() + static_cast<std::ptrdiff_t>(from),
@@ -40,7 +27,7 @@ int usesOf(const std::vector<Step>& steps) {
 std::vector<Item> shortestItems(const std::vector<Step>& steps) {
     constexpr std::size_t kLongestUnit = 14;
     constexpr std::size_t kLongestStart = 6;
-    std::vector<Item> best = plainItems(steps);
+    std::vector<Item> best = itemsOf(steps);
     std::size_t bestCount = best.size();
     for (std::size_t start = 0; start <= std::min(kLongestStart, steps.size()); ++start) {
         for (std::size_t unit = 2; unit <= kLongestUnit && start + 2 * unit <= steps.size(); ++unit) {
@@ -58,11 +45,11 @@ std::vector<Item> shortestItems(const std::vector<Step>& steps) {
             if (usesOf(repeated) == 0 || (!rest.empty() && left == 0)) continue;
             Item star;
             star.kind = ItemKind::star;
-            star.items = plainItems(repeated);
+            star.items = itemsOf(repeated);
             star.until = rest.empty() ? Until::end : Until::last;
             star.last = left;
-            std::vector<Item> items = plainItems(part(steps, 0, start));
-            const std::vector<Item> after = plainItems(rest);
+            std::vector<Item> items = itemsOf(part(steps, 0, start));
+            const std::vector<Item> after = itemsOf(rest);
             const std::size_t count = items.size() + star.items.size() + after.size() + 1;
             if (count >= bestCount) continue;
             bestCount = count;

@@ -101,7 +101,8 @@ std::vector<Kind> signsToBeSeen(const Scene& s) {
         signs.push_back(Kind::seenFromWrong);
     }
     if (!s.standing.lacking.empty() && !open) signs.push_back(Kind::bareStrand);
-    if (!s.standing.unevenStrands.empty()) signs.push_back(Kind::strandSize);
+    if (!s.standing.unevenStrands.empty() || !s.standing.unevenFloats.empty())
+        signs.push_back(Kind::strandSize);
     return signs;
 }
 
@@ -118,6 +119,9 @@ std::optional<Evidence> signAt(const Scene& s, const PointTarget& t) {
     }
     if (t.thing == Thing::strand) {
         if (contains(s.standing.unevenStrands, t.entry))
+            return Evidence{Kind::strandSize, t,
+                            "a bar between two stitches that is wider than its neighbors"};
+        if (contains(s.standing.unevenFloats, t.entry))
             return Evidence{Kind::strandSize, t, "a strand of another length than the stitches it passes"};
         if (!contains(s.standing.lacking, t.entry)) return std::nullopt;
         // Over an open loop the bare strand is one of its rungs.
@@ -152,6 +156,7 @@ std::vector<PointTarget> roots(const Scene& s) {
     for (const LoopId l : s.standing.wrong) meet(l);
     for (const LoopId l : s.standing.lacking) meet(l);
     for (const LoopId l : s.standing.unevenStrands) meet(l);
+    for (const LoopId l : s.standing.unevenFloats) meet(l);
     for (const LoopId l : s.standing.wrong) {
         if (s.places.of(l).row != lowest) continue;
         found.push_back({Thing::loop, l});
@@ -162,8 +167,10 @@ std::vector<PointTarget> roots(const Scene& s) {
     for (const LoopId l : s.standing.lacking) {
         if (s.places.of(l).row == lowest) found.push_back({Thing::strand, l});
     }
-    for (const LoopId l : s.standing.unevenStrands) {
-        if (s.places.of(l).row == lowest) found.push_back({Thing::strand, l});
+    for (const std::vector<LoopId>* strands : {&s.standing.unevenStrands, &s.standing.unevenFloats}) {
+        for (const LoopId l : *strands) {
+            if (s.places.of(l).row == lowest) found.push_back({Thing::strand, l});
+        }
     }
     return found;
 }
@@ -191,6 +198,7 @@ std::vector<std::vector<PointTarget>> rootPlaces(const Scene& s) {
     for (const LoopId l : s.standing.wrong) add({Thing::loop, l}, false);
     for (const LoopId l : s.standing.lacking) add({Thing::strand, l}, false);
     for (const LoopId l : s.standing.unevenStrands) add({Thing::strand, l}, false);
+    for (const LoopId l : s.standing.unevenFloats) add({Thing::strand, l}, false);
     for (bool changed = true; changed;) {
         changed = false;
         for (Sign& a : signs) {

@@ -5,6 +5,7 @@
 
 #include "fabric/itinerary.h"
 #include "repair/builder.h"
+#include "repair/uneven.h"
 #include "tutor/detours.h"
 
 namespace loopmend {
@@ -73,13 +74,14 @@ void findWrong(const Fabric& meant, const Fabric& actual, Standing& standing) {
 
 /// Nothing but sizes is wrong.
 void findUneven(const Fabric& meant, const Fabric& actual, Standing& standing) {
-    const Uneven uneven = unevenOf(meant, actual, standing.pairing);
+    const Uneven uneven = unevenIn(meant, actual, standing.pairing);
     for (const LoopId l : uneven.loops) {
         (actual[l].um > meant[standing.pairing.meant(l)].um ? standing.larger : standing.smaller)
             .push_back(l);
         standing.wrong.push_back(l);
     }
     standing.unevenStrands = uneven.strands;
+    standing.unevenFloats = uneven.floats;
 }
 
 bool isFurtherEnd(const Swatch& swatch, const std::string& knot) {

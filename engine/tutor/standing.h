@@ -33,6 +33,7 @@ struct Standing {
     std::vector<LoopId> larger;
     std::vector<LoopId> smaller;
     std::vector<LoopId> unevenStrands;
+    std::vector<LoopId> unevenFloats;  ///< likewise, of strands that go by stitches
 
     const Plan* best() const { return plans.empty() ? nullptr : &plans.front(); }
 };

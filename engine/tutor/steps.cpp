@@ -48,9 +48,10 @@ std::string roughly(const AsSeen& view, const StitchPlaces& places, LoopId loop)
     const int fromRight = view.seen == Side::right ? spot.column : n - spot.column + 1;
     const char* part = 3 * fromRight <= n ? "right part" : 3 * fromRight <= 2 * n ? "middle" : "left part";
     const int down = rowsDown(places, loop);
-    const char* depth = down <= kClose ? "close to the needle"
-                        : down < kFar  ? "well below the needle"
-                                       : "far below the needle";
+    const std::string_view top = topWords(view.fabric);
+    const std::string depth = down <= kClose
+                                  ? fmt::format("close to the {}", top)
+                                  : fmt::format("{} below the {}", down < kFar ? "well" : "far", top);
     return fmt::format("in the {}, {}", part, depth);
 }
 
@@ -96,6 +97,8 @@ std::string whatToNotice(const SessionState& s, const Move& move) {
         case MoveKind::sewOver: return "One stitch has the wrong color.";
         case MoveKind::join: return "Two ends hang where one strand should run.";
         case MoveKind::castOn: return "What is wrong lies in the first row of all.";
+        case MoveKind::turnJoin:
+            return "The band winds once round the needle between its first stitch and its last.";
         default: return "Look closely at this place.";
     }
     return {};
@@ -135,6 +138,8 @@ std::string whyThis(const SessionState& s, const Move& move) {
         case MoveKind::sewOver: return "What lies on top is what is seen.";
         case MoveKind::join: return "Joined, the yarn holds what stands on both sides of the gap.";
         case MoveKind::castOn: return "What is begun anew can be begun right.";
+        case MoveKind::turnJoin:
+            return "Before the second round the twist still lies in one strand, and can be turned out of it.";
         default: return "It brings the cloth nearer to what was meant.";
     }
     return {};
@@ -191,6 +196,8 @@ std::string rootHint(const SessionState& s, int rung, const std::vector<PointTar
                 return "Bare strands lie one above the other. Under the lowest stands a loop with nothing "
                        "through it.";
             if (root.thing == Thing::strand && !s.standing().unevenStrands.empty())
+                return "One bar between two stitches is wider than its neighbors.";
+            if (root.thing == Thing::strand && !s.standing().unevenFloats.empty())
                 return "One strand is longer or shorter than the stitches that it passes.";
             if (root.thing == Thing::strand)
                 return "Between two stitches the strand is bare where a stitch should stand.";
@@ -299,7 +306,9 @@ std::vector<Move> restOfRow(const SessionState& s) {
 }
 
 int rowsWanted(const SessionState& s) {
-    if (s.standing().shows) return 0;
+    const Knitter& knitter = s.work.knitter();
+    const bool finished = knitter.aheadCount() == 0 && knitter.behind().empty();
+    if (s.standing().shows || finished) return 0;
     return std::min(s.wanted.rowsOn, static_cast<int>(s.swatch.script().rows.size()) - s.swatch.rows());
 }
 

@@ -90,11 +90,14 @@ std::vector<Option> causeOptions(const SessionState& s) {
             if (options.size() < wanted && !contains(right, id)) offer(id);
         }
     }
-    for (const Fault* fault : lessonFaults()) {
-        if (options.size() >= wanted) break;
-        const bool near = truth == nullptr || fault->family == truth->family;
-        const bool alike = truth != nullptr && signWords(fault->id, s.terms) == signWords(truth->id, s.terms);
-        if (near && !alike && !contains(right, fault->id)) offer(fault->id);
+    for (const std::vector<const Fault*>& faults : {lessonFaults(), catalogue()}) {
+        for (const Fault* fault : faults) {
+            if (options.size() >= wanted) break;
+            const bool near = truth == nullptr || fault->family == truth->family;
+            const bool alike =
+                truth != nullptr && signWords(fault->id, s.terms) == signWords(truth->id, s.terms);
+            if (near && !alike && !contains(right, fault->id)) offer(fault->id);
+        }
     }
     mix(options, s.wanted.yarn.seed);
     options.push_back({kNothingWrong, "Nothing is wrong."});

@@ -224,11 +224,14 @@ void showFind(const SessionState& s, Page& page) {
         }
         return;
     }
-    page.paragraphs = {depth && depth->rungs
-                           ? "Each bare strand is a *rung*: the yarn of one stitch, one row."
-                           : "Count down from the needle. The loops on the needle are not a row yet."};
+    page.paragraphs = {
+        depth && depth->rungs ? std::string("Each bare strand is a *rung*: the yarn of one stitch, one row.")
+        : topWords(s.fabric()) == "needle"
+            ? std::string("Count down from the needle. The loops on the needle are not a row yet.")
+            : std::string("Count down from the chain at the edge. It is not one of the rows.")};
     if (depth)
-        page.task = depth->rungs ? "How many rungs are there?" : "How many rows below the needle is it?";
+        page.task = depth->rungs ? std::string("How many rungs are there?")
+                                 : fmt::format("How many rows below the {} is it?", topWords(s.fabric()));
 }
 
 std::vector<Option> findOptions(const SessionState& s) {

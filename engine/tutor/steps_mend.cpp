@@ -147,7 +147,7 @@ void showCheck(const SessionState& s, Page& page) {
 
 std::vector<Option> countOptions(const SessionState& s) {
     std::vector<Option> options;
-    if (nextCheck(s) < Check::count || nextCheck(s) == Check::mend) return options;
+    if (nextCheck(s) < Check::count || nextCheck(s) == Check::mend || onNeedle(s) == 0) return options;
     const int n = onNeedle(s);
     const int first = std::max(0, n - Seeded(s.wanted.yarn.seed + 3).below(3));
     for (int i = first; i <= first + 2; ++i)

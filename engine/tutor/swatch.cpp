@@ -12,6 +12,7 @@
 #include "fault/confusions.h"
 #include "pattern/counts.h"
 #include "pattern/parse.h"
+#include "repair/uneven.h"
 
 namespace loopmend {
 
@@ -28,7 +29,12 @@ Script rowsOf(const LessonSwatch& wanted) {
     // A piece that ends has no more rows to knit on.
     for (int more = kRowsOn;; --more) {
         tl::expected<Script, Problem> script = expand(pattern, wanted.stitches, wanted.rows + more);
-        if (script) return std::move(*script);
+        if (script) {
+            // Nothing is worked on when all was bound off.
+            while (static_cast<int>(script->rows.size()) > wanted.rows && script->rows.back().steps.empty())
+                script->rows.pop_back();
+            return std::move(*script);
+        }
         if (more == 0) throw std::invalid_argument(script.error().message);
     }
 }
@@ -59,7 +65,7 @@ bool Swatch::isAsMeant(const Fabric& fabric, const std::string& knot, int rows, 
     if (knotAt(rows, steps) != knot) return false;
     if (!ends_.sizes) return true;
     const Fabric& meant = meantAt(rows, steps);
-    return unevenOf(meant, fabric, pairUp(meant, fabric)).size() <= ends_.unevenLeft;
+    return unevenIn(meant, fabric, pairUp(meant, fabric)).size() <= ends_.unevenLeft;
 }
 
 void Swatch::beginRow(int stitches) {
@@ -105,8 +111,15 @@ const Explanations& Swatch::story() const {
 /// Of several at once the author's word is taken: among what makes the very cloth, or where that is beyond
 /// the diagnosis.
 void Swatch::tellSeveral(const Script& knitted) const {
-    if (lessonFaults_.size() < 2 && !ends_.sizes) return;
     std::vector<Explanation>& told = story_->explanations;
+    if (lessonFaults_.size() == 1 && !ends_.sizes) {
+        // What the author did made this very cloth, whatever else makes it too.
+        const std::vector<std::string> right = rightFaults();
+        const bool known = std::find(right.begin(), right.end(), lessonFaults_.front().id) != right.end();
+        if (known || told.empty()) return;
+        told.insert(told.begin(), authorsWord(knitted));
+        return;
+    }
     const auto theirs = std::find_if(told.begin(), told.end(), [&](const Explanation& e) {
         return std::all_of(lessonFaults_.begin(), lessonFaults_.end(), [&](const FaultPlace& place) {
             return std::any_of(e.faults.begin(), e.faults.end(), [&](const FoundFault& f) {
@@ -117,6 +130,11 @@ void Swatch::tellSeveral(const Script& knitted) const {
     });
     if (theirs != told.end()) std::rotate(told.begin(), theirs, theirs + 1);
     if (!told.empty()) return;
+    story_->explanations.push_back(authorsWord(knitted));
+    story_->words = told.front().words;
+}
+
+Explanation Swatch::authorsWord(const Script& knitted) const {
     Explanation all;
     all.probability = 1;
     for (const FaultPlace& place : lessonFaults_) {
@@ -131,8 +149,7 @@ void Swatch::tellSeveral(const Script& knitted) const {
         all.words += (all.words.empty() ? "" : " ") + wordsOf(found, knitted, terms_);
         all.faults.push_back(std::move(found));
     }
-    story_->words = all.words;
-    story_->explanations.push_back(std::move(all));
+    return all;
 }
 
 Script Swatch::scriptTo(int rows, int steps) const {

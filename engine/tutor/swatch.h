@@ -58,6 +58,7 @@ class Swatch {
   private:
     void beginRow(int stitches);
     void tellSeveral(const Script& knitted) const;
+    Explanation authorsWord(const Script& knitted) const;
 
     Script script_;
     Setup setup_;

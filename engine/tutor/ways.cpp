@@ -59,6 +59,8 @@ std::string wayWords(const Swatch& swatch, const Scene& scene, const Plan& plan)
         case PlanFamily::ease: return "Draw the slack along the row with the tip of a needle, leg by leg.";
         case PlanFamily::sewIn: return "Sew in the stitch that slipped out, and join the ends.";
         case PlanFamily::startAgain: return "Draw it all out, and begin again.";
+        case PlanFamily::untwist: return "Turn the band at the join, back to where it lies flat.";
+        case PlanFamily::wash: return "Wash it, lay it flat, and judge again.";
         case PlanFamily::leave: break;
     }
     return {};

@@ -63,6 +63,13 @@ int rowsDown(const StitchPlaces& places, LoopId loop) {
     return places.lastRow() - places.of(loop).row;
 }
 
+std::string_view topWords(const Fabric& f) {
+    for (HeldId h = f[f.needle()].first; h; h = f[h].next) {
+        if (f[h].state.hanging == 0) return "needle";
+    }
+    return "bound-off edge";
+}
+
 std::string acrossWords(const AsSeen& view, const StitchPlaces& places, LoopId loop) {
     const StitchPlace spot = places.of(loop);
     if (spot.column == 0) return {};
@@ -84,8 +91,9 @@ std::string downWords(const AsSeen& view, const StitchPlaces& places, LoopId loo
     if (held && view.fabric[held].state.hanging == 0) return "on the needle";
     if (spot.row <= 0) return "at the cast-on edge";
     const int down = rowsDown(places, loop);
-    return down == 0 ? std::string("just below the needle")
-                     : fmt::format("{} below the needle", many(down, "row", "rows"));
+    const std::string_view top = topWords(view.fabric);
+    return down == 0 ? fmt::format("just below the {}", top)
+                     : fmt::format("{} below the {}", many(down, "row", "rows"), top);
 }
 
 std::string placeWords(const AsSeen& view, const StitchPlaces& places, LoopId loop) {
@@ -95,7 +103,7 @@ std::string placeWords(const AsSeen& view, const StitchPlaces& places, LoopId lo
 }
 
 std::string moveWords(const AsSeen& view, const StitchPlaces& places, const Move& move) {
-    const LoopId loop = move.loops.empty() ? LoopId{} : move.loops.front();
+    const LoopId loop = move.loops.empty() ? move.strand : move.loops.front();
     const auto at = [&] { return placeWords(view, places, loop); };
     // A left-handed knitter's needle comes from the other side, and so does the leg that goes in front.
     const bool rightLeg = (move.mount == Mount::western) != view.mirrored;

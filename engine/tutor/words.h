@@ -28,6 +28,8 @@ std::string acrossWords(const AsSeen& view, const StitchPlaces& places, LoopId l
 std::string downWords(const AsSeen& view, const StitchPlaces& places, LoopId loop);
 /// Both.
 std::string placeWords(const AsSeen& view, const StitchPlaces& places, LoopId loop);
+/// What rows are counted down from: `needle`, or `bound-off edge` where nothing is on the needle.
+std::string_view topWords(const Fabric& fabric);
 /// How many rows below the newest one; 0: of the newest.
 int rowsDown(const StitchPlaces& places, LoopId loop);
 
