@@ -9,24 +9,17 @@
 
 namespace loopmend {
 
-namespace {
-
-/// How the meant piece was cast on, as its loops show.
-CastOn castOnOf(const Situation& s) {
-    const auto& rows = s.meantSpots.rows();
-    if (rows.empty()) return CastOn::longTail;
+CastOn castOnOf(const Fabric& f, const std::vector<LoopId>& firstRow) {
     bool hitches = true;
     bool knots = true;
-    for (const LoopId l : rows.front()) {
-        const LinkId link = s.meant[l].firstLink;
-        if (!link && s.meant[l].flags.anchored == 0) continue;  // a strand lifted in the row above
-        hitches = hitches && link && s.meant[s.meant[link].host].flags.anchored != 0;
-        knots = knots && s.meant[l].flags.anchored != 0;
+    for (const LoopId l : firstRow) {
+        const LinkId link = f[l].firstLink;
+        if (!link && f[l].flags.anchored == 0) continue;  // a strand lifted in the row above
+        hitches = hitches && link && f[f[link].host].flags.anchored != 0;
+        knots = knots && f[l].flags.anchored != 0;
     }
     return hitches ? CastOn::longTail : knots ? CastOn::backward : CastOn::knitted;
 }
-
-}  // namespace
 
 bool planStartAgain(const Situation& s, PlanBuilder& b) {
     const Script& script = s.script;
@@ -35,7 +28,8 @@ bool planStartAgain(const Situation& s, PlanBuilder& b) {
     Move begin;
     begin.kind = MoveKind::castOn;
     begin.count = script.castOn;
-    begin.castOn = castOnOf(s);
+    begin.castOn =
+        s.meantSpots.rows().empty() ? CastOn::longTail : castOnOf(s.meant, s.meantSpots.rows().front());
     if (!script.round && script.rows.front().facing == Facing::wrong) begin.side = Side::wrong;
     if (script.round && script.twist != 0) begin.twists = {script.twist};
     b.caution(

@@ -6,6 +6,9 @@
 /// Ways that begin again: the whole piece, or rows that came out too tight or too wide.
 namespace loopmend {
 
+/// How a piece was cast on, as the loops of its first row show.
+CastOn castOnOf(const Fabric& fabric, const std::vector<LoopId>& firstRow);
+
 /// All is drawn out, and the piece cast on and worked anew as it was meant. It can always be done; for what
 /// nothing else mends.
 bool planStartAgain(const Situation& situation, PlanBuilder& builder);

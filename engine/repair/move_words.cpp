@@ -213,6 +213,10 @@ class Words {
                 return move.pass
                            ? "Catch this strand down in the middle with fine yarn, without showing on the "
                              "right side."
+                       : move.loops.size() > 1
+                           ? "Lead a bit of yarn under the heads round this gap, on the wrong side only, and "
+                             "draw "
+                             "until it just closes."
                            : "Draw a bit of yarn through this open stitch and sew it down on the other "
                              "side, so that it cannot run.";
             case MoveKind::weave: return "Weave this end in along its row and trim it, not too close.";

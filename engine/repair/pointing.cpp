@@ -8,6 +8,8 @@
 
 #include "fabric/hands.h"
 #include "fabric/rows.h"
+#include "repair/anew.h"
+#include "repair/builder.h"
 #include "repair/columns_seen.h"
 #include "repair/move_words.h"
 #include "repair/tool_moves.h"
@@ -359,6 +361,7 @@ class Pointing {
             if (!f_.isLive(loop) && threadOf(f_, loop)) offer(counted(MoveKind::rip, 0));
             seat(loop);
             if (!f_.isLive(loop)) ripDownTo(loop);
+            beginAnew(loop);
             return;
         }
         remountIfTurned(loop);
@@ -386,6 +389,25 @@ class Pointing {
         if (ahead.size() > 1 && ahead[1] == loop) move.others = {ahead[0]};
         if (behind.size() > 1 && behind[behind.size() - 2] == loop) move.others = {behind.back()};
         if (!move.others.empty()) also(std::move(move));
+    }
+
+    /// From the cast-on edge all can be begun again: with as many stitches, or one more or fewer.
+    void beginAnew(LoopId loop) {
+        const StitchPlaces places(f_);
+        if (places.rows().empty() || places.of(loop).row != 0) return;
+        const std::vector<LoopId>& edge = places.rows().front();
+        Move begin;
+        begin.kind = MoveKind::castOn;
+        begin.castOn = castOnOf(f_, edge);
+        if (!knitter().inTheRound() && places.rows().size() > 1 && !places.rows()[1].empty()) {
+            const bool leftward = f_.run(places.rows()[1].front()) == Run::leftward;
+            begin.side = leftward != knitter().mirrored() ? Side::right : Side::wrong;
+        }
+        const auto n = static_cast<int>(edge.size());
+        for (const int count : {n, n + 1, n - 1}) {
+            begin.count = count;
+            if (count > 0) also(begin);
+        }
     }
 
     void ripDownTo(LoopId loop) {

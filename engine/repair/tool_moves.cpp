@@ -308,7 +308,22 @@ class Suggestions {
             if (!f_.isFree(e)) floats.push_back(e);
         }
         if (!floats.empty()) fasten(floats[floats.size() / 2]);
+        sewShut(before);
     }
+
+    /// Round the gap over a strand: up one side and down the other, as long as every stitch there stands.
+    void sewShut(LoopId before) {
+        const LoopId after = nextLoop(f_, before, false);
+        if (!after) return;
+        Move sew;
+        sew.kind = MoveKind::fasten;
+        for (const LoopId l : {before, above(before), above(after), after}) {
+            if (l && std::find(sew.loops.begin(), sew.loops.end(), l) == sew.loops.end())
+                sew.loops.push_back(l);
+        }
+        if (sew.loops.size() > 1) add(std::move(sew), false);
+    }
+    LoopId above(LoopId loop) const { return f_[loop].firstKid ? f_[f_[loop].firstKid].loop : LoopId{}; }
 
     const Work& work_;
     const Fabric& f_;

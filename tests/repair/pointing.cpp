@@ -11,6 +11,7 @@
 #include "fabric/hands.h"
 #include "fabric/itinerary.h"
 #include "fabric/rows.h"
+#include "fault/grounds.h"
 #include "moves_hands.h"
 #include "repair/pointing.h"
 #include "scenes.h"
@@ -173,6 +174,45 @@ TEST_CASE("Fingers, pins and needle say what they can do, and why not", "[pointi
     REQUIRE(textOf(run[1].move) == "let-run " + id(stitch));
     REQUIRE(work.perform(run[1].move));
     CHECK(rungs(work.fabric(), deep).size() == 2);
+}
+
+TEST_CASE("The needle at the cast-on edge begins anew, with as many stitches or one more or fewer",
+          "[pointing]") {
+    for (const bool round : {false, true}) {
+        CAPTURE(round);
+        Work work(worked(stockGround(StockGround::stockinette, 12, 4, round)));
+        const std::string before = knotOf(work.fabric());
+        const LoopId edge = loopsByRow(work.fabric(), rowsOf(work.fabric())).front().at(3);
+        const std::vector<Offer> offers = at(work, Notion::needle, edge);
+        REQUIRE(has(offers, "cast-on 12"));
+        CHECK(has(offers, "cast-on 13"));
+        CHECK(has(offers, "cast-on 11"));
+        CHECK(texts(offers).front().rfind("cast-on", 0) != 0);  // never the first: all would be gone
+        const auto anew = std::find_if(offers.begin(), offers.end(),
+                                       [](const Offer& o) { return textOf(o.move) == "cast-on 12"; });
+        REQUIRE(work.perform(anew->move));
+        CHECK(knotOf(work.fabric()) ==
+              knotOf(*worked(stockGround(StockGround::stockinette, 12, 0, round)).fabric));
+        work.undo();
+        CHECK(knotOf(work.fabric()) == before);
+        // Nowhere else.
+        CHECK_FALSE(has(at(work, Notion::needle, loopsByRow(work.fabric(), rowsOf(work.fabric()))[2].at(3)),
+                        "cast-on 12"));
+    }
+}
+
+TEST_CASE("The sewing needle at a bar draws the stitches round a gap together", "[pointing]") {
+    Work work(worked(stockGround(StockGround::stockinette, 10, 6)));
+    const LoopId loop = loopsByRow(work.fabric(), rowsOf(work.fabric()))[3].at(4);
+    const std::vector<Offer> offers = offersAt(work, Notion::bluntNeedle, {What::strand, loop});
+    const auto sew = std::find_if(offers.begin(), offers.end(), [](const Offer& o) {
+        return o.move.kind == MoveKind::fasten && o.move.loops.size() == 4;
+    });
+    REQUIRE(sew != offers.end());
+    CHECK(sew->possible);
+    CHECK(sew->words.find("until it just closes") != std::string::npos);
+    REQUIRE(work.perform(sew->move));
+    CHECK(work.fabric().yarnCount() == 2);
 }
 
 TEST_CASE("The tips knit on, take back, turn", "[pointing]") {
