@@ -201,7 +201,10 @@ bool Reader::classify(std::size_t token, bool lineStart, bool inRow, Statement& 
     }
     const Token& here = tokens_->list[token];
     const bool fresh = here.afterBlank || !inRow;
-    const bool afterStop = token > 0 && tokens_->list[token - 1].text == ".";
+    // A printed count ends a row as a full stop does: `(8 sts)`.
+    const bool afterCount = token > 1 && tokens_->list[token - 1].text == ")" &&
+                            isAnyOf(tokens_->list[token - 2].text, {"st", "sts", "stitches"});
+    const bool afterStop = token > 0 && (tokens_->list[token - 1].text == "." || afterCount);
     statement.what = What::remark;
     return fresh || (afterStop && !stitchStart(here)) || here.text == "multiple";
 }
@@ -391,7 +394,12 @@ void Reader::repeatStatement(const Statement& statement) {
         rowWord(round);
         known = true;
     } else if (number(n)) {
-        repeat.rows = {lastRow - n + 1, lastRow};
+        // `Row 2 and all wrong-side rows`: the last of them carries no number of its own.
+        const bool toEven = lastRow % 2 == 1 && n == lastRow + 1 &&
+                            std::any_of(out_.rows.begin(), out_.rows.end(),
+                                        [](const Row& row) { return row.every != Every::none; });
+        const int end = toEven ? lastRow + 1 : lastRow;
+        repeat.rows = {end - n + 1, end};
         rowWord(round);
         known = true;
     }

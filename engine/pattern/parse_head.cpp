@@ -288,7 +288,10 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
     if (!named) return leave(false);
     if (round) head.row.round = true;
     headSide(head);
-    if (takeAny({":"})) return leave(true);
+    if (takeAny({":"})) {
+        if (is("(") || is("[")) headSide(head);  // "1st row: (right side) Knit."
+        return leave(true);
+    }
     if (!lineStart) {
         // "2nd row. - p1, k1"
         if (!(is(".") && is("-", 1)) && !is("-")) return leave(false);

@@ -44,6 +44,7 @@ bool Reader::extent(Until& until, int& last) {
             takeAny({"row", "rnd", "round", "needle"});
         }
     };
+    if (isAny({"across", "around"}) && is("to", 1)) ++at_;  // "k2tog around to last st"
     if (takeAny({"across", "around", "throughout"})) {
         take("the");
         takeAny({"row", "rnd", "round"});

@@ -322,16 +322,24 @@ bool Reader::holder(Item& item) {
     const std::size_t start = at_;
     const bool hold = take("hold");
     if (!hold && !takeAny({"place", "put", "leave"})) return false;
+    if (hold && (is("to") || is("all"))) {  // how far is said behind it
+        item = counted(Op::hold, 1);
+        return true;
+    }
     take("the");
+    const bool rest = takeAny({"rem", "remaining", "other", "rest"});
+    if (rest) take("of") && take("the");
     take("next");
     int n = 0;
-    if (number(n)) {
+    if (number(n) || rest) {
         stitchWord();
         takeAny({"on", "onto", "to"});
         takeAny({"a", "the"});
-        takeSeq({"st", "holder"}) || takeSeq({"stitch", "holder"}) || take("holder");
-        if (hold || tokens_->list[at_ - 1].text == "holder") {
-            item = counted(Op::hold, n);
+        const bool onHolder = takeSeq({"st", "holder"}) || takeSeq({"stitch", "holder"}) || take("holder") ||
+                              takeSeq({"spare", "needle"}) || takeSeq({"waste", "yarn"}) || take("thread");
+        if (hold || onHolder) {
+            item = counted(Op::hold, rest ? 1 : n);
+            if (rest) item.kind = ItemKind::run;  // all that is left
             return true;
         }
     }

@@ -21,6 +21,12 @@ bool Reader::turnWords(Item& item) {
     if (is("turn") && is("over", 1)) return false;
     if (take("turn")) {
         work();
+        // "turn and leave rem sts on a holder": nothing waits on the needle, so the row simply ends
+        const std::size_t behind = at_;
+        take(",");
+        take("and");
+        if (is("leave") && holder(item) && item.kind == ItemKind::run) return true;
+        at_ = behind;
         item = made(Op::turn);
         return true;
     }

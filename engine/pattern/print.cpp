@@ -97,7 +97,7 @@ std::string stitchWords(const Step& step, std::string_view n, bool yarnSaid, Ter
             const std::string count = n.empty() ? std::string() : fmt::format(" {}", step.count);
             return fmt::format("{}{}{}", verb, count, step.op == Op::bindOffPurl ? " purlwise" : "");
         }
-        case Op::hold: return fmt::format("hold {}", step.count);
+        case Op::hold: return n.empty() ? std::string("hold") : fmt::format("hold {}", step.count);
         case Op::bindOffTogether:
             return fmt::format("{}{} together", terms == Terms::uk ? "cast off" : "bind off",
                                n.empty() ? std::string() : fmt::format(" {}", step.count));

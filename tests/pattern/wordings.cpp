@@ -13,6 +13,28 @@ using loopmend::testing::problemsOf;
 using loopmend::testing::readings;
 using loopmend::testing::told;
 
+TEST_CASE("what stays on a holder, sides after the colon, rows that lean on a last even one") {
+    CHECK(normal("k12, turn and leave rem sts on a spare needle") == "k12, hold to end");
+    CHECK(normal("k4, hold to last 2 sts, p2") == "k4, hold to last 2 sts, p2");
+    CHECK(normal("k2tog around to last st, k1") == "k2tog to last st, k1");
+    CHECK(printedBack("Cast on 20 sts.\n1st row: (right side) Knit.\n2nd row: K1, purl to last st, K1.") ==
+          "Cast on 20 sts.\nRow 1 (RS): k to end.\nRow 2: k1, p to last st, k1.");
+    const Pattern lace = parse(
+        "Cast on 24 sts.\nRow 1: k2, *yo, k2tog; repeat from * across.\nRow 2 and all WS rows: purl across.\n"
+        "Row 3: knit.\nRow 5: as Row 1.\nRepeat these 6 rows until piece measures 20 cm, ending with a WS "
+        "row.");
+    INFO(told(lace.problems));
+    CHECK(lace.problems.empty());
+    REQUIRE(lace.repeats.size() == 1);
+    CHECK(lace.repeats[0].rows.last == 6);
+    const Pattern hat = parse(
+        "Cast on 15 sts.\nRnd 1: k2tog around to last st, k1. (8 sts)\nBreak yarn and draw "
+        "through rem sts.");
+    INFO(told(hat.problems));
+    CHECK(hat.problems.empty());
+    CHECK(hat.rows.size() == 1);
+}
+
 TEST_CASE("old words") {
     CHECK(normal("Knit 2 plain, take in, pearl 1, turn over, plain 1, raise 1") ==
           "k2, k2tog, p1, yo, k1, rli");
