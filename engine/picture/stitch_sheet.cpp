@@ -22,6 +22,8 @@ constexpr double kLessonPixels = 800;
 /// Shown around an operation.
 constexpr int kRowsAround = 2;
 constexpr int kStitchesAround = 1;
+/// Of an edge all along so many stitches are enough; more would be too small to be told.
+constexpr int kMostStitches = 6;
 
 /// A sampler knitted and relaxed.
 struct Piece {
@@ -53,6 +55,10 @@ std::optional<Piece> pieceOf(const Sampler& sampler, const StitchFacts& facts, b
         piece.row = cell->row;
         piece.column = piece.columnTo == 0 ? cell->column : std::min<int>(piece.column, cell->column);
         piece.columnTo = std::max<int>(piece.columnTo, cell->column);
+    }
+    if (const int more = piece.columnTo - piece.column + 1 - kMostStitches; more > 0) {
+        piece.column += more / 2;
+        piece.columnTo = piece.column + kMostStitches - 1;
     }
     View view;
     view.pixelsPerMm = lessonPixelsPerMm(piece.cloth.path().gauge);
