@@ -7,11 +7,10 @@
 
 namespace loopmend {
 
-/// Mistakes (a place as text, and its ground) that are not drawn as their links say on every ground: a row
-/// turned after its first stitch (in rounds, colors and cables), and one that left its last stitch (in lace).
-/// Others are told by outside/relaxed_drawn.cpp.
+/// Mistakes (a place as text, and its ground) that are not drawn as their links say on the flat grounds of
+/// outside/relaxed_drawn.cpp, which tells of all others: a row that left its last stitch, in seed and lace.
 inline bool isMistakeNotYetDrawn(std::string_view place) {
-    return place.substr(0, 13) == "turned_midrow" || place.substr(0, 9) == "last_left";
+    return place.substr(0, 9) == "last_left";
 }
 
 /// Drawn as their links say and relaxed as the same knot (outside/relaxed_knots.h), but yarn slides in them

@@ -110,6 +110,7 @@ std::vector<Point3> KnittedCastOn::throughBeside(LoopId loop, double x) const {
     const double far = (e > 0 ? layout_[loop].toRight : layout_[loop].toLeft) / m_.w;
     const Band band(layout_[loop].frame, e, std::clamp(far, 0.8, 1.3), m_.w);
     std::vector<Point3> p;
+    p.reserve(9);
     if (standsUpright(host)) {
         Frame leg = layout_[host].frame;
         // Above the chain round its legs.

@@ -48,11 +48,12 @@ std::string Weave::along(EntryId mover, EntryId other, double reach) const {
             to = static_cast<double>(i);
         }
     }
+    if (strand >= 0) hangingEnds(static_cast<std::size_t>(strand), from, to);
     const double slack = reach / fine().step;
     std::vector<Seen> list;
     for (const Met& m : met_) {
         const auto within = [&](const PlanarCrossing::Branch& b, EntryId e) {
-            return e == mover ||
+            return (e == mover && b.at >= from && b.at <= to) ||
                    (b.strand == strand && e != other && b.at >= from - slack && b.at <= to + slack);
         };
         if (m.under == other && within(m.crossing->over, m.over))
@@ -73,6 +74,18 @@ std::string Weave::along(EntryId mover, EntryId other, double reach) const {
     std::string text;
     for (const Seen& seen : list) text += seen.what;
     return text;
+}
+
+/// A yarn's end that hangs far behind the work crosses what hangs there, and is no part of its stitch.
+void Weave::hangingEnds(std::size_t strand, double& from, double& to) const {
+    const auto& points = path_.strands[strand].points;
+    const double behind = -2.2 * layout_.gauge.yarnMm;
+    std::size_t first = 0;
+    while (first + 1 < points.size() && points[first].at.z < behind) ++first;
+    std::size_t last = points.size();
+    while (last > 1 && points[last - 1].at.z < behind) --last;
+    from = std::max(from, static_cast<double>(first));
+    to = std::min(to, static_cast<double>(last));
 }
 
 /// Two crossings that follow each other on both strands, the one strand over the other both times, there and

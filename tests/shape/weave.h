@@ -56,6 +56,8 @@ class Weave {
         PlanarCrossing::Branch theirs;
         char what = 0;
     };
+    /// Where a strand begins and ends that hangs behind the work at its ends.
+    void hangingEnds(std::size_t strand, double& from, double& to) const;
     bool undone(const Seen& a, const Seen& b) const;
     bool plainNeighbour(LoopId loop, EntryId beside) const;
     EntryId entryAt(const PlanarCrossing::Branch& branch) const;
