@@ -39,6 +39,8 @@ struct Demonstration::State {
         if (plan == standing.plans.end()) plan = standing.plans.begin();
         if (plan == standing.plans.end()) return;
         leaves = plan->leaves;
+        asWasMeant = plan->proved;
+        cautions = plan->cautions;
         keep = plan->needsOnTool;
         mustGo = drawnThrough(work.fabric(), standing.wrong);
         for (const std::vector<LoopId>* list : {&standing.wrong, &standing.lacking, &standing.open})
@@ -62,6 +64,14 @@ struct Demonstration::State {
         return move != nullptr && (move->kind == MoveKind::drop || move->kind == MoveKind::letRun);
     }
 
+    /// What the plan itself warns of before the next move; empty: nothing.
+    std::string ownCaution() const {
+        for (const Caution& caution : cautions) {
+            if (static_cast<int>(caution.beforeMove) == at()) return caution.words;
+        }
+        return {};
+    }
+
     Lesson lesson;
     int index;
     std::string family;
@@ -72,6 +82,8 @@ struct Demonstration::State {
     Work work;
     bool asMeant = false;
     Leaves leaves = Leaves::exact;
+    bool asWasMeant = true;  ///< the plan ends in the very cloth that was meant
+    std::vector<Caution> cautions;
     std::vector<Move> moves;
     std::vector<LoopId> keep;     ///< must be held before anything is let go
     std::vector<LoopId> mustGo;   ///< comes undone on the way
@@ -142,7 +154,7 @@ void Demonstration::turnOver() {
 
 std::string Demonstration::heading() const {
     if (const Move* move = state_->nextMove()) return moveHeading(state_->work, *move);
-    if (moves() > 0) return "It is right";
+    if (moves() > 0) return state_->asWasMeant ? "It is right" : "It is mended";
     return state_->asMeant ? "Nothing to mend" : "Stop here";
 }
 
@@ -150,6 +162,7 @@ std::string Demonstration::words() const {
     const State& s = *state_;
     if (const Move* move = s.nextMove()) return groupWords(s.work, s.view(), StitchPlaces(fabric()), *move);
     if (moves() == 0 && !s.asMeant) return "No short way is known. Put a pin in it and ask.";
+    if (moves() > 0 && !s.asWasMeant) return "It holds, and shows a little to whoever looks for it.";
     const int n = liveStitches(readFrom(fabric(), seen()));
     return n == 0 ? std::string("Every stitch is as it was meant.")
                   : fmt::format("Every stitch is as it was meant: {} on the needle.", numberWord(n));
@@ -158,12 +171,17 @@ std::string Demonstration::words() const {
 std::string Demonstration::caution() const {
     const State& s = *state_;
     if (s.nextMove() == nullptr) {
-        return s.leaves == Leaves::exact || moves() == 0
+        return s.leaves != Leaves::tight || moves() == 0
                    ? std::string()
                    : spelled("One place is tight. Ease yarn in from its neighbors.", s.terms);
     }
+    if (std::string own = s.ownCaution(); !own.empty()) return spelled(std::move(own), s.terms);
     if (s.opens() && !s.keep.empty()) return "Pin first what must stay.";
     return openLoops(fabric()).empty() ? std::string() : "A stitch stands open: do not pull.";
+}
+
+bool Demonstration::warns() const {
+    return state_->nextMove() != nullptr && !state_->ownCaution().empty();
 }
 
 std::optional<Move> Demonstration::next() const {

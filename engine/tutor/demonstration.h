@@ -41,6 +41,7 @@ class Demonstration {
     std::string heading() const;
     std::string words() const;
     std::string caution() const;
+    bool warns() const;                ///< that caution is the plan's own, said before this one move
     std::optional<Move> next() const;  ///< to be shown as a ghost
     std::vector<PageMark> marks() const;
     /// Where it went wrong, as the cloth was at the start: where to look.

@@ -81,8 +81,9 @@ class Writer {
         HandoutStep& step = add("Look at both sides" + whose(i));
         if (i == 0 && !lesson_.about.empty()) step.sentences.push_back(lesson_.about);
         step.sentences.push_back(
-            fmt::format("{}.", capital(many(piece.played.wanted.rows, "row is", "rows are")) +
-                                   " knitted, and the stitches are still on the needle"));
+            fmt::format("{} knitted, and {}.", capital(many(piece.played.wanted.rows, "row is", "rows are")),
+                        topWords(piece.played.start) == "needle" ? "the stitches are still on the needle"
+                                                                 : "all stitches are bound off"));
         step.pictures = piece.rest.bothFaces(piece.played.facing);
         step.across = pieces_.size() < 2 ? 1 : 2;
         int number = piece.firstQuestion;

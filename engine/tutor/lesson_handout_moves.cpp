@@ -117,7 +117,10 @@ HandoutStep movesInDrawings(Demonstration& d) {
                                   told.again == 2 ? std::string("twice") : numberWord(told.again) + " times");
         step.pictures.push_back(pictureOf(d, view, std::move(caption)));
         for (const PageMark& mark : d.marks()) marks.push_back(mark);
-        if (caution.empty()) caution = d.caution();
+        if (caution.empty())
+            caution = d.caution();
+        else if (d.warns() && caution.find(d.caution()) == std::string::npos)
+            caution += " " + d.caution();
     }
     d.goTo(d.moves());
     step.pictures.push_back(pictureOf(d, view, d.heading() + ". " + d.words()));

@@ -238,10 +238,27 @@ void collect(const std::vector<Step>& steps, Terms terms, std::set<std::string>&
                 printStep(step, terms), many(step.over, "stitch", "stitches"), step.over == 1 ? "it" : "them",
                 step.front ? "in front" : "behind", numberWord(step.under), numberWord(step.over));
         } else {
-            line = fmt::format("{}: {}", printed, spelled(std::string(longName(step.op, terms)), terms));
+            const std::string meaning = spelled(std::string(longName(step.op, terms)), terms);
+            if (printed == meaning) continue;  // said in full
+            line = fmt::format("{}: {}", printed, meaning);
         }
         if (known.insert(line).second) into.push_back(std::move(line));
     }
+}
+
+/// What its ways of mending need besides.
+std::string sewingThings(const LessonSwatch& swatch) {
+    bool thread = false;
+    bool needle = false;
+    bool scissors = false;
+    for (const PlanFamily way : furtherWays(swatch.repairs)) {
+        scissors = scissors || way == PlanFamily::snipAndGraft;
+        thread = thread || way == PlanFamily::snipAndGraft || way == PlanFamily::lifelineFirst;
+        needle = needle || way == PlanFamily::snipAndGraft || way == PlanFamily::fasten ||
+                 way == PlanFamily::sewIn || way == PlanFamily::duplicateOver || way == PlanFamily::ease;
+    }
+    return fmt::format("{}{}{}", thread ? ", a smooth thread" : "", needle ? ", a blunt sewing needle" : "",
+                       scissors ? ", small scissors" : "");
 }
 
 }  // namespace
@@ -307,7 +324,8 @@ Sampler samplerOf(const LessonSwatch& swatch, Terms terms, bool mirrored) {
     setup.mirrored = mirrored;
     sampler.needs = {yarnWords(swatch.yarn, terms) + ".",
                      needleWords(swatch.yarn.needleMm, script.round, terms) +
-                         ", a crochet hook of that size or smaller, a safety pin."};
+                         ", a crochet hook of that size or smaller, a safety pin" + sewingThings(swatch) +
+                         "."};
     sampler.rows.push_back(fmt::format("Cast on {} stitches{}{}.", script.castOn,
                                        setup.castOn == CastOn::backward ? " with backward loops" : "",
                                        script.round ? " and join them to a round, not twisted" : ""));
