@@ -94,6 +94,7 @@ constexpr Fault kHarm[] = {
      .cause = "The yarn wore through, or was cut or eaten, and the stitch beside it slipped out.",
      .prevention = "Look the cloth over before it is washed, and catch loose loops with a pin at once.",
      .sign = "Two ends lie in the hole, and loops stand free below and above it.",
+     .onPurpose = "cut the strand beside it, once, and let that one stitch slip out",
      .inLessons = false},
 };
 

@@ -286,6 +286,7 @@ constexpr Fault kRows[] = {
      .work = leaveItOpen,
      .cause = "The wrap was not lifted, or the two legs of a doubled stitch were worked as two stitches.",
      .prevention = "Put a marker at every turn, and count the stitches when the long row is done.",
+     .onPurpose = "leave the wrap lying; or work the two legs of the doubled stitch as two",
      .inLessons = false},
 };
 

@@ -129,7 +129,8 @@ class Mistake {
                                         ordinalWord(place.stitch), how));
         }
         const std::string worked = workedWords(script_, setup_, place, terms_);
-        if (!worked.empty()) words.push_back(fmt::format("So {} {} is: {}.", lower(), place.row, worked));
+        if (!worked.empty() && worked != rowWords(row->steps, terms_))
+            words.push_back(fmt::format("So {} {} is: {}.", lower(), place.row, worked));
         if (place.row < swatch_.rows) {
             switch (swatch_.after) {
                 case After::byReading:
@@ -152,8 +153,15 @@ class Mistake {
 
     /// What came out later, after the rows were knitted.
     std::vector<std::string> suffered(const Fault& fault, const FaultPlace& place) const {
-        const int top = place.rows > 0 ? place.row + place.rows - 1 : swatch_.rows;
         std::vector<std::string> words;
+        if (fault.inCloth) {
+            words.push_back(
+                fmt::format("When all is knitted, find the {} stitch that you worked in {} {}: {}.",
+                            ordinalWord(place.stitch), lower(), place.row, fault.onPurpose));
+            return words;
+        }
+        const int fell = fault.runs ? swatch_.rows : place.row;
+        const int top = place.rows > 0 ? place.row + place.rows - 1 : fell;
         words.push_back(
             fmt::format("After {} {}, find the stitch on the needle that stands {} the {} stitch "
                         "worked in {} {}.",
@@ -171,8 +179,9 @@ class Mistake {
         } else {
             words.push_back("Let it slide off the needle and leave it so. A pin holds it on the way.");
         }
-        if (place.rows > 0 && top < swatch_.rows)
-            words.push_back("Then take the pin out and knit on over the gap.");
+        if (top < swatch_.rows)
+            words.push_back(place.rows > 0 ? "Then take the pin out and knit on over the gap."
+                                           : "Then take the pin out and knit on past it.");
         return words;
     }
 
