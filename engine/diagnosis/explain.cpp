@@ -244,6 +244,25 @@ bool sameEntries(const Walk& a, const Walk& b) {
     return p.none() && p.meant.empty();
 }
 
+/// The row about in which two fabrics part, by how many loops lie before that place of one yarn; 0: nobody
+/// can tell so quickly.
+int partingRow(const Script& script, const Walk& meant, const Walk& actual) {
+    if (meant.yarns.size() != 1 || actual.yarns.size() != 1) return 0;
+    const std::int32_t at = parting(meant, actual).at.front();
+    const WalkedYarn& yarn = meant.yarns.front();
+    if (at < 0) return 0;
+    const auto before = static_cast<int>(
+        std::lower_bound(yarn.loops.begin(), yarn.loops.end(), at,
+                         [&](LoopId loop, std::int32_t until) { return meant.placeOf(loop) < until; }) -
+        yarn.loops.begin());
+    int loops = static_cast<int>(yarn.loops.size());  // from the needle down: how it was begun is not asked
+    for (int row = static_cast<int>(script.rows.size()); row > 0; --row) {
+        for (const Step& step : script.rows[static_cast<std::size_t>(row) - 1].steps) loops -= makes(step);
+        if (loops <= before) return row;
+    }
+    return 0;
+}
+
 /// Nothing can be tried: only where the two part is said.
 Explanations onlyWhere(const Fabric& meant, const Target& target, Terms terms) {
     Explanations result;
@@ -308,10 +327,11 @@ Explanations explain(const Fabric& meant, const Fabric& actual, Terms terms) {
     const Target target(actual);
     const int rows = rowsThere(read.script, target);
     const bool shorter = rows < static_cast<int>(read.script.rows.size());
-    const auto trials = std::make_shared<Trials>(target, read.script, rows, setup);
+    const Walk walk = walkOf(meant);
+    const auto trials = std::make_shared<Trials>(target, read.script, rows, setup, std::vector<KnownFault>{},
+                                                 partingRow(read.script, walk, target.walk));
     bool same = trials->works() && read.unnamed.empty();
     if (same) {
-        const Walk walk = walkOf(meant);
         if (shorter) {
             const auto again = knit(read.script, setup);
             same = again && sameEntries(walk, walkOf(*again->fabric));
@@ -320,7 +340,7 @@ Explanations explain(const Fabric& meant, const Fabric& actual, Terms terms) {
         }
     }
     if (same) return conclude(trials, target, read.script, setup, shorter, terms);
-    if (!sameKnot(walkOf(meant), target.walk)) return onlyWhere(meant, target, terms);
+    if (!sameKnot(walk, target.walk)) return onlyWhere(meant, target, terms);
     Explanations result;
     result.nothingWrong = true;
     result.rows = std::max(0, rowsOf(meant).last);

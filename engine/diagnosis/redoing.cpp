@@ -46,6 +46,14 @@ Redoing::Redoing(const Script& script, const Setup& setup, const std::vector<Kno
     if (any_) both_.split();
 }
 
+Redoing::Redoing(const Redoing& before, const Script& script)
+    : both_(before.both_, script),
+      rows_(static_cast<int>(script.rows.size())),
+      any_(false),
+      worked_(script.rows.size() + 1),
+      read_(worked_.size()),
+      fallen_(worked_.size()) {}
+
 bool Redoing::beginRow() {
     if (both_.step() >= 0 || !any_) return true;
     made_ = 0;

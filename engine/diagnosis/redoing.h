@@ -19,6 +19,8 @@ class Redoing {
     /// `known` in any order. The script must outlive this. `rows`: as many of its rows as are worked in all;
     /// what fell when all was done falls after the last of them.
     Redoing(const Script& script, const Setup& setup, const std::vector<KnownFault>& known, int rows);
+    /// As far as another one without any mistake is, from there by the rows of a script that begins alike.
+    Redoing(const Redoing& before, const Script& script);
 
     SideBySide& both() { return both_; }
     const SideBySide& both() const { return both_; }

@@ -40,8 +40,10 @@ class Trials {
   public:
     /// rows: as many of the script's rows as the actual fabric has, if it has not more. What is left of the
     /// script is for rows that were left out. Both must outlive this.
+    /// keep: a row about in which the two will part, if that is known already. So far the rows need not be
+    /// worked again then.
     Trials(const Target& target, const Script& whole, int rows, const Setup& setup,
-           std::vector<KnownFault> known = {});
+           std::vector<KnownFault> known = {}, int keep = 0);
 
     /// The script could be worked to its end, with what is known.
     bool works() const { return works_; }
@@ -147,6 +149,7 @@ class Trials {
     bool movesTools_ = false;     ///< the actual cloth has stitches on other tools than the needle
     LoopId otherLength_;
     std::optional<Redoing> full_;                  ///< all rows, with what is known
+    std::optional<Redoing> kept_;                  ///< rows of it, from which a base may go on
     std::optional<Redoing> base_;                  ///< the rows below all places that are tried
     std::vector<std::vector<EntryId>> lastOfRow_;  ///< by row, then by the walk's yarns; row 0: the cast-on
     Walk walk_;
@@ -181,5 +184,7 @@ class Trials {
 
 /// How many stitches beside the parting the hands may have been.
 inline constexpr int kNearParting = 2;
+/// How many rows below the parting rows may have been taken otherwise.
+inline constexpr int kRowsBefore = 6;
 
 }  // namespace loopmend

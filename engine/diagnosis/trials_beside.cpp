@@ -67,11 +67,12 @@ Target::Target(const Fabric& cloth)
 }
 
 Trials::Trials(const Target& target, const Script& whole, int rows, const Setup& setup,
-               std::vector<KnownFault> known)
+               std::vector<KnownFault> known, int keep)
     : target_(target), script_(whole), whole_(whole), rows_(rows), setup_(setup), known_(std::move(known)) {
     for (const KnownFault& k : known_) readOtherwise_ = readOtherwise_ || k.fault.fault->misread();
     if (readOtherwise_) rows_ = static_cast<int>(whole_.rows.size());
     full_.emplace(script_, setup_, known_, rows_);
+    const int kept = known_.empty() ? keep - kRowsBefore - 1 : 0;
     std::vector<YarnId> yarns;
     for (int row = 0;; ++row) {
         // Yarns in the order of their ids; sorted as the walk is when that is known.
@@ -80,6 +81,7 @@ Trials::Trials(const Target& target, const Script& whole, int rows, const Setup&
         for (std::int32_t y = 0; y < f.yarnCount(); ++y) lastOfRow_.back().push_back(f[YarnId{y}].last);
         const bool enough = readOtherwise_ && full_->both().handsRows() >= target_.rows;
         if (full_->done() || enough) break;
+        if (row == kept && kept > 0) kept_.emplace(*full_, whole_);
         if (!full_->workRow()) return;
     }
     rows_ = full_->rows();
@@ -309,6 +311,7 @@ bool Trials::soFarRightAlong(YarnId yarn, std::int32_t firstNew) {
 
 /// Brings the base up to the row below the next places.
 void Trials::raiseBase(int row) {
+    if (!base_ && kept_ && kept_->rows() <= row) base_.swap(kept_);
     if (!base_) base_.emplace(whole_, setup_, known_, static_cast<int>(whole_.rows.size()));
     // Entries of the knitting with what is known have the same ids in the base: it was worked by the same
     // hands.

@@ -131,7 +131,6 @@ void Trials::findPlaces() {
 
 /// A row more or less shows at the latest when what it repeats has gone by.
 std::vector<int> Trials::rowsToMisread() const {
-    constexpr int kRowsBefore = 6;
     const int at = partingPlace().row;
     const int last = std::min(static_cast<int>(whole_.rows.size()), rows_ + 1);
     std::vector<int> rows;

@@ -55,6 +55,16 @@ LoopId columnOf(const Fabric& f, LoopId loop, EntryId firstNew) {
     return loop;
 }
 
+/// A knitting of its own that looks the same; nothing in it can be taken back.
+Knitting copyOf(const Knitting& knitting, const Setup& setup) {
+    auto fabric = std::make_unique<Fabric>(*knitting.fabric);
+    fabric->forgetJournal();
+    const Knitter& hands = knitting.knitter;
+    Knitter knitter(*fabric, hands.yarn(), hands.facing(), hands.inTheRound(), setup.habit, setup.mirrored);
+    knitter.layOut(hands.yarnsAtHand());
+    return {std::move(fabric), std::move(knitter)};
+}
+
 }  // namespace
 
 SideBySide::SideBySide(const Script& script, const Setup& setup, After after)
@@ -64,14 +74,22 @@ SideBySide::SideBySide(const Script& script, const Setup& setup, After after)
       meant_(castOn(script, setup)),
       row_{.meantWork = RowWork(meant_.knitter), .actualWork = RowWork(meant_.knitter)} {}
 
+SideBySide::SideBySide(const SideBySide& before, const Script& script)
+    : script_(&script),
+      setup_(before.setup_),
+      after_(before.after_),
+      meant_(copyOf(before.meant_, before.setup_)),
+      row_{.meantWork = RowWork(meant_.knitter), .actualWork = RowWork(meant_.knitter)},
+      misfits_(before.misfits_),
+      counts_(before.counts_),
+      meantLoops_(before.meantLoops_),
+      firstOfRow_(before.firstOfRow_),
+      handsRows_(before.handsRows_),
+      misread_(before.misread_) {}
+
 Knitting& SideBySide::split() {
     if (actual_) return *actual_;
-    auto fabric = std::make_unique<Fabric>(*meant_.fabric);
-    fabric->forgetJournal();
-    const Knitter& hands = meant_.knitter;
-    Knitter knitter(*fabric, hands.yarn(), hands.facing(), hands.inTheRound(), setup_.habit, setup_.mirrored);
-    knitter.layOut(hands.yarnsAtHand());
-    actual_.emplace(Knitting{std::move(fabric), std::move(knitter)});
+    actual_.emplace(copyOf(meant_, setup_));
     row_.actualWork = RowWork(actual_->knitter);
     const auto entries = static_cast<std::size_t>(meant_.fabric->entryCount());
     actualOf_.resize(entries);
@@ -416,7 +434,14 @@ void SideBySide::workBlindly(const WorkedRow& row) {
     row_.actualWork = RowWork(actual_->knitter);
     row_.ranOut = false;
     row_.wanted = 0;
-    for (int step = 0; step < static_cast<int>(row.steps.size()); ++step) stepByCount(row, step);
+    for (int step = 0; step < static_cast<int>(row.steps.size()); ++step) {
+        const Step here = asMuchAs(row, step);
+        if (!row_.ranOut) {
+            const Result<void> done = row_.actualWork.work(here);
+            row_.ranOut = !done && done.error().why == Why::notEnoughStitches;
+        }
+        if (row_.ranOut) row_.wanted += uses(here);
+    }
     if (!turnsEarly(row)) workLeftOver(row);
     ++handsRows_;
 }

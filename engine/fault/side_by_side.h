@@ -51,6 +51,9 @@ class SideBySide {
   public:
     /// Casts on. The script must outlive this.
     SideBySide(const Script& script, const Setup& setup, After after);
+    /// The same once more, to go on with by the rows of a script that begins alike. Only before it was split,
+    /// and between two rows.
+    SideBySide(const SideBySide& before, const Script& script);
 
     const Knitting& meant() const { return meant_; }
     /// Until the first mistake both are one knitting.
