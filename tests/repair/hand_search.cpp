@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 #include <cstdio>
 #include <cstdlib>
+#include <map>
 #include <set>
 #include <string>
 #include <vector>
@@ -43,6 +44,7 @@ class HandMoves {
             const std::vector<LinkId> links = meant.linksOf(l);
             if (links.size() > 1) pairs_ = true;
             for (const LinkId k : links) twists_.insert(meant[k].form.twist);
+            bare_ = bare_ || (links.empty() && meant[l].firstKid && meant[l].flags.anchored == 0);
         }
         twists_.insert(0);
     }
@@ -69,7 +71,8 @@ class HandMoves {
                 if (own && !onNeedle) moves.push_back(of(MoveKind::seat, l));
                 if (!onNeedle) open.push_back(l);
             }
-            if (f[l].next && f.isLoop(f[l].next) && f.run(f[l].next) == f.run(l)) {
+            // A lifted strand goes through nothing: where no such loop was meant it would have to go again.
+            if (bare_ && f[l].next && f.isLoop(f[l].next) && f.run(f[l].next) == f.run(l)) {
                 Move lift;
                 lift.kind = MoveKind::liftBar;
                 lift.strand = l;
@@ -144,6 +147,7 @@ class HandMoves {
     std::vector<Step> steps_;
     std::set<std::int8_t> twists_;
     bool pairs_ = false;
+    bool bare_ = false;
 };
 
 /// The stitches that may be left hanging open: what is wrong, and all that stands on it; and what hung so
@@ -193,16 +197,45 @@ class MayHang {
     std::vector<bool> may_;
 };
 
-/// Loops that are something; those on the needle.
-std::pair<int, int> loopsIn(const Fabric& f) {
-    int loops = 0;
+/// Loops that are something, by what each goes through and how, whichever it is; and how many the needle
+/// holds.
+struct Standing {
+    std::map<std::vector<int>, int> loops;
     int held = 0;
+};
+Standing standingIn(const Fabric& f) {
+    Standing standing;
     for (std::int32_t i = 0; i < f.entryCount(); ++i) {
         const LoopId l{i};
-        loops += f.has(l) && f.isLoop(l) && !f.isNothing(l) ? 1 : 0;
+        if (!f.has(l) || !f.isLoop(l) || f.isNothing(l)) continue;
+        std::vector<int> form;
+        for (const LinkId k : f.linksOf(l)) {
+            form.push_back(f[k].form.side == Side::right ? 1 : 0);
+            form.push_back(f[k].form.twist);
+        }
+        ++standing.loops[form];
     }
-    for (HeldId h = f[f.needle()].first; h; h = f[h].next) held += f[h].state.hanging == 0 ? 1 : 0;
-    return {loops, held};
+    for (HeldId h = f[f.needle()].first; h; h = f[h].next) standing.held += f[h].state.hanging == 0 ? 1 : 0;
+    return standing;
+}
+
+/// What it takes at least from one to the other: no loop is made, and none comes onto the needle, in less
+/// than a stitch takes to knit (of a step that makes several, its share); and what is there too much goes by
+/// a move of its own, of which none takes less than letting a stitch run.
+double atLeast(const Standing& now, const Standing& meant, const Pace& pace, int mostOfAStep) {
+    int lacking = 0;
+    int extra = 0;
+    for (const auto& [form, n] : meant.loops) {
+        const auto there = now.loops.find(form);
+        lacking += std::max(0, n - (there == now.loops.end() ? 0 : there->second));
+    }
+    for (const auto& [form, n] : now.loops) {
+        const auto wanted = meant.loops.find(form);
+        extra += std::max(0, n - (wanted == meant.loops.end() ? 0 : wanted->second));
+    }
+    const int made = std::max(lacking, meant.held - now.held);
+    return std::max(0, made) * pace.secondsPerStitch / mostOfAStep +
+           (extra > 0 ? pace.otherMoveSeconds : 0.0);
 }
 
 struct Held {
@@ -220,7 +253,11 @@ Held cheapestByHand(const Fabric& meant, const Script& script, Knitter& knitter,
     const HandMoves hands(meant, script);
     const MayHang mayHang(meant, knitter.fabric());
     const Pace pace;
-    const std::pair<int, int> meantLoops = loopsIn(meant);
+    const Standing wanted = standingIn(meant);
+    int mostOfAStep = 1;
+    for (const WorkedRow& row : script.rows) {
+        for (const Step& step : row.steps) mostOfAStep = std::max(mostOfAStep, makes(step));
+    }
     const Knitter::State start = knitter.mark();
     // The knot, what is measured, the tool in hand and where it was last.
     const auto keyOf = [](const Workplace& place, const MoveCost& cost) {
@@ -251,11 +288,10 @@ Held cheapestByHand(const Fabric& meant, const Script& script, Knitter& knitter,
                 if (spent + price.seconds > under) continue;
                 const Knitter::State before = knitter.mark();
                 const Result<LoopId> made = place.perform(move);
-                // No loop is made, and none comes onto the needle, in less than a stitch takes to knit.
-                const auto [loops, held] = loopsIn(knitter.fabric());
-                const int lacking = std::max(meantLoops.first - loops, meantLoops.second - held);
                 const bool tooLate =
-                    spent + price.seconds + std::max(0, lacking) * pace.secondsPerStitch > under;
+                    made &&
+                    spent + price.seconds + atLeast(standingIn(knitter.fabric()), wanted, pace, mostOfAStep) >
+                        under;
                 if (made && !tooLate && mayHang.holds(knitter.fabric())) {
                     MoveCost then = cost;
                     then.done(move, *made, price);
