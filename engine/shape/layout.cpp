@@ -115,7 +115,9 @@ class Net {
         springs_.relaxNear(120);
         orient();
         tie();
-        out_.fold = before_->fold.empty() ? Fold::of(f_, out_) : before_->fold;
+        // The line stays where it is as long as anything is folded.
+        out_.fold = Fold::of(f_, out_);
+        if (!out_.fold.empty() && !before_->fold.empty()) out_.fold = before_->fold;
         return std::move(out_);
     }
 

@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include "pattern/samplers.h"
+#include "shape/cloth.h"
 #include "shape/layout.h"
 
 using namespace loopmend;
@@ -57,6 +58,30 @@ TEST_CASE("of each pair the one comes to lie on the other, with the right sides 
         }
         CHECK(pairs == 6);
     }
+}
+
+TEST_CASE(
+    "a piece is folded as soon as two stitches are bound off together, and lies flat when that is undone") {
+    const std::vector<Sampler> all = samplers();
+    Script script = samplerOf(all, "three-needle-bind-off")->script;
+    script.rows.pop_back();
+    auto knitting = knit(script);
+    REQUIRE(knitting);
+    const Fabric before = *knitting->fabric;
+    ClothOptions options;
+    options.mostSteps = 100;
+    Cloth cloth = Cloth::drawn(before, options);
+    CHECK(cloth.layout().fold.empty());
+    REQUIRE(knitting->knitter.bindOffTogether(2));
+    cloth.follow(*knitting->fabric);
+    CHECK_FALSE(cloth.layout().fold.empty());
+    REQUIRE(knitting->knitter.bindOffTogether(1));
+    cloth.follow(*knitting->fabric);
+    CHECK_FALSE(cloth.layout().fold.empty());
+    cloth.settle();
+    CHECK_FALSE(cloth.fault());
+    cloth.follow(before);
+    CHECK(cloth.layout().fold.empty());
 }
 
 TEST_CASE("folding goes without a step from one sheet to the other") {
