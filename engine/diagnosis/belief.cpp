@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "diagnosis/belief.h"
 
+#include <algorithm>
+#include <iterator>
 #include <numeric>
 #include <utility>
 
@@ -10,6 +12,25 @@ Belief::Belief(std::vector<double> weights) : weights_(std::move(weights)) {
     alive_.resize(weights_.size());
     std::iota(alive_.begin(), alive_.end(), std::int32_t{0});
     settle(std::accumulate(weights_.begin(), weights_.end(), 0.0));
+}
+
+Belief Belief::with(const std::vector<std::pair<std::int32_t, double>>& instead) const {
+    Belief other = *this;
+    std::vector<std::int32_t> more;
+    for (const auto& [h, weight] : instead) {
+        double& w = other.weights_[static_cast<std::size_t>(h)];
+        if (w <= 0 && weight > 0) more.push_back(h);
+        w = weight;
+    }
+    std::sort(more.begin(), more.end());
+    std::vector<std::int32_t> all;
+    all.reserve(alive_.size() + more.size());
+    std::merge(alive_.begin(), alive_.end(), more.begin(), more.end(), std::back_inserter(all));
+    other.alive_ = std::move(all);
+    double total = 0;
+    for (const std::int32_t h : other.alive_) total += other.weights_[static_cast<std::size_t>(h)];
+    other.settle(total);
+    return other;
 }
 
 void Belief::settle(double total) {

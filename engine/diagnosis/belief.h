@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <utility>
 #include <vector>
 
 namespace loopmend {
@@ -36,6 +37,9 @@ class Belief {
         settle(total);
         return total;
     }
+
+    /// The same with some weights in place of what they are; the others keep theirs against those.
+    Belief with(const std::vector<std::pair<std::int32_t, double>>& instead) const;
 
     /// Less than this share is dropped: so little that no few later looks would bring it back.
     static constexpr double kTiny = 1e-12;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <numeric>
 #include <utility>
 
 #include <fmt/format.h>
@@ -49,9 +50,19 @@ bool isPositive(const CaseNote& note) {
 
 void Case::Inner::beginAgain() {
     belief = Belief(tables->priors());
+    logTold = std::log(std::accumulate(tables->priors().begin(), tables->priors().end(), 0.0));
     soFar = {};
     for (auto& way : vain) way.clear();
-    for (auto& [h, it] : again) it.exact = it.table = 0;
+    for (auto it = again.begin(); it != again.end();) {
+        if (!it->second.looked) {
+            it = again.erase(it);
+            continue;
+        }
+        it->second.exact = 0;
+        it->second.vain = {};
+        soFar.knitted[it->first] = it->second.looked.get();
+        ++it;
+    }
     checked.reset();
     for (const CaseNote& note : notes) take(note);
     ask();
@@ -70,14 +81,6 @@ void Case::Inner::take(const CaseNote& note) {
     if (!note.told || note.kind == CaseNote::Kind::safe) return;
     if (note.kind == CaseNote::Kind::look && note.seen.what == What::unclear) return;
     const CaseTables& t = *tables;
-    const double sure = std::clamp(note.sure, 0.0, 1.0);
-    // If she is not sure, it may as well be anything.
-    double anything = 0.2;
-    if (note.kind == CaseNote::Kind::picture && note.row > 0)
-        anything = 0.05 / std::max(1, t.rows() * t.cloth().width(t.rows()));
-    if (note.kind == CaseNote::Kind::look && note.seen.what == What::place)
-        anything = 0.02 / std::max(1, t.rows() * t.cloth().width(t.rows()));
-
     const bool searched = note.kind == CaseNote::Kind::look && isSearch(note.look.way);
     const bool inVain = searched && note.seen.what == What::nothing;
     std::vector<InVain>& before = vain[static_cast<std::size_t>(note.look.way)];
@@ -87,14 +90,14 @@ void Case::Inner::take(const CaseNote& note) {
     }
     // Forecasts are few; what they make of the answer is worked out once for each.
     std::vector<std::pair<std::int64_t, double>> known;
-    belief.update([&](std::int32_t number) {
+    const double likely = belief.update([&](std::int32_t number) {
         const auto h = static_cast<std::size_t>(number);
         if (!t.can(h)) return 0.0;
         double p = 0;
         if (note.kind == CaseNote::Kind::look) {
             const CaseForecast f = t.forecast(note.look, h);
             if (f.any && f.seen.what != What::nothing && isNaming(note.look, note.seen)) {
-                return sure * named(number, note, f) + (1 - sure) * anything;
+                return asSure(note, named(number, note, f));
             }
             const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
                                      (static_cast<std::int64_t>(f.doubt) << 53) ^
@@ -107,20 +110,33 @@ void Case::Inner::take(const CaseNote& note) {
                 p = likelihoodOf(note.look, f, note.seen, errors);
                 if (known.size() < 64) known.emplace_back(key, p);
             }
-            if (inVain && f.seen.what != What::nothing) {
-                InVain& v = before[h];
-                const double was = v.together();
-                ++v.looks;
-                v.logMissed += std::log(std::max(p, 1e-3));
-                p = v.together() / was;
-            }
+            if (inVain && f.seen.what != What::nothing) p = before[h].also(p);
         } else {
             p = likelihoodOf(note, t, h, errors);
         }
-        return sure * p + (1 - sure) * anything;
+        return asSure(note, p);
     });
+    logTold += std::log(std::max(likely, 1e-300));
     for (auto& [h, it] : again) weigh(h, it, note);
     setRight();
+}
+
+double Case::Inner::asSure(const CaseNote& note, double p) const {
+    const double sure = std::clamp(note.sure, 0.0, 1.0);
+    if (sure >= 1) return p;
+    // If she is not sure, it may as well be anything.
+    const double stitches = std::max(1, tables->rows() * tables->cloth().width(tables->rows()));
+    double anything = 0.2;
+    if (note.kind == CaseNote::Kind::picture && note.row > 0) anything = 0.05 / stitches;
+    if (note.kind == CaseNote::Kind::look && note.seen.what == What::place) anything = 0.02 / stitches;
+    return sure * p + (1 - sure) * anything;
+}
+
+double Case::Inner::heard(const CaseNote& note, const CaseForecast& f, InVain* before) const {
+    const double p = likelihoodOf(note.look, f, note.seen, errors);
+    const bool inVain =
+        isSearch(note.look.way) && note.seen.what == What::nothing && f.seen.what != What::nothing;
+    return before != nullptr && inVain ? before->also(p) : p;
 }
 
 double Case::Inner::named(std::int32_t h, const CaseNote& note, const CaseForecast& f) {
@@ -142,7 +158,10 @@ bool Case::Inner::sameKind(std::size_t a, std::size_t b) const {
     const CaseHypothesis& y = tables->at(b);
     if (tables->id(x.kind) == tables->id(y.kind)) return true;
     if (!tables->isListed(x) || !tables->isListed(y)) return false;
-    if (tables->looksOf(a) == tables->looksOf(b)) return true;
+    return tables->looksOf(a) == tables->looksOf(b) || areTwins(a, b);
+}
+
+bool Case::Inner::areTwins(std::size_t a, std::size_t b) const {
     const auto one = again.find(static_cast<std::int32_t>(a));
     const auto other = again.find(static_cast<std::int32_t>(b));
     return one != again.end() && other != again.end() && one->second.twin >= 0 &&
@@ -185,9 +204,10 @@ std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
             std::vector<std::size_t> in;
             for (std::size_t j = 0; j < heavy.size(); ++j) {
                 const auto b = static_cast<std::size_t>(heavy[j]);
-                if (!samePlace(a, b)) continue;
+                const bool twins = areTwins(a, b);
+                if (!twins && !samePlace(a, b)) continue;
                 c.place += now().weight(b);
-                if (taken[j] || !sameKind(a, b)) continue;
+                if (taken[j] || !(twins || sameKind(a, b))) continue;
                 c.weight += now().weight(b);
                 in.push_back(j);
             }
@@ -351,14 +371,23 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
 
 void Case::Inner::ask() {
     nothingLeft = false;
+    unconfirmed = false;
     question = firstQuestion();
     if (question) return;
-    if (looks() >= manners.mostLooks || now().alive().empty()) return;
+    if (now().alive().empty()) return;
     std::vector<CaseCluster> best = clusters(1);
-    // What seems settled is knitted again, and has to stand that.
-    for (int i = 0; i < 3 && !best.empty() && best.front().place >= manners.settleAt && knitAgain(); ++i)
+    // What seems likely is knitted again, and has to stand that.
+    for (int i = 0; i < 3 && !best.empty() && knitAgain(likeliest()); ++i) best = clusters(1);
+    // What seems settled stands against every kind that could have happened there.
+    for (int i = 0; i < 2 && isSettled(best) && knitAgain(rivalsOf(best.front().best)); ++i)
         best = clusters(1);
+    if (looks() >= manners.mostLooks) return;
     if (isSettled(best)) {
+        if (const auto confirm = confirming(best.front())) {
+            look(confirm->look, confirm->bits);
+            unconfirmed = true;
+            return;
+        }
         const auto h = static_cast<std::size_t>(best.front().best);
         if (const auto elsewhere = signElsewhere(h)) {
             look(*elsewhere, 0);

@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: MIT
-// The likeliest explanations knitted again as a whole, and what she saw held against the cloth itself.
+// Explanations knitted again as a whole, and what she saw held against the cloth itself.
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstdlib>
+#include <map>
+#include <set>
 #include <utility>
 
 #include "diagnosis/case_inner.h"
@@ -12,70 +16,183 @@ namespace {
 
 using What = Sighting::What;
 
-constexpr std::size_t kMostAgain = 8;
-/// What weighs less is not worth its yarn.
+/// What weighs less is not worth its yarn, unless it is a rival.
 constexpr double kWorthKnitting = 0.004;
 /// Larger pieces are knitted again only when they are told.
 constexpr int kMostLoops = 40'000;
+/// Loops that are knitted at once: of the likeliest, of the rivals.
+constexpr int kLikeliest = 60'000;
+constexpr int kRivals = 160'000;
+/// She tells something of what is not there to be looked at, if it is that piece.
+constexpr double kNotThere = 0.1;
+
+std::size_t atMost(int loops, int budget, int least, int most) {
+    return static_cast<std::size_t>(std::clamp(budget / std::max(1, loops), least, most));
+}
+
+Sighting plainestOf(const LookedAt& piece) {
+    Look all;
+    all.way = LookWay::searchPatch;
+    all.rowTo = piece.rows() + 3;
+    all.columnFrom = 1;
+    all.columnTo = 1'000'000;
+    const Sighting right = answer(all, piece);
+    if (right.what != What::nothing) return right;
+    all.side = Side::wrong;
+    return answer(all, piece);
+}
 
 }  // namespace
 
-void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) const {
-    if (!it.looked || note.kind != CaseNote::Kind::look || !note.told || note.seen.what == What::unclear)
-        return;
-    const auto h = static_cast<std::size_t>(number);
-    CaseForecast f;
-    f.seen = answer(note.look, *it.looked);
-    if (f.seen.what == What::unclear) return;
-    it.exact += std::log(likelihoodOf(note.look, f, note.seen, errors));
-    it.table += std::log(likelihoodOf(note.look, tables->forecast(note.look, h), note.seen, errors));
-}
-
-bool Case::Inner::knitAgain() {
+int Case::Inner::loopsIn() const {
     int loops = 0;
     for (int r = 0; r <= tables->rows(); ++r) loops += tables->cloth().width(r);
-    if (loops > kMostLoops) return false;
-    std::vector<std::int32_t> heavy;
-    for (const std::int32_t h : now().alive()) {
-        if (now().weight(static_cast<std::size_t>(h)) > kWorthKnitting &&
-            tables->isListed(tables->at(static_cast<std::size_t>(h))))
-            heavy.push_back(h);
+    return loops;
+}
+
+void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) const {
+    if (!it.looked || !note.told || note.kind == CaseNote::Kind::safe) return;
+    double p = 1;
+    if (note.kind == CaseNote::Kind::picture) {
+        p = likelihoodOfPointing(note, *tables, it.plainest, false);
+    } else if (note.kind == CaseNote::Kind::look) {
+        if (note.seen.what == What::unclear) return;
+        CaseForecast f;
+        f.seen = answer(note.look, *it.looked);
+        p = f.seen.what == What::unclear ? kNotThere
+                                         : heard(note, f, &it.vain[static_cast<std::size_t>(note.look.way)]);
+    } else {
+        p = likelihoodOf(note, *tables, static_cast<std::size_t>(number), errors);
     }
-    const std::size_t most = std::min(heavy.size(), kMostAgain);
+    it.exact += std::log(std::max(asSure(note, p), 1e-12));
+}
+
+std::vector<std::int32_t> Case::Inner::likeliest() const {
+    const int loops = loopsIn();
+    if (loops > kMostLoops) return {};
+    std::vector<std::int32_t> heavy;
+    double sum = 0;
+    for (const std::int32_t h : now().alive()) {
+        if (now().weight(static_cast<std::size_t>(h)) > kWorthKnitting) heavy.push_back(h);
+    }
     const auto heavier = [&](std::int32_t a, std::int32_t b) {
         const double wa = now().weight(static_cast<std::size_t>(a));
         const double wb = now().weight(static_cast<std::size_t>(b));
         return wa != wb ? wa > wb : a < b;
     };
-    std::partial_sort(heavy.begin(), heavy.begin() + static_cast<std::ptrdiff_t>(most), heavy.end(), heavier);
-    heavy.resize(most);
-    // Of whole rows tables know least: more of those, however little they seem to weigh.
-    const auto isWhole = [&](std::int32_t h) {
-        const Fault* const f = tables->fault(tables->at(static_cast<std::size_t>(h)).kind);
+    std::sort(heavy.begin(), heavy.end(), heavier);
+    // While it may be anywhere a few of the many tell nothing.
+    constexpr std::size_t kFew = 16;
+    constexpr double kMuch = 0.5;
+    for (std::size_t i = 0; i < std::min(kFew, heavy.size()); ++i)
+        sum += now().weight(static_cast<std::size_t>(heavy[i]));
+    if (sum < kMuch) return {};
+    heavy.erase(std::remove_if(heavy.begin(), heavy.end(),
+                               [&](std::int32_t h) {
+                                   return !tables->isListed(tables->at(static_cast<std::size_t>(h))) ||
+                                          again.count(h) > 0;
+                               }),
+                heavy.end());
+    heavy.resize(std::min(heavy.size(), atMost(loops, kLikeliest, 8, 16)));
+    return heavy;
+}
+
+std::vector<std::int32_t> Case::Inner::rivalsOf(std::int32_t best) const {
+    const int loops = loopsIn();
+    if (loops > kMostLoops) return {};
+    const auto b = static_cast<std::size_t>(best);
+    const CaseHypothesis& top = tables->at(b);
+    const auto isWhole = [&](const CaseHypothesis& h) {
+        const Fault* const f = tables->fault(h.kind);
         return f != nullptr && f->wholeRow;
     };
-    if (std::any_of(heavy.begin(), heavy.end(), isWhole)) {
-        std::vector<std::int32_t> rows;
-        for (const std::int32_t h : now().alive()) {
-            if (isWhole(h) && again.count(h) == 0) rows.push_back(h);
+    // Of each kind and way of going on the two that are likeliest there, however little the tables leave
+    // them: tables may be wrong about just these. Of whole rows, other rows too; of its own kind, all of the
+    // row.
+    struct Rival {
+        double weight = 0;
+        int off = 0;
+        std::int32_t h = -1;
+    };
+    const auto before = [](const Rival& x, const Rival& y) {
+        return x.weight != y.weight ? x.weight > y.weight : x.off != y.off ? x.off < y.off : x.h < y.h;
+    };
+    // What lies beside another of its kind need not be knitted too.
+    const auto near = [&](std::int32_t h) {
+        const CaseHypothesis& it = tables->at(static_cast<std::size_t>(h));
+        return std::array<int, 4>{it.kind, it.after, it.row, it.column / 3};
+    };
+    constexpr int kRows = 2;
+    constexpr int kColumns = 2;
+    constexpr std::size_t kOfEach = 2;
+    std::map<std::pair<int, int>, std::vector<Rival>> byKind;
+    std::vector<Rival> rows;
+    for (std::size_t h = 0; h < tables->size(); ++h) {
+        const CaseHypothesis& it = tables->at(h);
+        if (!tables->isListed(it) || tables->priors()[h] <= 0) continue;
+        const bool whole = isWhole(it);
+        const int rowOff = std::min(std::abs(it.seenRow - top.seenRow), std::abs(it.row - top.row));
+        const int columnOff = whole || isWhole(top) ? 0 : std::abs(it.column - top.column);
+        const Rival rival{now().weight(h), rowOff + columnOff, static_cast<std::int32_t>(h)};
+        if (rowOff <= kRows && columnOff <= kColumns) {
+            std::vector<Rival>& list = byKind[{it.kind, it.after}];
+            list.push_back(rival);
+            std::sort(list.begin(), list.end(), before);
+            if (list.size() > kOfEach) list.pop_back();
+        } else if ((whole && isWhole(top)) || (it.kind == top.kind && rowOff <= 1)) {
+            rows.push_back(rival);
         }
-        const std::size_t more = std::min(rows.size(), kMostAgain);
-        std::partial_sort(rows.begin(), rows.begin() + static_cast<std::ptrdiff_t>(more), rows.end(),
-                          heavier);
-        heavy.insert(heavy.end(), rows.begin(), rows.begin() + static_cast<std::ptrdiff_t>(more));
     }
+    std::vector<Rival> all;
+    for (const auto& [kind, list] : byKind) {
+        for (const Rival& rival : list) {
+            if (again.count(rival.h) == 0) all.push_back(rival);
+        }
+    }
+    std::sort(all.begin(), all.end(), before);
+    std::sort(rows.begin(), rows.end(), before);
+    for (const Rival& rival : rows) {
+        if (again.count(rival.h) == 0) all.push_back(rival);
+    }
+    all.resize(std::min(all.size(), atMost(loops, kRivals, 8, 40)));
+    std::vector<std::int32_t> numbers;
+    numbers.reserve(all.size());
+    for (const Rival& rival : all) numbers.push_back(rival.h);
+    // And anywhere, what would be likely if tables were to be trusted but little.
+    constexpr double kTrust = 0.3;
+    std::vector<Rival> little;
+    for (const std::int32_t h : now().alive()) {
+        const auto i = static_cast<std::size_t>(h);
+        if (!tables->isListed(tables->at(i)) || again.count(h) > 0) continue;
+        const double prior = tables->priors()[i];
+        little.push_back({prior * std::pow(now().weight(i) / prior, kTrust), 0, h});
+    }
+    const std::size_t most = std::min(little.size(), std::size_t{1000});
+    std::partial_sort(little.begin(), little.begin() + static_cast<std::ptrdiff_t>(most), little.end(),
+                      before);
+    std::set<std::array<int, 4>> known;
+    for (const auto& [h, it] : again) known.insert(near(h));
+    const std::size_t more = numbers.size() + atMost(loops, kRivals / 3, 4, 12);
+    for (std::size_t i = 0; i < most && numbers.size() < more; ++i) {
+        if (known.insert(near(little[i].h)).second) numbers.push_back(little[i].h);
+    }
+    return numbers;
+}
+
+bool Case::Inner::knitAgain(const std::vector<std::int32_t>& which) {
     bool some = false;
     Script done = meant.script;
     done.rows.resize(static_cast<std::size_t>(meant.rowsDone));
-    for (const std::int32_t h : heavy) {
+    for (const std::int32_t h : which) {
         if (again.count(h) > 0) continue;
         const CaseHypothesis& it = tables->at(static_cast<std::size_t>(h));
         Again& made = again[h];
+        some = true;
         auto piece = knitWith(done, start.setup, {tables->placeOf(it)}, static_cast<After>(it.after));
         if (!piece) continue;
-        made.piece = std::make_unique<FaultyKnitting>(std::move(*piece));
-        made.looked =
-            std::make_unique<LookedAt>(*made.piece->actual.fabric, *made.piece->meant.fabric, &meant.script);
+        made.looked = std::make_unique<LookedAt>(*piece->actual.fabric, *piece->meant.fabric, &meant.script);
+        made.plainest = plainestOf(*made.looked);
+        soFar.knitted[h] = made.looked.get();
         made.twin = h;
         for (const auto& [other, its] : again) {
             if (other == h || !its.looked || its.twin != other) continue;
@@ -85,22 +202,36 @@ bool Case::Inner::knitAgain() {
             }
         }
         for (const CaseNote& note : notes) weigh(h, made, note);
+    }
+    if (some) setRight();
+    if (some) dropContradicted();
+    return some;
+}
+
+/// What she saw speaks against a piece for good: it need not be kept.
+void Case::Inner::dropContradicted() {
+    constexpr double kHardly = 1e-9;
+    bool some = false;
+    for (auto& [h, it] : again) {
+        if (!it.looked || now().weight(static_cast<std::size_t>(h)) > kHardly) continue;
+        it.looked.reset();
+        soFar.knitted.erase(h);
         some = true;
     }
     if (some) setRight();
-    return some;
 }
 
 void Case::Inner::setRight() {
     checked.reset();
-    const bool any = std::any_of(again.begin(), again.end(), [](const auto& a) {
-        return a.second.looked && std::abs(a.second.exact - a.second.table) > 1e-9;
-    });
-    if (!any) return;
-    std::vector<double> weights = belief.weights();
-    for (const auto& [h, it] : again)
-        weights[static_cast<std::size_t>(h)] *= std::exp(std::clamp(it.exact - it.table, -30.0, 9.0));
-    checked.emplace(std::move(weights));
+    if (again.empty()) return;
+    // What cannot be knitted did not happen.
+    std::vector<std::pair<std::int32_t, double>> instead;
+    for (const auto& [h, it] : again) {
+        const double prior = tables->priors()[static_cast<std::size_t>(h)];
+        instead.emplace_back(
+            h, it.looked && prior > 0 ? std::exp(std::min(300.0, std::log(prior) + it.exact - logTold)) : 0);
+    }
+    checked.emplace(belief.with(instead));
 }
 
 }  // namespace loopmend

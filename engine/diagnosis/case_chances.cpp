@@ -122,6 +122,13 @@ double InVain::together() const {
     return std::exp(logMissed / looks * harmonic);
 }
 
+double InVain::also(double missed) {
+    const double was = together();
+    ++looks;
+    logMissed += std::log(std::max(missed, 1e-3));
+    return together() / was;
+}
+
 bool isSearch(LookWay way) {
     return way == LookWay::armsLength || way == LookWay::searchPatch || way == LookWay::slantLight ||
            way == LookWay::stretchPatch || way == LookWay::compareRepeat || way == LookWay::oddRepeat;
@@ -290,6 +297,31 @@ CasePicture pictureOf(OddSign sign) {
     }
 }
 
+double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, const Sighting& at, bool any) {
+    constexpr std::array<double, 4> kSeen = {0.9, 0.75, 0.8, 0.45};
+    const CasePicture shows = pictureOf(at.oddity);
+    const double sees = at.what == What::nothing ? 0.02
+                        : any                    ? 0.5
+                        : at.ease == Ease::hard  ? 0.25
+                                                 : kSeen[static_cast<std::size_t>(shows)];
+    if (note.picture == CasePicture::nothing) return 1 - sees;
+    const double rows = std::max(1, tables.rows());
+    const double wide = std::max(1, tables.cloth().width(std::clamp(note.row, 0, tables.rows())));
+    double where = 1;
+    if (note.row > 0 && at.what != What::nothing) {
+        const bool vague = note.picture == CasePicture::something;
+        const int dr = vague ? 4 : 2;
+        const int dc = vague ? 8 : 4;
+        const bool near = std::abs(at.row - note.row) <= dr && std::abs(at.column - note.column) <= dc;
+        where = (near ? 0.83 / ((2 * dr + 1) * (2 * dc + 1)) : 0.0) + 0.17 / (rows * wide);
+    } else if (note.row > 0) {
+        where = 1 / (rows * wide);
+    }
+    if (note.picture == CasePicture::something) return where * std::max(0.1, sees);
+    const double which = any ? 0.25 : shows == note.picture ? 0.85 : 0.05;
+    return where * sees * which;
+}
+
 double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t h, const LookErrors& errors) {
     switch (note.kind) {
         case CaseNote::Kind::safe: return 1;
@@ -316,29 +348,7 @@ double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t 
     // She points: a place that she has on the side that faces her or turned over.
     Sighting at = tables.plainestOf(h, Side::right);
     if (at.what == What::nothing) at = tables.plainestOf(h, Side::wrong);
-    const bool any = !tables.isListed(tables.at(h));
-    constexpr std::array<double, 4> kSeen = {0.9, 0.75, 0.8, 0.45};
-    const CasePicture shows = pictureOf(at.oddity);
-    const double sees = at.what == What::nothing ? 0.02
-                        : any                    ? 0.5
-                        : at.ease == Ease::hard  ? 0.25
-                                                 : kSeen[static_cast<std::size_t>(shows)];
-    if (note.picture == CasePicture::nothing) return 1 - sees;
-    const double rows = std::max(1, tables.rows());
-    const double wide = std::max(1, tables.cloth().width(std::clamp(note.row, 0, tables.rows())));
-    double where = 1;
-    if (note.row > 0 && at.what != What::nothing) {
-        const bool vague = note.picture == CasePicture::something;
-        const int dr = vague ? 4 : 2;
-        const int dc = vague ? 8 : 4;
-        const bool near = std::abs(at.row - note.row) <= dr && std::abs(at.column - note.column) <= dc;
-        where = (near ? 0.83 / ((2 * dr + 1) * (2 * dc + 1)) : 0.0) + 0.17 / (rows * wide);
-    } else if (note.row > 0) {
-        where = 1 / (rows * wide);
-    }
-    if (note.picture == CasePicture::something) return where * std::max(0.1, sees);
-    const double which = any ? 0.25 : shows == note.picture ? 0.85 : 0.05;
-    return where * sees * which;
+    return likelihoodOfPointing(note, tables, at, !tables.isListed(tables.at(h)));
 }
 
 }  // namespace loopmend

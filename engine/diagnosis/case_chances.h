@@ -19,6 +19,8 @@ struct InVain {
     double logMissed = 0;  ///< sum of the logarithms of how likely that was
     /// How likely all of them together are.
     double together() const;
+    /// One more, which had that chance by itself: what it has after the others.
+    double also(double missed);
 };
 
 /// What something that is not in the list was called so far. Nobody knows its name, but whoever called it
@@ -54,6 +56,10 @@ double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighti
 /// How likely any other note is if a hypothesis is true.
 double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t hypothesis,
                     const LookErrors& errors);
+
+/// How likely she points there and says that, if it is plainest at `at` (nothing: it does not show). `any`:
+/// any sign may be named.
+double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, const Sighting& at, bool any);
 
 /// The picture of the five that a sign comes to.
 CasePicture pictureOf(OddSign sign);

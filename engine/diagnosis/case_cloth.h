@@ -46,6 +46,14 @@ class CaseCloth {
     /// Words come to the same number of rows.
     std::uint64_t wordsOf(int row) const { return at(row).words; }
 
+    /// Stitches that the steps of a row before one have made, ...
+    int madeBefore(int row, int step) const { return at(row).out[static_cast<std::size_t>(step)]; }
+    /// ... and by how many these are more than they took.
+    int moreBefore(int row, int step) const {
+        const auto i = static_cast<std::size_t>(step);
+        return at(row).out[i] - at(row).in[i];
+    }
+
     /// Stitches lacking (below 0) or too many after a row, if there were so many before it and the row is
     /// worked by count: what is lacking at its end is not worked, what is left over is worked plainly.
     int byCount(int row, int off) const;

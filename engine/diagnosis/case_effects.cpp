@@ -51,8 +51,10 @@ CaseCloth::Size CaseEffects::sizeFor(const CaseCloth& cloth, const Fault& fault,
     }
     if (near || after != After::byReading) size.above = 2;
     // A stitch more or less shows in every such row above: until the rows come again.
-    if (!near && after == After::byReading)
-        size.above = cloth.period() <= 10 ? std::max(8, cloth.period() + 2) : 8;
+    if (!near && after == After::byReading) {
+        size.above = cloth.period() <= 10 ? std::max(12, cloth.period() + 4) : 12;
+        size.aside = 9;
+    }
     if (near) size.aside = 4;
     return size;
 }

@@ -41,12 +41,14 @@ struct Case::Inner {
     std::array<std::vector<InVain>, kLookWays> vain;  ///< by way, by hypothesis; empty: none yet
     std::optional<CaseQuestion> question;
 
-    /// The likeliest, knitted as a whole: what they really answer, against what tables said.
+    double logTold = 0;  ///< logarithm of how likely all she told was
+
+    /// Knitted as a whole: what they really answer.
     struct Again {
-        std::unique_ptr<FaultyKnitting> piece;  ///< none: it cannot be knitted
-        std::unique_ptr<LookedAt> looked;
-        double exact = 0;        ///< logarithms of how likely all she saw is, ...
-        double table = 0;        ///< ... and as the tables have it
+        std::unique_ptr<LookedAt> looked;  ///< none: it cannot be knitted, or what she saw is against it
+        Sighting plainest;                 ///< of the whole piece
+        double exact = 0;                  ///< logarithm of how likely all she saw is
+        std::array<InVain, kLookWays> vain;
         std::int32_t twin = -1;  ///< the first of them that no look can tell from it
     };
     std::map<std::int32_t, Again> again;
@@ -54,8 +56,19 @@ struct Case::Inner {
     const Belief& now() const { return checked ? *checked : belief; }
     void weigh(std::int32_t h, Again& it, const CaseNote& note) const;
     void setRight();
-    /// Knits the heaviest that were not yet, some eight; true: there were such.
-    bool knitAgain();
+    void dropContradicted();
+    /// Knits those that were not yet; true: there were such.
+    bool knitAgain(const std::vector<std::int32_t>& which);
+    /// Of those not knitted yet the heaviest, as many as are worth their yarn.
+    std::vector<std::int32_t> likeliest() const;
+    /// Every kind of mistake that could have happened where that one did, and not knitted yet.
+    std::vector<std::int32_t> rivalsOf(std::int32_t h) const;
+    int loopsIn() const;
+
+    /// How likely an answer is, if a look would find that; `vain` keeps what was looked at in vain.
+    double heard(const CaseNote& note, const CaseForecast& f, InVain* vain) const;
+    /// The same for somebody who may not be sure.
+    double asSure(const CaseNote& note, double p) const;
 
     void beginAgain();
     void take(const CaseNote& note);
@@ -67,14 +80,20 @@ struct Case::Inner {
     std::optional<CaseQuestion> firstQuestion() const;
     std::optional<Look> secondSign(const CaseCluster& best) const;
     std::optional<Look> signElsewhere(std::size_t h) const;
+    /// What is still to be looked at before that is believed: all that it rests on is one answer, or
+    /// how common it is; none: nothing, or no look would tell.
+    std::optional<NextLook> confirming(const CaseCluster& best) const;
     int looks() const;
     bool sameKind(std::size_t a, std::size_t b) const;
     bool samePlace(std::size_t a, std::size_t b) const;
+    /// Both were knitted, and no look tells the one piece from the other.
+    bool areTwins(std::size_t a, std::size_t b) const;
     /// The heaviest clusters, none the same as another.
     std::vector<CaseCluster> clusters(std::size_t most) const;
     /// Different things she saw that speak for a hypothesis.
     int signsFor(std::size_t h) const;
     bool isSettled(const std::vector<CaseCluster>& best) const;
+    bool unconfirmed = false;  ///< what is asked is what `confirming` wants
     /// No look can tell more: then the likeliest kind at a certain place has to do.
     bool nothingLeft = false;
     tl::expected<void, std::string> check(const CaseNote& note) const;

@@ -252,9 +252,19 @@ CaseSettled Case::settled(Terms terms) const {
                 s.explanation->sameAs.push_back(id);
         }
     }
+    // The very cloth may come of it elsewhere too.
+    for (const auto& [other, its] : in.again) {
+        const auto o = static_cast<std::size_t>(other);
+        if (!its.looked || !in.areTwins(h, o) || in.samePlace(h, o)) continue;
+        s.explanation->words +=
+            fmt::format(" It may as well have been stitch {} of {}: the cloth is the same.", t.at(o).stitch,
+                        rowWords(t.at(o).row, t.rows()));
+        break;
+    }
     s.place = best.front().place >= in.manners.settleAt;
     const bool enough = in.signsFor(h) >= 2 || !t.isListed(t.at(h)) || !in.secondSign(best.front());
-    s.settled = in.isSettled(best) && enough;
+    // What rests on one answer is looked at once more, as long as looks are left.
+    s.settled = in.isSettled(best) && enough && !in.unconfirmed;
 
     // What it leaves unexplained.
     std::vector<std::vector<int>> conflicts;

@@ -58,17 +58,22 @@ CaseTables::CaseTables(const Script& script, const Setup& setup, int rows,
         e.odds.push_back({0, 0, 0, OddSign::other, true, true});
         e.off.push_back(i == 1 ? std::int8_t{-1} : i == 2 ? std::int8_t{1} : std::int8_t{0});
     }
-    lastFeature_.assign(static_cast<std::size_t>(cloth_.rows()) + 1, 0);
-    lastStep_.assign(static_cast<std::size_t>(cloth_.rows()) + 1, -1);
-    for (int r = 1; r <= cloth_.rows(); ++r) {
-        const WorkedRow& words = script_.rows[static_cast<std::size_t>(r) - 1];
-        int& last = lastStep_[static_cast<std::size_t>(r)];
-        for (std::size_t i = 0; i < words.steps.size(); ++i) {
-            if (isFound(words.steps[i])) last = static_cast<int>(i);
+    featureRow_.resize(static_cast<std::size_t>(cloth_.rows()) + 1);
+    for (int r = 0; r <= cloth_.rows(); ++r) {
+        const auto width = static_cast<std::size_t>(std::max(0, cloth_.width(r)));
+        std::vector<std::uint16_t>& found = featureRow_[static_cast<std::size_t>(r)];
+        found.assign(width + 1, static_cast<std::uint16_t>(r));
+        if (r == 0 || !cloth_.isRegular(r)) continue;
+        const std::vector<Step>& steps = script_.rows[static_cast<std::size_t>(r) - 1].steps;
+        const std::vector<std::uint16_t>& under = featureRow_[static_cast<std::size_t>(r) - 1];
+        for (std::size_t c = 1; c <= width; ++c) {
+            const int column = static_cast<int>(c);
+            if (isFound(steps[static_cast<std::size_t>(cloth_.stepOf(r, column))])) continue;
+            const auto below = static_cast<std::size_t>(std::max(0, cloth_.follow(r, column, r - 1)));
+            found[c] = under.size() > 1 ? under[std::min(below, under.size() - 1)] : std::uint16_t{0};
         }
-        lastFeature_[static_cast<std::size_t>(r)] =
-            last >= 0 ? r : lastFeature_[static_cast<std::size_t>(r) - 1];
     }
+    turnsBack_.assign(static_cast<std::size_t>(kinds()), false);
     enumerate(priors);
 }
 
@@ -95,6 +100,21 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
         groups[groupOf(kind, after)].sum += w;
     };
 
+    // A step, those beside it, and the way the row runs.
+    const auto stepsAbout = [&](int kind, int row, int step) {
+        const WorkedRow& words = script_.rows[static_cast<std::size_t>(row) - 1];
+        const auto code = [&](int i) {
+            if (i < 0 || i >= static_cast<int>(words.steps.size())) return std::uint64_t{0};
+            const Step& s = words.steps[static_cast<std::size_t>(i)];
+            return (static_cast<std::uint64_t>(s.op) + 1) * 64U + static_cast<std::uint64_t>(s.count) +
+                   static_cast<std::uint64_t>(s.front ? 4096U : 0U);
+        };
+        return (((code(step) * 10007U + code(step + 1)) * 10007U + code(step - 1)) * 256U +
+                static_cast<std::uint64_t>(kind)) *
+                   2U +
+               (cloth_.runsLeft(row) ? 1U : 0U);
+    };
+
     // Whether a mistake changes the count decides whether it matters how she goes on: tried once for each
     // kind of place. By reading and by count they are tried apart.
     struct Like {
@@ -104,17 +124,7 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
     };
     std::unordered_map<std::uint64_t, Like> tried;
     const auto likeAt = [&](int kind, int row, int step, int stitch) -> const Like& {
-        const WorkedRow& words = script_.rows[static_cast<std::size_t>(row) - 1];
-        const auto code = [&](int i) {
-            if (i < 0 || i >= static_cast<int>(words.steps.size())) return std::uint64_t{0};
-            const Step& s = words.steps[static_cast<std::size_t>(i)];
-            return (static_cast<std::uint64_t>(s.op) + 1) * 64U + static_cast<std::uint64_t>(s.count) +
-                   static_cast<std::uint64_t>(s.front ? 4096U : 0U);
-        };
-        const std::uint64_t key = (((code(step) * 10007U + code(step + 1)) * 10007U + code(step - 1)) * 256U +
-                                   static_cast<std::uint64_t>(kind)) *
-                                      8U +
-                                  static_cast<std::uint64_t>(stitch) * 2U + (cloth_.runsLeft(row) ? 1U : 0U);
+        const std::uint64_t key = stepsAbout(kind, row, step) * 8U + static_cast<std::uint64_t>(stitch);
         Like& like = tried[key];
         if (like.reading < 0) {
             // Only a place where it can be done tells anything.
@@ -184,25 +194,77 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
     }
 
     // What is read otherwise. Rows with the same words below the same words are taken alike.
+    std::unordered_map<std::uint64_t, bool> differ;
+    const auto readsOn = [&](int kind, int row, int step) {
+        const auto [it, isNew] = differ.try_emplace(stepsAbout(kind, row, step), false);
+        if (isNew) {
+            const auto looks = [&](After after) {
+                return effects_->at(effects_->find(cloth_, setup_, *fault(kind), kind, after, row, step, 0))
+                    .looks;
+            };
+            it->second = looks(After::byCount) != looks(After::byReading);
+        }
+        return it->second;
+    };
+    struct Misread {
+        int step = 0;
+        int stitch = 0;
+        int after = 0;  ///< rows on
+        int inRow = 0;  ///< rows on
+    };
+    const int period = cloth_.period();
+    constexpr int kFirst = 4;  // what comes before a row is asked for no further down
+    const auto isLike = [&](int row, int other) {
+        if (period == 0 || row <= kFirst || other + period > n) return false;
+        for (int k = -kFirst; k <= period; ++k) {
+            if (cloth_.wordsOf(row + k) != cloth_.wordsOf(other + k)) return false;
+        }
+        return true;
+    };
+    std::vector<std::vector<Misread>> readings(static_cast<std::size_t>(n) + 1);
     for (int kind = 0; kind < kinds(); ++kind) {
         const Fault& f = *fault(kind);
         if (!f.misread()) continue;
-        for (int r = 1; r <= n; ++r) {
+        bool known = false;  // whether it turns back in mid-row
+        for (int r = n; r >= 1; --r) {
+            std::vector<Misread>& found = readings[static_cast<std::size_t>(r)];
+            found.clear();
             if (!cloth_.isRegular(r)) continue;
+            if (isLike(r, r + period)) {
+                found = readings[static_cast<std::size_t>(r + period)];
+                continue;
+            }
             const WorkedRow& words = script_.rows[static_cast<std::size_t>(r) - 1];
+            // Rows that come again need not be read twice.
+            const int until = r < kFirst + 1 && isLike(kFirst + 1, kFirst + 1 + period)
+                                  ? kFirst + 3 * period
+                                  : static_cast<int>(script_.rows.size());
             int stitch = 1;
             for (int i = 0; i < static_cast<int>(words.steps.size()); ++i) {
                 const int width = stitchesOf(words.steps[static_cast<std::size_t>(i)]);
-                if (width > 0 && f.canRead({script_, r, i, 0})) {
-                    PlacedFault placed{&f, {std::string(f.id), r, stitch, 0}, i};
-                    const Differs d = firstDifference(script_, placed);
-                    if (d.after <= n && d.inRow <= n + 1) {
-                        add(kind, r == n || d.after == n ? After::rowEnd : After::byCount, r, stitch,
-                            std::min(d.inRow, n));
+                if (width > 0 && f.canRead({script_, r, i, 0, until})) {
+                    if (!known && !f.wholeRow && f.rowsFor != nullptr) {
+                        const auto taken = f.rowsFor({script_, r, i, 0}, r);
+                        turnsBack_[static_cast<std::size_t>(kind)] = taken.size() == 3;
                     }
+                    known = true;
+                    const Differs d =
+                        firstDifference(script_, {&f, {std::string(f.id), r, stitch, 0}, i}, n + 1);
+                    found.push_back({i, stitch, d.after - r, d.inRow - r});
                 }
                 stitch += width;
                 if (f.wholeRow && width > 0) break;
+            }
+        }
+        for (int r = 1; r <= n; ++r) {
+            for (const Misread& m : readings[static_cast<std::size_t>(r)]) {
+                if (r + m.after > n || r + m.inRow > n + 1) continue;
+                const bool last = r + m.after == n;
+                const int seen = std::min(r + m.inRow, n);
+                add(kind, last || r == n ? After::rowEnd : After::byCount, r, m.stitch, seen);
+                // If the stitches are then not as many as were meant, it matters how she goes on.
+                if (!last && r < n && (f.wholeRow || readsOn(kind, r, m.step)))
+                    add(kind, After::byReading, r, m.stitch, seen);
             }
         }
     }

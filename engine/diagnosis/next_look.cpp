@@ -2,9 +2,13 @@
 #include "diagnosis/next_look.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
 #include <numeric>
 #include <unordered_map>
+
+#include "reading/answer_piece.h"
 
 namespace loopmend {
 
@@ -124,6 +128,18 @@ std::uint64_t doubtKey(CaseDoubt doubt) {
 }
 
 }  // namespace
+
+CaseForecast forecastOf(const Look& look, const CaseTables& tables, std::size_t h, const LookedSoFar& soFar) {
+    if (!soFar.knitted.empty()) {
+        const auto it = soFar.knitted.find(static_cast<std::int32_t>(h));
+        if (it != soFar.knitted.end()) {
+            CaseForecast f;
+            f.seen = answer(look, *it->second);
+            return f;
+        }
+    }
+    return tables.forecast(look, h);
+}
 
 CaseSample sampleOf(const CaseTables& tables, const Belief& belief, int count, double offset) {
     CaseSample sample;
@@ -265,6 +281,49 @@ std::vector<Look> candidateLooks(const CaseTables& tables, const CaseSample& sam
     return out;
 }
 
+void addWhereTheyDiffer(std::vector<Look>& looks, const CaseSample& sample, const LookedSoFar& soFar) {
+    constexpr std::size_t kPieces = 6;
+    constexpr std::size_t kPlaces = 6;
+    constexpr std::size_t kMostOdd = 400;
+    std::vector<std::pair<double, std::int32_t>> heavy;
+    for (std::size_t i = 0; i < sample.hypotheses.size(); ++i) {
+        if (soFar.knitted.count(sample.hypotheses[i]) > 0)
+            heavy.emplace_back(-sample.weights[i], sample.hypotheses[i]);
+    }
+    std::sort(heavy.begin(), heavy.end());
+    heavy.resize(std::min(heavy.size(), kPieces));
+    if (heavy.size() < 2) return;
+    double all = 0;
+    std::map<std::array<int, 3>, double> odd;  // row, column and sign: what it weighs
+    for (const auto& [weight, h] : heavy) {
+        all -= weight;
+        const std::vector<OddPlace>& places = soFar.knitted.at(h)->inner().odd;
+        for (std::size_t i = 0; i < std::min(kMostOdd, places.size()); ++i)
+            odd[{places[i].row, places[i].column, static_cast<int>(places[i].sign)}] -= weight;
+    }
+    std::map<std::pair<int, int>, double> cells;
+    for (const auto& [at, weight] : odd) {
+        double& best = cells[{at[0], at[1]}];
+        best = std::max(best, std::min(weight, all - weight));
+    }
+    std::vector<std::pair<double, std::pair<int, int>>> list;
+    for (const auto& [cell, splits] : cells) {
+        if (splits > 0.03 * all && cell.first > 0) list.emplace_back(-splits, cell);
+    }
+    std::sort(list.begin(), list.end());
+    list.resize(std::min(list.size(), kPlaces));
+    for (const auto& [splits, cell] : list) {
+        for (const Side side : {Side::right, Side::wrong}) {
+            looks.push_back(lookAt(LookWay::closeLook, cell.first, cell.second));
+            looks.back().side = side;
+        }
+        looks.push_back(lookAt(LookWay::tug, cell.first, cell.second));
+        looks.push_back(lookAt(LookWay::searchPatch, cell.first, cell.second));
+        looks.back().columnFrom = std::max(1, cell.second - 1);
+        looks.back().columnTo = cell.second + 1;
+    }
+}
+
 double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& sample, const LookedSoFar& soFar,
               const LookErrors& errors) {
     Emissions em;
@@ -278,7 +337,7 @@ double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& samp
     }
     for (const std::int32_t number : sample.hypotheses) {
         const auto h = static_cast<std::size_t>(number);
-        const CaseForecast f = tables.forecast(look, h);
+        const CaseForecast f = forecastOf(look, tables, h, soFar);
         const Namings* called = nullptr;
         if (f.any && !soFar.named.empty()) {
             const auto at = soFar.named.find(number);
@@ -288,7 +347,7 @@ double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& samp
         int before = 0;
         if (f.seen.what != Sighting::What::nothing) {
             for (const Look* v : vain)
-                before += tables.forecast(*v, h).seen.what != Sighting::What::nothing ? 1 : 0;
+                before += forecastOf(*v, tables, h, soFar).seen.what != Sighting::What::nothing ? 1 : 0;
         }
         const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
                                  (f.any ? std::int64_t{1} << 62 : 0) ^
@@ -306,7 +365,9 @@ NextLook nextLook(const CaseTables& tables, const CaseSample& sample, const Look
                   const NextLookManners& manners) {
     NextLook best;
     std::set<std::string> tried;
-    for (const Look& look : candidateLooks(tables, sample)) {
+    std::vector<Look> looks = candidateLooks(tables, sample);
+    addWhereTheyDiffer(looks, sample, soFar);
+    for (const Look& look : looks) {
         const std::string words = text(look);
         if (soFar.asked.count(words) > 0 || !tried.insert(words).second) continue;
         const double bits = bitsOf(look, tables, sample, soFar, manners.errors);

@@ -19,7 +19,14 @@ struct LookedSoFar {
     std::vector<Look> vain;       ///< looks that found nothing
     std::unordered_map<std::int32_t, Namings>
         named;  ///< what a hypothesis that is not in the list was called
+    /// Hypotheses that were knitted as a whole: these pieces answer for themselves.
+    std::unordered_map<std::int32_t, const LookedAt*> knitted;
 };
+
+/// What a look finds if a hypothesis is true: of a piece that was knitted, what it answers; else by the
+/// tables.
+CaseForecast forecastOf(const Look& look, const CaseTables& tables, std::size_t hypothesis,
+                        const LookedSoFar& soFar);
 
 struct NextLookManners {
     LookErrors errors;
@@ -49,6 +56,8 @@ CaseSample wholeOf(const CaseTables& tables, const Belief& belief);
 
 /// Looks that could be worth something to that sample: some 170.
 std::vector<Look> candidateLooks(const CaseTables& tables, const CaseSample& sample);
+/// Places at which the likeliest of the pieces that were knitted differ.
+void addWhereTheyDiffer(std::vector<Look>& looks, const CaseSample& sample, const LookedSoFar& soFar);
 
 /// Expected bits about the label.
 double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& sample, const LookedSoFar& soFar,

@@ -66,9 +66,7 @@ const CaseEffect& CaseTables::effect(std::size_t h) const {
         const int row = anchorRow(it);
         const int column = cloth_.follow(it.row, it.column, row);
         const int step = cloth_.stepOf(row, column);
-        const int stitch =
-            row == it.row ? it.stitch - stitchOfStep(script_.rows[static_cast<std::size_t>(row) - 1], step)
-                          : 0;
+        const int stitch = row == it.row ? it.stitch - 1 - cloth_.madeBefore(row, step) : 0;
         // What its like does nothing to far away is tried in little.
         bool near = false;
         if (likeOf_[h] >= 0) {
@@ -156,11 +154,6 @@ int CaseTables::columnAt(const CaseHypothesis& h, int row) const {
 
 bool CaseTables::standsByCount(const CaseHypothesis& h) const {
     return static_cast<After>(h.after) != After::byReading && !(fault(h.kind) && fault(h.kind)->misread());
-}
-
-/// In its own row something is placed after it: then what is lacking is lacking at the end of that row.
-bool CaseTables::featuresAfter(const CaseHypothesis& h) const {
-    return cloth_.stepOf(h.row, h.column) < lastStep_[h.row];
 }
 
 template <class See>
@@ -310,6 +303,12 @@ int CaseTables::chain(int row, int off, int to) const {
 int CaseTables::offAfter(std::size_t number, int row) const {
     const CaseHypothesis& h = at(number);
     if (row < h.row) return 0;
+    if (h.kind < kinds() && turnsBack_[h.kind]) {
+        // What she had made so far of the row is worked once more from its beginning.
+        const int off = cloth_.byCount(h.row, cloth_.moreBefore(h.row, cloth_.stepOf(h.row, h.column)));
+        return static_cast<After>(h.after) == After::byReading ? healed(h, off, h.row, row)
+                                                               : chain(h.row, off, std::min(row, rows()));
+    }
     const CaseEffect& e = likeIt(number);
     if (e.off.empty()) return 0;
     if (standsByCount(h)) return chain(h.row, e.off.front(), std::min(row, rows()));
@@ -336,6 +335,21 @@ int CaseTables::countedIn(std::size_t number, int row) const {
     if (e.counted.empty()) return 0;
     const auto above = static_cast<std::size_t>(std::max(0, row - anchorRow(h)));
     return e.counted[std::min(above, e.counted.size() - 1)];
+}
+
+/// Worked on by count: how far to the left the stitch is found that was meant in a column of a row with so
+/// many stitches too many. It is found again by the nearest below it that is more than plain; what was worked
+/// by count stands so far from where its row began as was meant.
+int CaseTables::movedAt(std::size_t number, int row, int column, int off, bool right) const {
+    const CaseHypothesis& h = at(number);
+    if (column <= 1) return 0;
+    if (column >= cloth_.width(row)) return off;
+    const int q = featureRow_[static_cast<std::size_t>(row)][static_cast<std::size_t>(column)];
+    const int c = cloth_.follow(row, column, q);
+    const bool displaced = q > h.row || (q == h.row && (cloth_.runsLeft(q) ? c > h.column : c < h.column));
+    if (displaced) return cloth_.runsLeft(q) ? 0 : offAfter(number, q);
+    const int where = columnAt(h, row);
+    return where < column || (where == column && !right) ? off : 0;
 }
 
 /// A stitch lacking is taken in by the decrease that its column goes into.
@@ -426,12 +440,13 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
             const int row = std::clamp(look.rowFrom, 0, rows());
             int off = countedIn(number_, row);
             if (off != 0 && (box.columnFrom > 1 || box.columnTo < cloth_.width(row))) {
-                int where = columnAt(h, row);
-                const int last = lastFeature_[static_cast<std::size_t>(row)];
-                if (standsByCount(h) && (last > h.row || (last == h.row && featuresAfter(h)))) {
-                    where = cloth_.follow(last, cloth_.runsLeft(last) ? cloth_.width(last) : 1, row);
+                if (standsByCount(h) && row >= h.row) {
+                    off = movedAt(number_, row, box.columnTo, off, false) -
+                          movedAt(number_, row, box.columnFrom, off, true);
+                } else {
+                    const int where = columnAt(h, row);
+                    if (where < box.columnFrom || where > box.columnTo) off = 0;
                 }
-                if (where < box.columnFrom || where > box.columnTo) off = 0;
             }
             f.seen = number(off, 2);
             break;

@@ -8,6 +8,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "diagnosis/case_cloth.h"
@@ -126,7 +127,7 @@ class CaseTables {
     int chain(int row, int off, int to) const;
     int healed(const CaseHypothesis& h, int off, int from, int row) const;
     bool standsByCount(const CaseHypothesis& h) const;
-    bool featuresAfter(const CaseHypothesis& h) const;
+    int movedAt(std::size_t h, int row, int column, int off, bool right) const;
     int findEnd(const CaseHypothesis& h) const;
     bool reaches(std::size_t h, const Box& box) const;
     void enumerate(const std::map<std::string, double>& priors);
@@ -141,8 +142,9 @@ class CaseTables {
     mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
     mutable std::vector<std::int32_t> endOf_;     ///< what becomes of the end of the row; -2: nothing
     std::vector<std::int32_t> likeOf_;            ///< -1: none
-    std::vector<int> lastFeature_;  ///< by row: the last row at or below it with something to find
-    std::vector<int> lastStep_;     ///< by row: its last step with something to find; -1: none
+    /// By row and column: the row of the first stitch at or below it that is more than plain; 0: the cast-on.
+    std::vector<std::vector<std::uint16_t>> featureRow_;
+    std::vector<bool> turnsBack_;  ///< by kind: the row is begun, worked back, and begun again
     mutable std::map<int, std::vector<std::int8_t>> chains_;
     std::array<CaseEffect, kUnlisted> unlisted_;
 };

@@ -231,6 +231,105 @@ TEST_CASE("a case that she can answer settles, and is knitted again") {
     CHECK(place.loopsInAll > 200);
 }
 
+namespace {
+
+/// Answers all that a case asks as a perfect eye would.
+void answerAll(Case& c, const LookedAt& hidden) {
+    CaseNote first;
+    first.kind = CaseNote::Kind::picture;
+    REQUIRE(c.tell(first));
+    while (c.question()) {
+        const CaseQuestion q = *c.question();
+        if (q.kind != CaseNote::Kind::look) {
+            c.cantTell();
+            continue;
+        }
+        CaseNote n;
+        n.look = q.look;
+        n.seen = answer(q.look, hidden);
+        if (!c.tell(n)) c.cantTell();
+    }
+}
+
+}  // namespace
+
+TEST_CASE("what is settled rests on no single answer") {
+    const Script script = stockGround(StockGround::eyelets, 16, 14);
+    Script done = script;
+    done.rows.resize(12);
+    Case c = caseOn(StockGround::eyelets, 16, 12);
+    const CaseTables& t = c.tables();
+    const auto it = std::find_if(t.priors().begin(), t.priors().end(), [&](const double& p) {
+        const CaseHypothesis& h = t.at(static_cast<std::size_t>(&p - t.priors().data()));
+        return t.id(h.kind) == "missed_yo" && h.row == 7 && h.after == static_cast<int>(After::byReading);
+    });
+    REQUIRE(it != t.priors().end());
+    const FaultPlace truth = t.placeOf(t.at(static_cast<std::size_t>(it - t.priors().begin())));
+    const auto piece = knitWith(done, {}, {truth}, After::byReading);
+    REQUIRE(piece);
+    answerAll(c, LookedAt(*piece->actual.fabric, *piece->meant.fabric, &script));
+    REQUIRE(c.settled().settled);
+    REQUIRE(c.settled().explanation->id == "missed_yo");
+    REQUIRE(c.notes().size() > 2);
+    for (std::size_t left = 1; left < c.notes().size(); ++left) {
+        std::vector<CaseNote> notes = c.notes();
+        notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(left));
+        Case other = caseOn(StockGround::eyelets, 16, 12);
+        REQUIRE(other.tell(notes));
+        const auto best = other.explanations(1);
+        REQUIRE_FALSE(best.empty());
+        INFO("without: " << words(c.notes()[left]));
+        CHECK(best.front().id == "missed_yo");
+        CHECK(best.front().row == truth.row);
+        CHECK(best.front().probability > 0.4);
+    }
+}
+
+TEST_CASE("a row that was left unfinished is gone on from by count or by reading") {
+    const Case c = caseOn(StockGround::eyelets, 16, 12);
+    Script done = c.tables().script();
+    done.rows.resize(12);
+    const auto knot = [&](After after) {
+        const std::size_t h = hypothesis(c.tables(), "last_left", 6, 1, after);
+        const auto piece = knitWith(done, {}, {c.tables().placeOf(c.tables().at(h))}, after);
+        REQUIRE(piece);
+        return knotOf(*piece->actual.fabric);
+    };
+    CHECK(knot(After::byCount) != knot(After::byReading));
+}
+
+TEST_CASE("what was worked by count is counted in a span as the cloth has it") {
+    const Case c = caseOn(StockGround::eyelets, 20, 14);
+    const CaseTables& t = c.tables();
+    Script done = t.script();
+    done.rows.resize(14);
+    Seeded dice(3);
+    int all = 0;
+    int same = 0;
+    for (std::size_t h = 0; h < t.size(); h += 7) {
+        const std::string id(t.id(t.at(h).kind));
+        if (t.at(h).after != static_cast<int>(After::byCount) || (id != "missed_yo" && id != "missed_dec"))
+            continue;
+        const auto piece = knitWith(done, {}, {t.placeOf(t.at(h))}, After::byCount);
+        if (!piece) continue;
+        const LookedAt cloth(*piece->actual.fabric, *piece->meant.fabric, &t.script());
+        for (int i = 0; i < 12; ++i) {
+            Look look;
+            look.way = LookWay::countSpan;
+            look.rowFrom = look.rowTo = 1 + dice.below(14);
+            look.columnFrom = 1 + dice.below(t.cloth().width(look.rowFrom));
+            look.columnTo = look.columnFrom + dice.below(t.cloth().width(look.rowFrom) - look.columnFrom + 1);
+            const Sighting seen = answer(look, cloth);
+            if (seen.what == What::unclear) continue;
+            ++all;
+            same += t.forecast(look, h).seen == seen ? 1 : 0;
+        }
+    }
+    INFO(same << " of " << all);
+    CHECK(all > 100);
+    CHECK(same * 100 >= all * 95);
+}
+
 TEST_CASE("what contradicts the rest is named") {
     Case c = caseOn(StockGround::stockinette, 20, 12);
     REQUIRE(c.tell(
