@@ -456,23 +456,23 @@ tl::expected<void, std::string> Case::Inner::check(const CaseNote& note) const {
         return {};
     };
     if (note.kind == CaseNote::Kind::picture && note.row > 0) {
-        if (const auto ok = rowIs(note.row, rows); !ok) return ok;
+        if (auto ok = rowIs(note.row, rows); !ok) return ok;
         return columnIs(note.row, note.column);
     }
     if (note.kind == CaseNote::Kind::fine) {
-        if (const auto ok = rowIs(note.look.rowFrom, rows); !ok) return ok;
+        if (auto ok = rowIs(note.look.rowFrom, rows); !ok) return ok;
         return rowIs(note.look.rowTo, rows);
     }
     if (note.kind != CaseNote::Kind::look) return {};
     const Look& look = note.look;
     const int most = look.way == LookWay::rowFits ? rows + 1 : rows;
-    if (const auto ok = rowIs(look.rowFrom, most); !ok) return ok;
-    if (const auto ok = rowIs(look.rowTo, most); !ok) return ok;
+    if (auto ok = rowIs(look.rowFrom, most); !ok) return ok;
+    if (auto ok = rowIs(look.rowTo, most); !ok) return ok;
     const bool columns =
         look.way != LookWay::armsLength && look.way != LookWay::rowFits && look.way != LookWay::bothEnds;
     if (columns) {
-        if (const auto ok = columnIs(look.rowFrom, look.columnFrom); !ok) return ok;
-        if (const auto ok = columnIs(look.rowTo, look.columnTo); !ok) return ok;
+        if (auto ok = columnIs(look.rowFrom, look.columnFrom); !ok) return ok;
+        if (auto ok = columnIs(look.rowTo, look.columnTo); !ok) return ok;
     }
     if (note.told && note.seen.what == What::place) {
         const int low = std::min(look.rowFrom, look.rowTo);
@@ -542,7 +542,7 @@ const std::optional<CaseQuestion>& Case::question() const {
 }
 
 tl::expected<void, std::string> Case::tell(const CaseNote& note) {
-    if (const auto ok = inner_->check(note); !ok) return ok;
+    if (auto ok = inner_->check(note); !ok) return ok;
     const auto& asked = inner_->question;
     const bool answers =
         asked && asked->kind == note.kind && (note.kind != CaseNote::Kind::look || asked->look == note.look);
@@ -555,8 +555,7 @@ tl::expected<void, std::string> Case::tell(const CaseNote& note) {
 
 tl::expected<void, Case::Refusal> Case::tell(const std::vector<CaseNote>& notes) {
     for (std::size_t i = 0; i < notes.size(); ++i) {
-        if (const auto ok = inner_->check(notes[i]); !ok)
-            return tl::unexpected<Refusal>(Refusal{i, ok.error()});
+        if (auto ok = inner_->check(notes[i]); !ok) return tl::unexpected<Refusal>(Refusal{i, ok.error()});
     }
     for (const CaseNote& note : notes) {
         inner_->notes.push_back(note);

@@ -21,8 +21,8 @@ Redoing::Redoing(const Script& script, const Setup& setup, const std::vector<Kno
             read_[row].push_back(k);
         } else if (!fault.suffered()) {
             worked_[row].push_back(k);
-            for (PlacedFault& again : alsoLater(script, k.fault))
-                worked_[static_cast<std::size_t>(again.place.row)].push_back({std::move(again), k.after});
+            for (const PlacedFault& again : alsoLater(script, k.fault))
+                worked_[static_cast<std::size_t>(again.place.row)].push_back({again, k.after});
         } else {
             const std::size_t since = row + static_cast<std::size_t>(std::max(1, k.fault.place.rows)) - 1;
             // What fell after the last row fell in the order in which it is told, whatever it is.

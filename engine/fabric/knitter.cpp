@@ -276,6 +276,7 @@ Result<LoopId> Knitter::workMany(int n, bool purl, Leg leg) {
         HeldState state;
     };
     std::vector<Taken> taken;
+    taken.reserve(places.size());
     for (const HeldId h : places) taken.push_back({(*fabric_)[h].loop, (*fabric_)[h].state});
     const bool back = leg == Leg::leading ? sitsTurned(places.front()) : leg == Leg::back;
     settleYarnOver(purl);

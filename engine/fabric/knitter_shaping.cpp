@@ -302,6 +302,7 @@ Result<void> Knitter::cross(int over, int under, bool front) {
         return refuse(Why::notEnoughStitches, n, static_cast<std::int32_t>(places.size()));
     const State before = mark();
     std::vector<LoopId> order;
+    order.reserve(places.size());
     for (const HeldId h : places) order.push_back((*fabric_)[h].loop);
     const auto i = [](int k) { return static_cast<std::size_t>(k); };
     const bool heldInFront = front == (facing_ == Side::right);

@@ -260,7 +260,7 @@ tl::expected<void, FaultProblem> SideBySide::workStep() {
         workExtras(step);
         findHosts(step);
     }
-    const auto meant = stepMeant(step);
+    auto meant = stepMeant(step);
     if (!meant) return meant;
     ++row_.step;
     if (!actual_) return {};
@@ -288,7 +288,7 @@ void SideBySide::beginRow() {
 tl::expected<void, FaultProblem> SideBySide::workTo(int step) {
     if (row_.step < 0) beginRow();
     while (row_.step < step) {
-        const auto worked = workStep();
+        auto worked = workStep();
         if (!worked) return worked;
     }
     return {};
@@ -322,7 +322,7 @@ tl::expected<void, FaultProblem> SideBySide::makeMistake(const PlacedFault& faul
     lastLoops(hands, firstNew, ahead_, did_);
     std::vector<LoopId> made;
     for (int i = 0; i < *steps; ++i) {
-        const auto meant = stepMeant(row_.step);
+        auto meant = stepMeant(row_.step);
         if (!meant) return meant;
         ++row_.step;
         made.insert(made.end(), made_.begin(), made_.end());
@@ -344,7 +344,7 @@ void SideBySide::workLeftOver(const WorkedRow& row) {
 
 tl::expected<void, FaultProblem> SideBySide::endRow() {
     const int steps = static_cast<int>(words().steps.size());
-    const auto worked = workTo(steps);
+    auto worked = workTo(steps);
     if (!worked) return worked;
     if (!turnsEarly(words())) {
         if (const int left = meant_.knitter.aheadCount(); left > 0)
@@ -370,7 +370,7 @@ void SideBySide::rowIsDone() {
 tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFault>& faults) {
     for (const PlacedFault& fault : faults) {
         if (!fault.fault->misread()) continue;
-        const auto taken = misread(fault);
+        auto taken = misread(fault);
         if (!taken) return taken;
     }
     const bool worked =
@@ -384,9 +384,9 @@ tl::expected<void, FaultProblem> SideBySide::workRow(const std::vector<PlacedFau
     for (const PlacedFault& fault : faults) {
         if (fault.fault->misread()) continue;
         if (fault.step < row_.step) return cannotStand(fault.place, "another mistake stands there already");
-        const auto before = workTo(fault.step);
+        auto before = workTo(fault.step);
         if (!before) return before;
-        const auto made = makeMistake(fault);
+        auto made = makeMistake(fault);
         if (!made) return made;
     }
     return endRow();
@@ -459,7 +459,7 @@ tl::expected<void, FaultProblem> SideBySide::workMisread(const std::vector<Worke
     const EntryId actualNew{actual_->fabric->entryCount()};
     const int steps = static_cast<int>(words().steps.size());
     for (; row_.step < steps; ++row_.step) {
-        const auto worked = stepMeant(row_.step);
+        auto worked = stepMeant(row_.step);
         if (!worked) return worked;
     }
     if (const int left = turnsEarly(words()) ? 0 : meant_.knitter.aheadCount(); left > 0)

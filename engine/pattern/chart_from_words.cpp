@@ -268,6 +268,7 @@ class FromWords {
         cuts_.clear();
         for (const std::size_t position : positions_) {
             std::vector<Steps> by;
+            by.reserve(scripts.size());
             for (const Script& script : scripts) by.push_back(single(script.rows[position].steps));
             CutRow cut;
             cut.facing = scripts.front().rows[position].facing;

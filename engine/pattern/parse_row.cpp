@@ -185,14 +185,10 @@ bool Reader::rowCount(Row& row) {
                 break;
             }
             // Anything but a word beside the count means that this is a bracket of stitches.
-            if (peek().kind == TokenKind::word &&
-                (stitches || isAny({"total", "on", "needle", "in", "all", "each"}))) {
-                ++at_;
-            } else if (stitches && isAny({",", ";", ":", "."})) {
-                ++at_;
-            } else {
-                break;
-            }
+            const bool word = peek().kind == TokenKind::word &&
+                              (stitches || isAny({"total", "on", "needle", "in", "all", "each"}));
+            if (!word && !(stitches && isAny({",", ";", ":", "."}))) break;
+            ++at_;
         }
         if (stitches && take(close)) {
             if (counted) return accept(n);

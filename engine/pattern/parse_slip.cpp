@@ -196,10 +196,7 @@ bool Reader::slip(Item& item) {
         } else if (is("p") && peek().glued && !numberAhead(1)) {
             ++at_;
         }
-    } else if (is("m") || is("marker")) {
-        at_ = start;
-        return false;
-    } else if (tokens_->list[start].text == "s") {
+    } else if (is("m") || is("marker") || tokens_->list[start].text == "s") {
         at_ = start;
         return false;
     }
@@ -309,7 +306,8 @@ bool Reader::castOrBind(Item& item) {
     }
     if (!take("bo") && !takeSeq({"bind", "off"}) && !takeSeq({"cast", "off"})) return false;
     int n = 0;
-    const bool numbered = takeSeq({"next"}) ? number(n) : number(n);
+    take("next");
+    const bool numbered = number(n);
     if (numbered) stitchWord();
     const bool purled = takeAny({"purlwise", "pwise"}) || takeSeq({"in", "purl"});
     takeAny({"knitwise", "kwise", "loosely"}) || takeSeq({"in", "pattern"}) || takeSeq({"in", "patt"});

@@ -126,6 +126,7 @@ std::vector<Sampler> colourSamplers() {
             "Rows 1-12: *k2, p2; rep from * to end.\n", 6, 0);
     all.back().sew = [](Knitting& k) {
         std::vector<Side> sides;  // right to left: the first two columns are knits on the right side
+        sides.reserve(12);
         for (int i = 0; i < 12; ++i) sides.push_back(i % 4 < 2 ? Side::right : Side::wrong);
         return graftRow(k, 6, {sides, sides});
     };

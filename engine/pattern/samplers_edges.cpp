@@ -52,6 +52,7 @@ Sampler sampler(std::string id, std::string words, Look look, Script script,
 /// n plain rows, the first one knitted, and what follows them.
 std::vector<std::string> plain(int n, const std::vector<std::string>& then = {}, bool wrongFirst = false) {
     std::vector<std::string> rows;
+    rows.reserve(static_cast<std::size_t>(n));
     for (int i = 0; i < n; ++i) rows.emplace_back((i % 2 == 0) != wrongFirst ? "k to end" : "p to end");
     rows.insert(rows.end(), then.begin(), then.end());
     return rows;
@@ -65,6 +66,7 @@ std::vector<std::string> garter(int n, const std::vector<std::string>& then = {}
 
 std::vector<std::string> slipped(int n, const std::vector<std::string>& then = {}) {
     std::vector<std::string> rows;
+    rows.reserve(static_cast<std::size_t>(n));
     for (int i = 0; i < n; ++i) rows.emplace_back(i % 2 == 0 ? "sl1, k to end" : "sl1, p to end");
     rows.insert(rows.end(), then.begin(), then.end());
     return rows;
@@ -97,8 +99,8 @@ void castOns(std::vector<Sampler>& all) {
         for (const bool wrong : {false, true}) {
             // Backward loops go on at the end of a row, knitted ones at the start of one.
             const std::string plainWord = wrong ? "p to end" : "k to end";
-            const std::string here =
-                op == Op::castOnKnitted ? words + ", " + plainWord : plainWord + ", " + words;
+            const std::string here = op == Op::castOnKnitted ? fmt::format("{}, {}", words, plainWord)
+                                                             : fmt::format("{}, {}", plainWord, words);
             std::vector<std::string> rows = plain(wrong ? 5 : 4, {here});
             const int row = static_cast<int>(rows.size());
             while (rows.size() < 12) rows.emplace_back(rows.size() % 2 == 0 ? "k to end" : "p to end");

@@ -23,6 +23,7 @@ Result<void> done(const Result<T>& result) {
 Result<void> severalIntoOne(Knitter& k, int count, Into first, Into between) {
     const int n = count <= 1 ? 3 : count;
     std::vector<Into> sequence;
+    sequence.reserve(static_cast<std::size_t>(n));
     for (int i = 0; i < n; ++i) sequence.push_back(i % 2 == 0 ? first : between);
     return done(k.workInto(sequence));
 }

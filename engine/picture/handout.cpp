@@ -250,7 +250,7 @@ std::vector<std::string> brokenLines(const std::string& words, double widthMm, d
         if (end == std::string::npos) end = words.size();
         const std::string word = words.substr(at, end - at);
         if (!word.empty()) {
-            const std::string longer = line.empty() ? word : line + " " + word;
+            const std::string longer = line.empty() ? word : fmt::format("{} {}", line, word);
             if (!line.empty() && widthOf(longer, letterMm, bold) > widthMm) {
                 lines.push_back(std::move(line));
                 line = word;

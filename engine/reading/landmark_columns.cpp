@@ -47,6 +47,7 @@ void findRibs(const Columns& c, std::vector<Landmark>& out) {
     }
     // Ribs that began together mostly end together: that is the pattern.
     std::vector<std::pair<int, int>> spans;
+    spans.reserve(lines.size());
     for (const Line& line : lines) spans.emplace_back(line.rowFrom, line.rowTo);
     std::sort(spans.begin(), spans.end());
     const auto motifEnds = [&](const Line& line) {

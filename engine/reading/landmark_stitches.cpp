@@ -189,6 +189,7 @@ void findEyeletRows(const Columns& c, std::vector<Landmark>& out) {
         if (found.holes.size() >= kLeast) rows.push_back(std::move(found));
     }
     std::vector<std::vector<int>> all;
+    all.reserve(rows.size());
     for (const RowOfHoles& r : rows) all.push_back(r.columns);
     std::sort(all.begin(), all.end());
     for (const RowOfHoles& r : rows) {

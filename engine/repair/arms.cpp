@@ -46,7 +46,7 @@ Arms::Arms(const Situation& s, const Fabric& f, int below, Arm arm) : s_(s), bel
     }
 }
 
-std::vector<Arms::Group> Arms::grouped(std::vector<Pair> pairs) {
+std::vector<Arms::Group> Arms::grouped(const std::vector<Pair>& pairs) {
     std::vector<Group> groups;
     for (const Pair& p : pairs) {
         Group* home = nullptr;
@@ -102,7 +102,7 @@ bool Arms::uncross(PlanBuilder& b, const std::vector<LoopId>& now) {
         if (meant.count({c.a.value, c.b.value, c.sign}) != 0) continue;
         if (below_ == 0 || s_.actualSpots.of(c.a).row + 1 < below_) extra.push_back({c.a, c.b, c.sign});
     }
-    for (const Group& group : grouped(std::move(extra))) {
+    for (const Group& group : grouped(extra)) {
         if (!move(b, group, true)) return false;
     }
     std::vector<Pair> wanted;
@@ -111,7 +111,7 @@ bool Arms::uncross(PlanBuilder& b, const std::vector<LoopId>& now) {
         const LoopId left = at(p.left);
         if (!right || !left || !stands(f, right, left, p.sign)) wanted.push_back(p);
     }
-    wanted_ = grouped(std::move(wanted));
+    wanted_ = grouped(wanted);
     return true;
 }
 

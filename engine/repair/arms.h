@@ -43,7 +43,7 @@ class Arms {
         std::vector<LoopId> left;
         int sign = 0;
     };
-    static std::vector<Group> grouped(std::vector<Pair> pairs);
+    static std::vector<Group> grouped(const std::vector<Pair>& pairs);
     static bool stands(const Fabric& f, LoopId right, LoopId left, int sign);
     bool move(PlanBuilder& b, const Group& group, bool back);
 

@@ -417,7 +417,7 @@ std::string textOfHook(const Move& move) {
 }
 
 std::string textOfLift(const Move& move) {
-    const std::string text = fmt::format("lift-bar {}", move.strand.value);
+    std::string text = fmt::format("lift-bar {}", move.strand.value);
     if (move.liftTo == LiftTo::hanging) return text;
     if (move.liftTo == LiftTo::pin) return text + " pin";
     return text + (move.mount == Mount::eastern ? " seat left-leg" : " seat");

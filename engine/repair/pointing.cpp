@@ -542,6 +542,7 @@ std::vector<PointedAt> stops(const Work& work, Notion notion, std::optional<Side
         return a.height < b.height;
     });
     std::vector<PointedAt> places;
+    places.reserve(found.size());
     for (const Stop& s : found) places.push_back(s.at);
     return places;
 }

@@ -131,7 +131,7 @@ class Suggestions {
 
     // ---- the cable needle
 
-    void crossing(std::vector<LoopId> ours, std::vector<LoopId> theirs) {
+    void crossing(const std::vector<LoopId>& ours, const std::vector<LoopId>& theirs) {
         if (ours.empty() || theirs.empty()) return;
         for (const bool frontSeen : {true, false}) {
             Move move;
@@ -220,7 +220,7 @@ class Suggestions {
             const LoopId beyond = nextLoop(f_, at, back);
             if (beyond) continue;
             const bool end =
-                back ? endsBefore(f_, at) && f_.hostsRightToLeft(at).size() > 0 : endsAfter(f_, at);
+                back ? endsBefore(f_, at) && !f_.hostsRightToLeft(at).empty() : endsAfter(f_, at);
             if (end && f_[at].firstKid) return true;
         }
         return false;

@@ -200,6 +200,7 @@ Result<LoopId> Workplace::graft(const Move& move) {
     Fabric& f = knitter_->fabric();
     const auto sides = [&](const std::vector<bool>& knit) {
         std::vector<Side> all;
+        all.reserve(knit.size());
         for (const bool k : knit) all.push_back(k ? knitter_->facing() : opposite(knitter_->facing()));
         return all;
     };

@@ -21,7 +21,7 @@ struct Demonstration::State {
     State(const Lesson& what, std::size_t swatchIndex, Terms words, bool leftHanded, std::string way)
         : lesson(what),
           index(static_cast<int>(swatchIndex)),
-          family(way),
+          family(std::move(way)),
           wanted(lesson.swatches.at(swatchIndex)),
           terms(words),
           mirrored(leftHanded),

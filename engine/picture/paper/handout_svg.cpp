@@ -79,8 +79,9 @@ std::vector<int> layersFor(const std::vector<const DrawItem*>& strokes,
         }
         for (const Point2 at : along) {
             for (int square = 0; square < 9; ++square) {
-                const auto found =
-                    grid.find(squareOf(at.x + widest * (square % 3 - 1), at.y + widest * (square / 3 - 1)));
+                const int column = square % 3 - 1;
+                const int row = square / 3 - 1;
+                const auto found = grid.find(squareOf(at.x + widest * column, at.y + widest * row));
                 if (found == grid.end()) continue;
                 for (const Spot& other : found->second) {
                     if (layers[other.stroke] <= after) continue;
@@ -180,7 +181,7 @@ std::string SharedSvg::shapeOf(const Curve& whole) const {
 std::string SharedSvg::named(const std::string& declarations) {
     const auto known = looks_.find(declarations);
     if (known != looks_.end()) return known->second;
-    const std::string name = fmt::format("l{}", looks_.size());
+    std::string name = fmt::format("l{}", looks_.size());
     looks_[declarations] = name;
     style_ += fmt::format(".{}{{{}}}\n", name, declarations);
     return name;
@@ -253,6 +254,7 @@ std::vector<SharedSvg::Layer> SharedSvg::layersOf(const Drawing& original) {
     std::vector<const DrawItem*> strokes;
     const auto lay = [&] {
         std::vector<std::string> looks;
+        looks.reserve(strokes.size());
         for (const DrawItem* item : strokes) looks.push_back(lookOf(*item));
         const std::vector<int> in = layersFor(strokes, looks);
         const int count = in.empty() ? 0 : *std::max_element(in.begin(), in.end()) + 1;
@@ -326,7 +328,7 @@ void SharedSvg::take(const std::vector<Wanted>& drawings) {
             }
             if (!layer.look.empty()) drawn += "</g>";
         }
-        if (!defined.empty()) defined = "<defs>" + defined + "</defs>";
+        if (!defined.empty()) defined = fmt::format("<defs>{}</defs>", defined);
         pictures_.push_back(
             fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0} {1}\" role=\"img\">"
                         "<title>{2}</title><path class=\"{3}\" d=\"M0 0h{0}v{1}H0z\"/>{4}{5}</svg>\n",
