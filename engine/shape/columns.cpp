@@ -242,10 +242,13 @@ class Sweep {
         return standing(passed) ? column_[at(passed)] : kNone;
     }
 
+    /// Of what it goes through, the one that its row comes to first.
     int hostColumn(EntryId e) const {
         if (!f_.isLoop(e)) return columnOf(e);
-        for (LinkId l = f_[e].firstLink; l; l = f_[l].nextInLoop) {
-            if (standing(f_[l].host) && out_.behind[at(e)] != f_[l].host) return column_[at(f_[l].host)];
+        std::vector<LoopId> hosts = f_.hostsRightToLeft(e);
+        if (f_.run(e) == Run::rightward) std::reverse(hosts.begin(), hosts.end());
+        for (const LoopId host : hosts) {
+            if (standing(host) && out_.behind[at(e)] != host) return column_[at(host)];
         }
         return kNone;
     }
