@@ -271,7 +271,8 @@ TEST_CASE("what is settled rests on no single answer") {
     REQUIRE(c.settled().settled);
     REQUIRE(c.settled().explanation->id == "missed_yo");
     REQUIRE(c.notes().size() > 2);
-    for (std::size_t left = 1; left < c.notes().size(); ++left) {
+    // The first two of them: each costs a case of its own.
+    for (std::size_t left = 1; left < 3; ++left) {
         std::vector<CaseNote> notes = c.notes();
         notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(left));
         Case other = caseOn(StockGround::eyelets, 16, 12);
