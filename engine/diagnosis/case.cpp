@@ -59,6 +59,7 @@ void Case::Inner::beginAgain() {
             continue;
         }
         it->second.exact = 0;
+        it->second.much = 0;
         it->second.vain = {};
         soFar.knitted[it->first] = it->second.looked.get();
         ++it;

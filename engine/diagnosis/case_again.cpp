@@ -65,6 +65,13 @@ void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) co
         p = likelihoodOf(note, *tables, static_cast<std::size_t>(number), errors);
     }
     it.exact += std::log(std::max(asSure(note, p), 1e-12));
+    if (note.kind == CaseNote::Kind::look) {
+        CaseForecast f;
+        f.seen = answer(note.look, *it.looked);
+        f.doubt = CaseDoubt::some;
+        p = f.seen.what == What::unclear ? kNotThere : likelihoodOf(note.look, f, note.seen, errors);
+    }
+    it.much += std::log(std::max(asSure(note, p), 1e-12));
 }
 
 std::vector<std::int32_t> Case::Inner::likeliest() const {
@@ -181,6 +188,13 @@ std::vector<std::int32_t> Case::Inner::rivalsOf(std::int32_t best) const {
 
 bool Case::Inner::knitAgain(const std::vector<std::int32_t>& which) {
     bool some = false;
+    if (!which.empty() && unlistedAt.empty()) {
+        for (std::size_t h = 0; h < tables->size(); ++h) {
+            const CaseHypothesis& it = tables->at(h);
+            if (it.kind == tables->kinds())
+                unlistedAt.emplace(std::pair<int, int>{it.row, it.column}, static_cast<std::int32_t>(h));
+        }
+    }
     Script done = meant.script;
     done.rows.resize(static_cast<std::size_t>(meant.rowsDone));
     for (const std::int32_t h : which) {
@@ -224,13 +238,26 @@ void Case::Inner::dropContradicted() {
 void Case::Inner::setRight() {
     checked.reset();
     if (again.empty()) return;
-    // What cannot be knitted did not happen.
+    // What cannot be knitted did not happen. What fits but for an answer or two may be something much like it
+    // that is not in the list.
+    constexpr double kMuchLike = 0.02;
+    const auto weightOf = [&](double prior, double likely) {
+        return prior > 0 ? std::exp(std::min(300.0, std::log(prior) + likely - logTold)) : 0.0;
+    };
     std::vector<std::pair<std::int32_t, double>> instead;
+    std::map<std::int32_t, double>& more = muchLike;
+    more.clear();
     for (const auto& [h, it] : again) {
-        const double prior = tables->priors()[static_cast<std::size_t>(h)];
-        instead.emplace_back(
-            h, it.looked && prior > 0 ? std::exp(std::min(300.0, std::log(prior) + it.exact - logTold)) : 0);
+        const auto i = static_cast<std::size_t>(h);
+        const double prior = it.looked ? tables->priors()[i] : 0;
+        instead.emplace_back(h, weightOf(prior, it.exact));
+        if (!it.looked) continue;
+        const CaseHypothesis& its = tables->at(i);
+        const auto at = unlistedAt.find({its.seenRow, its.column});
+        if (at != unlistedAt.end()) more[at->second] += weightOf(prior * kMuchLike, it.much);
     }
+    for (const auto& [h, weight] : more)
+        instead.emplace_back(h, belief.weight(static_cast<std::size_t>(h)) + weight);
     checked.emplace(belief.with(instead));
 }
 

@@ -60,6 +60,7 @@ std::optional<NextLook> Case::Inner::confirming(const CaseCluster& best) const {
         std::vector<double> w = weights;
         for (std::size_t i = 0; i < list.size(); ++i) {
             const auto h = static_cast<std::size_t>(list[i]);
+            if (muchLike.count(list[i]) > 0) continue;  // what speaks for it is that it fits but for a few
             const double p = note.kind == CaseNote::Kind::look
                                  ? heard(note, forecastOf(note.look, *tables, h, soFar), nullptr)
                                  : likelihoodOf(note, *tables, h, errors);

@@ -47,7 +47,8 @@ struct Case::Inner {
     struct Again {
         std::unique_ptr<LookedAt> looked;  ///< none: it cannot be knitted, or what she saw is against it
         Sighting plainest;                 ///< of the whole piece
-        double exact = 0;                  ///< logarithm of how likely all she saw is
+        double exact = 0;                  ///< logarithm of how likely all she saw is, ...
+        double much = 0;  ///< ... and if it is something much like it that is not in the list
         std::array<InVain, kLookWays> vain;
         std::int32_t twin = -1;  ///< the first of them that no look can tell from it
     };
@@ -57,6 +58,9 @@ struct Case::Inner {
     void weigh(std::int32_t h, Again& it, const CaseNote& note) const;
     void setRight();
     void dropContradicted();
+    /// By row and column: what is not in the list and lies there.
+    std::map<std::pair<int, int>, std::int32_t> unlistedAt;
+    std::map<std::int32_t, double> muchLike;  ///< of these: what being much like a listed one adds
     /// Knits those that were not yet; true: there were such.
     bool knitAgain(const std::vector<std::int32_t>& which);
     /// Of those not knitted yet the heaviest, as many as are worth their yarn.
