@@ -2,6 +2,7 @@
 #include "pattern/panels.h"
 
 #include "pattern/counts.h"
+#include "pattern/heading_words.h"
 #include "pattern/part_of_row.h"
 
 #include <algorithm>
@@ -17,25 +18,13 @@ constexpr std::size_t kMostWritten = 400;
 constexpr int kMostRowsOfPanel = 200;
 constexpr std::size_t kMostPanels = 40;
 
-bool letter(char c) {
-    return std::isalpha(static_cast<unsigned char>(c)) != 0;
-}
 bool digit(char c) {
     return std::isdigit(static_cast<unsigned char>(c)) != 0;
 }
 
 std::vector<std::string> wordsOf(std::string_view text) {
-    std::vector<std::string> words;
-    for (std::size_t i = 0; i < text.size();) {
-        if (!letter(text[i])) {
-            ++i;
-            continue;
-        }
-        std::string word;
-        for (; i < text.size() && letter(text[i]); ++i)
-            word += static_cast<char>(std::tolower(static_cast<unsigned char>(text[i])));
-        words.push_back(word == "pattern" ? "patt" : word);
-    }
+    std::vector<std::string> words = headingWords(text);
+    std::replace(words.begin(), words.end(), std::string("pattern"), std::string("patt"));
     return words;
 }
 

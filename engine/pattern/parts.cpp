@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/parts.h"
 
+#include "pattern/heading_words.h"
+
 #include <algorithm>
 #include <cctype>
 #include <optional>
@@ -34,21 +36,6 @@ bool letter(char c) {
     return std::isalpha(static_cast<unsigned char>(c)) != 0;
 }
 
-std::vector<std::string> wordsOf(std::string_view text) {
-    std::vector<std::string> words;
-    for (std::size_t i = 0; i < text.size();) {
-        if (!letter(text[i])) {
-            ++i;
-            continue;
-        }
-        std::string word;
-        for (; i < text.size() && letter(text[i]); ++i)
-            word += static_cast<char>(std::tolower(static_cast<unsigned char>(text[i])));
-        words.push_back(std::move(word));
-    }
-    return words;
-}
-
 template <std::size_t N>
 bool among(const std::string_view (&list)[N], std::string_view word) {
     return std::find(std::begin(list), std::end(list), word) != std::end(list);
@@ -78,7 +65,7 @@ std::string headingOf(std::string_view line, std::size_t& body) {
         }))
         return {};
     body = colon == std::string_view::npos ? line.size() : colon + 1;
-    return pieceIn(wordsOf(head));
+    return pieceIn(headingWords(head));
 }
 
 /// `30 sts of left sleeve, 60 sts of back`: all of them together.
@@ -162,7 +149,7 @@ std::optional<std::size_t> placeOf(std::string_view text, const Section& section
     bool workedToo = false;
     const int row = rowIn(until, workedToo);
     std::vector<std::string> named;
-    for (std::string& word : wordsOf(until)) {
+    for (std::string& word : headingWords(until)) {
         for (const std::string_view part : {"armhole", "underarm", "shoulder", "neck", "waist", "hem", "cuff",
                                             "sleeve", "heel", "toe", "thumb", "crown", "raglan", "yoke"}) {
             if (word == part || word == std::string(part) + "s") named.emplace_back(part);
@@ -192,7 +179,7 @@ std::optional<std::size_t> placeOf(std::string_view text, const Section& section
 
 void lookInto(std::string_view text, Section& section) {
     const std::string_view body = text.substr(section.body, section.end - section.body);
-    const std::vector<std::string> words = wordsOf(body);
+    const std::vector<std::string> words = headingWords(body);
     for (std::size_t i = 0; i + 1 < words.size(); ++i) {
         if (words[i] == "cast" && words[i + 1] == "on") section.castOn = true;
         if (words[i] == "as" && (words[i + 1] == "for" || words[i + 1] == "given") && section.as.empty()) {

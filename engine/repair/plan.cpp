@@ -57,6 +57,7 @@ std::vector<std::string> differencesOf(const Fabric& meant, const Fabric& actual
     std::stable_sort(found.begin(), found.end(),
                      [](const auto& x, const auto& y) { return x.first < y.first; });
     std::vector<std::string> sentences;
+    sentences.reserve(found.size());
     for (auto& [row, text] : found) sentences.push_back(std::move(text));
     if (sentences.empty()) sentences.emplace_back("the same stitches are not all on the needle");
     return sentences;

@@ -95,7 +95,7 @@ std::vector<LoopId> rowWith(const Fabric& f, LoopId loop) {
     const Rows rows = rowsOf(f);
     const std::int32_t row = rows[loop];
     std::vector<LoopId> all;
-    if (row == Rows::kNotPlaced || row < 0) return all;
+    if (row < 0) return all;  // above none, or in no row
     const auto byRow = loopsByRow(f, rows);
     for (const LoopId l : byRow[static_cast<std::size_t>(row)]) {
         if (!f.isNothing(l)) all.push_back(l);

@@ -144,6 +144,7 @@ std::vector<Point3> KnittedCastOn::firstLoop(LoopId loop, double x) const {
     }
     at.push_back(leg(loop, x));
     std::vector<Point3> p;
+    p.reserve(at.size());
     for (const Point2& on : at) p.push_back({on.x, on.y, 0});
     return p;
 }

@@ -104,8 +104,9 @@ tl::expected<RodBed, RelaxFault> bedOf(const Rods& rods, double setShare) {
     bed.placeImages();
     // Idle points, far from everything and from each other: a partner for what fills up a group of four.
     for (int i = 0; i < 4; ++i) {
+        const int pair = i / 2;
         bed.x.push_back(
-            quadOf(-1e4F + 3e3F * static_cast<float>(i / 2), 1e4F + static_cast<float>(i % 2), 0, 0));
+            quadOf(-1e4F + 3e3F * static_cast<float>(pair), 1e4F + static_cast<float>(i % 2), 0, 0));
         bed.rest.push_back(0);
         bed.bend.push_back(0);
         bed.set.push_back(0);

@@ -176,7 +176,7 @@ void Contacts::findIn(const RodBed& bed, Team& team) {
             if (cellOf_[a] < 0) continue;
             const bool still = bed.free[a] == 0 && bed.free[a + 1] == 0;
             const Quad middle = bed.x[a] + bed.x[a + 1];
-            const auto apart = static_cast<int>(kAlong / bed.rest[a] + 0.5F);
+            const auto apart = static_cast<int>(std::lround(kAlong / bed.rest[a]));
             const int cx = cellOf_[a] % size[0];
             const int cy = cellOf_[a] / size[0] % size[1];
             const int cz = cellOf_[a] / size[0] / size[1];
@@ -226,7 +226,7 @@ void Contacts::findPeriodic(const RodBed& bed) {
     for (int i = 0; i < bed.n; ++i) {
         const auto a = static_cast<std::size_t>(i);
         if (bed.rest[a] <= 0) continue;
-        const auto apart = static_cast<int>(kAlong / bed.rest[a] + 0.5F);
+        const auto apart = static_cast<int>(std::lround(kAlong / bed.rest[a]));
         for (int j = i; j < bed.n; ++j) {
             const auto b = static_cast<std::size_t>(j);
             if (bed.rest[b] <= 0) continue;

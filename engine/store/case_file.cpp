@@ -27,11 +27,13 @@ std::vector<std::string_view> whatWords() {
 }
 std::vector<std::string_view> signWords() {
     std::vector<std::string_view> all;
+    all.reserve(kOddSigns);
     for (int i = 0; i < kOddSigns; ++i) all.push_back(name(static_cast<OddSign>(i)));
     return all;
 }
 std::vector<std::string_view> pictureWords() {
     std::vector<std::string_view> all;
+    all.reserve(kCasePictures + 1);
     for (int i = 0; i <= kCasePictures; ++i) all.push_back(name(static_cast<CasePicture>(i)));
     return all;
 }
@@ -309,6 +311,7 @@ tl::expected<CaseFile, FileError> caseFromText(std::string_view text, const std:
         {"ground",
          [&] {
              std::vector<std::string_view> words;
+             words.reserve(kCaseGrounds);
              for (int i = 0; i < kCaseGrounds; ++i)
                  words.push_back(loopmend::name(static_cast<CaseGround>(i)));
              if (const auto at = json->oneOf(words)) file.start.ground = static_cast<CaseGround>(*at);

@@ -46,6 +46,7 @@ std::vector<std::string_view> wayWords() {
 template <class Kind, int n>
 std::vector<std::string_view> namesOf() {
     std::vector<std::string_view> names;
+    names.reserve(n);
     for (int i = 0; i < n; ++i) names.push_back(name(static_cast<Kind>(i)));
     return names;
 }
@@ -56,6 +57,7 @@ std::vector<std::string_view> stepWords() {
 
 std::vector<std::string_view> castOnWords() {
     std::vector<std::string_view> words;
+    words.reserve(kCastOns.size());
     for (const CastOn castOn : kCastOns) words.push_back(wordOf(castOn));
     return words;
 }

@@ -228,10 +228,11 @@ void JsonReader::members(const std::vector<Member>& known) {
     const std::string outside = place_;
     std::set<std::string> seen;
     std::vector<std::string_view> names;
+    names.reserve(known.size());
     for (const Member& member : known) names.push_back(member.name);
     while (const char* here = archive_->in.getNodeName()) {
         const std::string name = here;
-        place_ = outside.empty() ? name : outside + "." + name;
+        place_ = outside.empty() ? name : fmt::format("{}.{}", outside, name);
         const auto member =
             std::find_if(known.begin(), known.end(), [&](const Member& m) { return m.name == name; });
         if (member == known.end()) {

@@ -54,7 +54,7 @@ bool readLine(const NamedValue& line, KeptSettings& settings) {
 /// A name beside the file that nothing has yet; empty: none found.
 std::string freeNameBeside(Disk& disk, const std::string& path) {
     for (int i = 1; i < 100; ++i) {
-        const std::string name = i == 1 ? path + ".kept" : fmt::format("{}.kept-{}", path, i);
+        std::string name = i == 1 ? path + ".kept" : fmt::format("{}.kept-{}", path, i);
         Disk::Kind kind = Disk::Kind::other;
         std::string target;
         if (disk.look(name, kind, target) == 0 && kind == Disk::Kind::nothing) return name;
