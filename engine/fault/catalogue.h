@@ -12,8 +12,8 @@ namespace loopmend {
 
 /// The faults; they live as long as the program.
 std::vector<const Fault*> catalogue();
-/// Those that practice draws, and that come first as what else it might be (Fault::inLessons). A lesson may use
-/// any.
+/// Those that practice draws, and that come first as what else it might be (Fault::inLessons). A lesson may
+/// use any.
 std::vector<const Fault*> lessonFaults();
 /// None if there is no such id.
 const Fault* findFault(std::string_view id);
