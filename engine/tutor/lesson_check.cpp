@@ -272,6 +272,21 @@ class Checker {
         }
     }
 
+    /// Each once, the cheapest first.
+    static std::string waysThatCouldBeAskedFor(LessonSwatch s) {
+        s.repairs.clear();
+        for (int family = 0; family < kPlanFamilies; ++family)
+            s.repairs.emplace_back(nameOf(static_cast<PlanFamily>(family)));
+        Swatch cloth(s, Terms::us, false);
+        Work work(cloth.takeActual());
+        std::vector<std::string_view> names;
+        for (const Plan& plan : standingOf(cloth, work, false).plans) {
+            const std::string_view name = nameOf(plan.family);
+            if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+        }
+        return fmt::format("{}", fmt::join(names, ", "));
+    }
+
     void repairs(int i, const LessonSwatch& s) {
         if (s.repairs.empty()) return;
         Swatch cloth(s, Terms::us, false);
@@ -282,9 +297,7 @@ class Checker {
                 std::any_of(standing.plans.begin(), standing.plans.end(),
                             [&](const Plan& plan) { return nameOf(plan.family) == s.repairs[r]; });
             if (isWay) continue;
-            std::string ways;
-            for (const Plan& plan : standing.plans)
-                ways += fmt::format("{}{}", ways.empty() ? "" : ", ", nameOf(plan.family));
+            const std::string ways = waysThatCouldBeAskedFor(s);
             add(i, -1, placeOfSwatch(i, fmt::format("repairs[{}]", r)),
                 fmt::format("there is no such way to mend it as {}; there is {}", s.repairs[r],
                             ways.empty() ? "none" : ways));

@@ -7,6 +7,7 @@
 #include "course.h"
 #include "fabric/itinerary.h"
 #include "repair/uneven.h"
+#include "tutor/lesson_check.h"
 #include "tutor/session.h"
 #include "tutor/solver.h"
 #include "tutor/standing.h"
@@ -114,6 +115,15 @@ TEST_CASE("A row taken back and worked again at the usual size is even again") {
     CHECK_FALSE(standing.unevenFloats.empty());
     piece.follow(planOf(standing, PlanFamily::rip));
     CHECK(piece.standing().asMeant);
+}
+
+TEST_CASE("An author who asks for a way that is none is told those that she could ask for") {
+    Lesson lesson = lessonOfCourse("snip-and-graft");
+    lesson.swatches.front().repairs = {"fasten"};
+    const std::vector<LessonProblem> problems = problemsOf(lesson);
+    REQUIRE(problems.size() == 1);
+    CHECK(problems[0].words ==
+          "there is no such way to mend it as fasten; there is rip, lifeline-first, snip-and-graft");
 }
 
 TEST_CASE("A mending with scissors warns right before them, and is kept and taken up again in the middle") {
