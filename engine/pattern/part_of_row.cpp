@@ -17,16 +17,18 @@ int net(const Step& step) {
     return makes(step) - uses(step);
 }
 
+/// The first such step from one end; end(): there is none.
+template <class Is>
+std::vector<Step>::iterator firstFrom(std::vector<Step>& part, bool fromEnd, Is is) {
+    if (!fromEnd) return std::find_if(part.begin(), part.end(), is);
+    const auto last = std::find_if(part.rbegin(), part.rend(), is);
+    return last == part.rend() ? part.end() : last.base() - 1;
+}
+
 /// The first step from one end that makes a stitch out of nothing is left out, or one of its wraps.
 bool dropOne(std::vector<Step>& part, bool fromEnd) {
     const auto makesOne = [](const Step& s) { return uses(s) == 0 && makes(s) > 0; };
-    auto at = part.end();
-    if (fromEnd) {
-        const auto last = std::find_if(part.rbegin(), part.rend(), makesOne);
-        if (last != part.rend()) at = last.base() - 1;
-    } else {
-        at = std::find_if(part.begin(), part.end(), makesOne);
-    }
+    const auto at = firstFrom(part, fromEnd, makesOne);
     if (at == part.end()) return false;
     if (at->count > 1) {
         --at->count;
@@ -40,13 +42,7 @@ bool dropOne(std::vector<Step>& part, bool fromEnd) {
 /// that end.
 bool openOne(std::vector<Step>& part, bool fromEnd, bool knitted) {
     const auto takesMore = [](const Step& s) { return makes(s) == 1 && uses(s) > 1; };
-    auto at = part.end();
-    if (fromEnd) {
-        const auto last = std::find_if(part.rbegin(), part.rend(), takesMore);
-        if (last != part.rend()) at = last.base() - 1;
-    } else {
-        at = std::find_if(part.begin(), part.end(), takesMore);
-    }
+    const auto at = firstFrom(part, fromEnd, takesMore);
     if (at == part.end()) return false;
     const int taken = uses(*at);
     if (taken == 2) {
