@@ -77,9 +77,10 @@ struct LetterCosts {
     int swapped() const { return swap; }
 };
 
-/// Letters to be changed, lost or put in to make one word the other.
-inline int lettersApart(std::string_view a, std::string_view b, LetterCosts costs = {}) {
-    return editDistance(a, b, costs);
+/// Letters to be changed, lost or put in to make one word the other. More than `most`: most + 1.
+inline int lettersApart(std::string_view a, std::string_view b, LetterCosts costs = {},
+                        int most = kNoEditLimit) {
+    return editDistance(a, b, costs, most);
 }
 
 }  // namespace loopmend

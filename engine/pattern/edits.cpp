@@ -169,7 +169,7 @@ class Editing {
             item.times = 1;
             item.yarnSaid = words_.stitches[i].yarnSaid;
             if (item.step == old.step && old.times == 1) continue;
-            const int letters = lettersApart(printed, printItem(item));
+            const int letters = lettersApart(printed, printItem(item), {}, kLikeLetters + 1);
             const int price = letters <= 1 ? kLetter : letters <= kLikeLetters + 1 ? kWord : kUnlikeWord;
             trying(price + (i < words_.own ? 0 : kNewWord));
         }

@@ -38,7 +38,7 @@ std::vector<std::string> nearWords(std::string_view unknown) {
     if (unknown.size() <= 12) {
         const int reach = unknown.size() <= 3 ? 1 : 2;
         for (const std::string_view word : kKnown) {
-            const int d = lettersApart(unknown, word, kSlips);
+            const int d = lettersApart(unknown, word, kSlips, reach);
             if (d <= reach) found.emplace_back(d, word);
         }
     }

@@ -2,6 +2,7 @@
 #include "pattern/plain_words.h"
 
 #include <array>
+#include <cctype>
 #include <utility>
 
 #include <fmt/format.h>
@@ -73,11 +74,15 @@ std::string spelled(std::string words, Terms terms) {
 
 int wordCount(std::string_view words) {
     int n = 0;
-    bool in = false;
+    bool counted = false;  // the word that is going on
     for (const char c : words) {
-        const bool blank = c == ' ' || c == '\n';
-        if (!blank && !in) ++n;
-        in = !blank;
+        const bool read = std::isalnum(static_cast<unsigned char>(c)) != 0 || (c & 0x80) != 0;
+        if (c == ' ' || c == '\n') {
+            counted = false;
+        } else if (read && !counted) {
+            ++n;
+            counted = true;
+        }
     }
     return n;
 }

@@ -22,6 +22,7 @@ std::string capital(std::string words);
 std::string asSentence(std::string words);
 /// US spelling into UK where asked.
 std::string spelled(std::string words, Terms terms);
+/// What has no letter in it and no digit, as the signs of a chart, is looked at, not read, and not counted.
 int wordCount(std::string_view words);
 
 }  // namespace loopmend

@@ -37,7 +37,9 @@ enum class QuestionKind : std::uint8_t {
     rungKind,    ///< whether the lit rung is `long` or `short`; empty: any
     whichPlan,   ///< which way of mending, and why
     /// The lit row as a pattern says it: its `words`; its line of a chart, `squares` (a right-side row) or
-    /// `squares-behind` (a wrong-side row). `due`: the row of the pattern that comes next.
+    /// `squares-behind` (a wrong-side row); how many stitches a line with `no-stitch` squares leaves; how
+    /// often
+    /// the `box` of its line is worked. `due`: the row of the pattern that comes next.
     written
 };
 /// `point-at`, `two-signs`, `name` ...: the word of files.

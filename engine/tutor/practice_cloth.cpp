@@ -154,6 +154,15 @@ const std::vector<PracticeCloth>& practiceCloths() {
          "Row 1 (RS): k1, *yo, k2tog; rep from * to last st, k1.\nRow 2: k to end.\nRow 3: k to end.\n"
          "Row 4: k to end.\n",
          G::net, 2, 2},
+        {"crowns",
+         "Row 1 (RS): k1, *yo, k3, yo, k1; rep from * to end.\nRow 2: p to end.\n"
+         "Row 3: k1, *ssk, k1, k2tog, k1; rep from * to end.\nRow 4: p to end.\n",
+         G::eyelets, 4, 1},
+        {"fans",
+         "Row 1 (RS): k2, *yo, k1, yo, k4; rep from * to last 3 sts, yo, k1, yo, k2.\nRow 2: p to end.\n"
+         "Row 3: k to end.\nRow 4: p to end.\n"
+         "Row 5: k1, *ssk, k1, k2tog, k2; rep from * to last 6 sts, ssk, k1, k2tog, k1.\nRow 6: p to end.\n",
+         G::eyelets, 5, 5},
         {"thin ropes",
          "Row 1 (RS): *p2, k2; rep from * to last 2 sts, p2.\nRow 2: *k2, p2; rep from * to last 2 sts, k2.\n"
          "Row 3: *p2, 1/1 RC; rep from * to last 2 sts, p2.\nRow 4: *k2, p2; rep from * to last 2 sts, k2.\n",

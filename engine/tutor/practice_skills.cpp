@@ -62,6 +62,8 @@ constexpr Levels kLevels[] = {
     {"written-repeats", 0b111100},          //
     {"chart-directions", 0b111100},         //
     {"chart-wrong-side", 0b011100},         //
+    {"chart-repeats", 0b011100},            //
+    {"chart-gaps", 0b101000},               //
     {"place-in-chart", 0b111000},           //
     {"long-or-short-rung", 0b111100},       //
     {"crossed-feet", 0b011000},             //
@@ -125,6 +127,8 @@ std::vector<SkillExercise> all() {
     list.push_back(asking("written-repeats", {{Q::written, "words", W::anyRow}}));
     list.push_back(asking("chart-directions", {{Q::written, "squares", W::anyRow}}));
     list.push_back(asking("chart-wrong-side", {{Q::written, "squares-behind", W::anyRow}}));
+    list.push_back(asking("chart-repeats", {{Q::written, "box", W::anyRow}}));
+    list.push_back(asking("chart-gaps", {{Q::written, "no-stitch", W::anyRow}}));
     list.push_back(asking("place-in-chart", {{Q::written, "due"}}));
     list.push_back(asking("long-or-short-rung", {{Q::rungKind, "long"}, {Q::rungKind, "short"}},
                           {"drop_left_behind", "ladder_stockinette", "ladder_rib", "ladder_garter"}));

@@ -36,7 +36,7 @@ constexpr std::array<KindOf, 16> kAll = {
      {QuestionKind::root, {}},
      {QuestionKind::rungKind, {"long", "short"}},
      {QuestionKind::whichPlan, {}},
-     {QuestionKind::written, {"words", "squares", "squares-behind", "due"}}}};
+     {QuestionKind::written, {"words", "squares", "squares-behind", "no-stitch", "box", "due"}}}};
 
 }  // namespace
 

@@ -57,9 +57,11 @@ constexpr std::array<SkillOf, 5> kWhenTurned = {{{"", "both-faces"},
                                                  {"slipped", "slipped-stitches"},
                                                  {"hole", "both-faces"}}};
 
-constexpr std::array<SkillOf, 4> kWritten = {{{"", "written-repeats"},
+constexpr std::array<SkillOf, 6> kWritten = {{{"", "written-repeats"},
                                               {"squares", "chart-directions"},
                                               {"squares-behind", "chart-wrong-side"},
+                                              {"no-stitch", "chart-gaps"},
+                                              {"box", "chart-repeats"},
                                               {"due", "place-in-chart"}}};
 
 template <std::size_t n>

@@ -1,26 +1,20 @@
 // SPDX-License-Identifier: MIT
-// A row in the words of a pattern or in the squares of a chart, and which row is due.
+// A row in the words of a pattern, and which row is due.
+#include "tutor/question_written.h"
+
 #include <algorithm>
-#include <set>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "pattern/print.h"
-#include "tutor/question_cloth.h"
 #include "tutor/row_words.h"
 
 namespace loopmend {
-
-namespace {
-
-using Steps = std::vector<Step>;
 
 Reply written(std::string text) {
     return {text, text, text};
 }
 
-/// Every knit a purl and every purl a knit: how plain rows look from the other side.
 Steps fromBehind(Steps steps) {
     for (Step& step : steps) {
         if (step.op == Op::knit || step.op == Op::purl) step.op = step.op == Op::knit ? Op::purl : Op::knit;
@@ -28,17 +22,15 @@ Steps fromBehind(Steps steps) {
     return steps;
 }
 
-/// The same stitches, begun one later.
 Steps oneLate(Steps steps) {
     std::rotate(steps.begin(), steps.begin() + 1, steps.end());
     return steps;
 }
 
-/// Rows that are knitted whole and say something: not all their stitches are one.
 std::vector<int> rowsThatSay(const Script& script, int knitted) {
     std::vector<int> rows;
     for (int r = 1; r <= std::min(knitted, static_cast<int>(script.rows.size())); ++r) {
-        const Steps& steps = script.rows[static_cast<std::size_t>(r) - 1].steps;
+        const Steps& steps = rowOf(script, r).steps;
         const bool says =
             std::any_of(steps.begin(), steps.end(), [&](const Step& step) { return step != steps.front(); });
         if (says && steps.size() > 2) rows.push_back(r);
@@ -46,21 +38,20 @@ std::vector<int> rowsThatSay(const Script& script, int knitted) {
     return rows;
 }
 
+const WorkedRow& rowOf(const Script& script, int row) {
+    return script.rows[static_cast<std::size_t>(row) - 1];
+}
+
 std::vector<LoopId> loopsOf(const AskedCloth& cloth, int row) {
     const std::vector<std::vector<LoopId>>& rows = cloth.scene.places.rows();
     return row < static_cast<int>(rows.size()) ? rows[static_cast<std::size_t>(row)] : std::vector<LoopId>{};
 }
 
-/// The row that the author names, else one that says something.
-int rowFor(AskedCloth& cloth, Facing facing, bool anySide) {
+int rowFor(AskedCloth& cloth, const std::function<bool(const WorkedRow&)>& fits) {
     const Script& script = cloth.swatch.script();
     std::vector<int> rows = rowsThatSay(script, cloth.swatch.rows());
     rows.erase(std::remove_if(rows.begin(), rows.end(),
-                              [&](int r) {
-                                  const WorkedRow& row = script.rows[static_cast<std::size_t>(r) - 1];
-                                  const bool other = !anySide && !row.round && row.facing != facing;
-                                  return other || loopsOf(cloth, r).empty();
-                              }),
+                              [&](int r) { return loopsOf(cloth, r).empty() || !fits(rowOf(script, r)); }),
                rows.end());
     if (rows.empty()) return 0;
     const int wanted = cloth.wanted.row;
@@ -68,19 +59,20 @@ int rowFor(AskedCloth& cloth, Facing facing, bool anySide) {
     return rows[static_cast<std::size_t>(cloth.dice.below(static_cast<int>(rows.size())))];
 }
 
-/// A question about a lit row.
-Asked asked(AskedCloth& cloth, Question q, const std::vector<LoopId>& row, Answers answers,
-            std::vector<std::string> hints) {
+Asked askedOfRow(AskedCloth& cloth, Question q, const std::vector<LoopId>& row, Answers answers,
+                 std::vector<std::string> hints) {
     q.about = {litLoops(PageMarkKind::look, row)};
     q.answers = answers.mixed(cloth.dice);
     return finished(std::move(q), cloth, row.front(), std::move(hints));
 }
 
+namespace {
+
 Asked askWords(AskedCloth& cloth) {
     const Script& script = cloth.swatch.script();
-    const int r = rowFor(cloth, Facing::right, true);
+    const int r = rowFor(cloth, [](const WorkedRow&) { return true; });
     if (r == 0) return cannotAsk("every row of it is all of one stitch");
-    const WorkedRow& row = script.rows[static_cast<std::size_t>(r) - 1];
+    const WorkedRow& row = rowOf(script, r);
     const auto words = [&](const Steps& steps) { return written(rowWords(steps, cloth.terms())); };
     Answers answers;
     answers.right(words(row.steps), "Yes. Those words, stitch for stitch.");
@@ -95,69 +87,19 @@ Asked askWords(AskedCloth& cloth) {
     answers.wrong(words(backward), "That begins at the end of the row where she stopped.",
                   "a row is read from the left");
     for (int other = r + 1; other <= static_cast<int>(script.rows.size()); ++other)
-        answers.wrong(words(script.rows[static_cast<std::size_t>(other) - 1].steps),
-                      "That is another row of the pattern.", "the row on top is the row that is meant");
+        answers.wrong(words(rowOf(script, other).steps), "That is another row of the pattern.",
+                      "the row on top is the row that is meant");
     Question q;
     q.words =
         fmt::format("Row {} is lit. It was worked with the {} side in front. Which words did it follow?", r,
                     row.facing == Facing::right ? "right" : "wrong");
     if (row.round) q.words = fmt::format("Round {} is lit. Which words did it follow?", r);
     const std::vector<LoopId> loops = loopsOf(cloth, r);
-    return asked(cloth, std::move(q), loops, std::move(answers),
-                 {"Go along the lit row from the end where it was begun.",
-                  "Say each stitch aloud, and count those that are alike.",
-                  "What stands between the star and the next stop is worked again and again.",
-                  fmt::format("The words are: {}.", rowWords(row.steps, cloth.terms()))});
-}
-
-Asked askSquares(AskedCloth& cloth, Facing facing) {
-    const Script& script = cloth.swatch.script();
-    const int r = rowFor(cloth, facing, false);
-    if (r == 0)
-        return cannotAsk(fmt::format("no {} row of it has more than one kind of stitch",
-                                     facing == Facing::right ? "right-side" : "wrong-side"));
-    const WorkedRow& row = script.rows[static_cast<std::size_t>(r) - 1];
-    const auto squares = [&](const Steps& steps) {
-        WorkedRow taken = row;
-        taken.steps = steps;
-        return written(rowSquares(taken, r, cloth.scene.view.mirrored, cloth.terms()));
-    };
-    Steps backward = row.steps;
-    std::reverse(backward.begin(), backward.end());
-    Answers answers;
-    answers.right(squares(row.steps),
-                  "Yes. Squares show the right side, and the number stands where the row begins.");
-    answers.wrong(squares(backward), "Begin at the end where the number stands.",
-                  "a chart is read from the left");
-    answers.wrong(squares(fromBehind(row.steps)),
-                  "Squares show how a stitch looks from the right side, whichever side it is worked from.",
-                  "a square says what the hands do");
-    answers.wrong(squares(oneLate(row.steps)), "Count the squares before the first sign that is unlike them.",
-                  "a repeat begins at its first odd stitch");
-    for (const int other : rowsThatSay(script, static_cast<int>(script.rows.size()))) {
-        const WorkedRow& o = script.rows[static_cast<std::size_t>(other) - 1];
-        if (o.facing == row.facing)
-            answers.wrong(squares(o.steps), "That is another row of the pattern.",
-                          "the row on top is the row that is meant");
-    }
-    Question q;
-    q.words = fmt::format("Row {} is lit. Which line of a chart is it?", r);
-    if (row.round) q.words = fmt::format("Round {} is lit. Which line of a chart is it?", r);
-    std::set<std::string> known;
-    std::string legend;
-    for (const Step& step : row.steps) {
-        const std::string glyph = glyphOf(cloth.scene.view.mirrored ? mirrored(signOf(step, row.facing))
-                                                                    : signOf(step, row.facing));
-        if (!known.insert(glyph).second) continue;
-        legend += fmt::format("{}{} {}", legend.empty() ? "" : ", ", glyph, printStep(step, cloth.terms()));
-    }
-    q.words += fmt::format(" In this row: {}.", legend);
-    const std::vector<LoopId> loops = loopsOf(cloth, r);
-    return asked(
-        cloth, std::move(q), loops, std::move(answers),
-        {"Lay the right side up, and find the end where the row was begun.",
-         "The number of a row stands at that end.", "Go square by square and stitch by stitch from there.",
-         fmt::format("The line is: {}", squares(row.steps).text)});
+    return askedOfRow(cloth, std::move(q), loops, std::move(answers),
+                      {"Go along the lit row from the end where it was begun.",
+                       "Say each stitch aloud, and count those that are alike.",
+                       "What stands between the star and the next stop is worked again and again.",
+                       fmt::format("The words are: {}.", rowWords(row.steps, cloth.terms()))});
 }
 
 /// Which row comes next, by the cloth alone.
@@ -181,7 +123,7 @@ Asked askDue(AskedCloth& cloth) {
         script.round ? "Which round of the pattern is due now?" : "Which row of the pattern is due now?";
     const std::vector<LoopId> loops = loopsOf(cloth, static_cast<int>(next));
     if (loops.empty()) return cannotAsk("no row lies there");
-    return asked(
+    return askedOfRow(
         cloth, std::move(q), loops, std::move(answers),
         {"Look at the newest row, and find it in the pattern.",
          "Count the rows since the last one that stands out.", "The row after the newest one is due.",
@@ -193,10 +135,8 @@ Asked askDue(AskedCloth& cloth) {
 Asked askWritten(AskedCloth& cloth) {
     const std::string_view of = cloth.wanted.of;
     if (of.empty() || of == "words") return askWords(cloth);
-    if (of == "squares") return askSquares(cloth, Facing::right);
-    if (of == "squares-behind") return askSquares(cloth, Facing::wrong);
     if (of == "due") return askDue(cloth);
-    return cannotAsk(fmt::format("a pattern cannot be asked for \"{}\"", of));
+    return askChart(cloth);
 }
 
 }  // namespace loopmend

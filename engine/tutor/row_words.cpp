@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "pattern/chart_layout.h"
 #include "pattern/part_of_row.h"
 #include "pattern/print.h"
 
@@ -67,21 +68,58 @@ std::string rowWords(const std::vector<Step>& steps, Terms terms) {
     return printBody(row, terms);
 }
 
-std::string rowSquares(const WorkedRow& worked, int number, bool mirrored, Terms terms) {
-    WrittenRow row;
-    row.number = number;
-    row.facing = worked.facing;
-    for (const Step& step : worked.steps) {
-        ChartCell cell;
-        cell.sign = signOf(step, worked.facing);
-        row.cells.push_back(cell);
-    }
-    // Kept from right to left; a wrong-side row is worked the other way.
-    if (worked.facing == Facing::wrong && !worked.round) std::reverse(row.cells.begin(), row.cells.end());
+WrittenChart writtenOut(const Script& script) {
     WrittenChart chart;
-    chart.round = worked.round;
+    chart.round = script.round;
+    chart.yarns = script.yarns;
+    chart.rows.reserve(script.rows.size());
+    for (const WorkedRow& worked : script.rows) {
+        WrittenRow row;
+        row.number = worked.number;
+        row.facing = worked.facing;
+        row.cells.reserve(worked.steps.size());
+        for (const Step& step : worked.steps) {
+            ChartCell cell;
+            cell.sign = signOf(step, worked.facing);
+            row.cells.push_back(cell);
+        }
+        // Kept from right to left; a wrong-side row is worked the other way.
+        if (worked.facing == Facing::wrong && !worked.round) std::reverse(row.cells.begin(), row.cells.end());
+        chart.rows.push_back(std::move(row));
+    }
+    layOut(chart, script.castOn);
+    return chart;
+}
+
+std::optional<WrittenChart> boxed(const Script& script) {
+    Pattern pattern;
+    pattern.round = script.round;
+    pattern.castOn = script.castOn;
+    pattern.yarns = script.yarns;
+    for (const WorkedRow& worked : script.rows) {
+        Row row;
+        row.round = script.round;
+        row.spans = {{worked.number, worked.number}};
+        if (!script.round) row.facing = worked.facing;
+        row.items = shortestItems(worked.steps);
+        if (row.items.size() == 1 && row.items[0].kind == ItemKind::stitch &&
+            printedWithNumber(row.items[0].step.op)) {
+            row.items[0].kind = ItemKind::run;  // `p19` says nothing of a repeat, `p to end` does
+            row.items[0].times = 1;
+        }
+        pattern.rows.push_back(std::move(row));
+    }
+    auto chart = chartOf(pattern, script.castOn);
+    if (!chart || chart->rows.size() != script.rows.size()) return std::nullopt;
+    return std::move(*chart);
+}
+
+std::string chartLine(const WrittenChart& whole, int row, bool mirrored, Terms terms) {
+    WrittenChart chart;
+    chart.round = whole.round;
+    chart.yarns = whole.yarns;
     chart.leftHanded = mirrored;
-    chart.rows = {std::move(row)};
+    chart.rows = {whole.rows[static_cast<std::size_t>(row) - 1]};
     const std::string text = printChart(chart, ChartStyle::symbols, terms);
     constexpr std::string_view kBegin = "Chart:\n";
     const std::size_t from = text.find(kBegin) + kBegin.size();

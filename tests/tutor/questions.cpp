@@ -440,6 +440,64 @@ TEST_CASE("The words of a row work it again, its squares are that row, and the r
     CHECK(asked >= 3);
 }
 
+TEST_CASE("Empty squares are not counted, and a box is worked as often as the chart's own words say",
+          "[questions]") {
+    LessonSwatch crowns = swatchOf(StockGround::eyelets, 2);
+    crowns.pattern =
+        "Row 1 (RS): k1, *yo, k3, yo, k1; rep from * to end.\nRow 2: p to end.\n"
+        "Row 3: k1, *ssk, k1, k2tog, k1; rep from * to end.\nRow 4: p to end.\n";
+    crowns.stitches = 17;
+    crowns.rows = 8;
+    LessonSwatch rib = swatchOf(StockGround::rib, 0);
+    rib.stitches = 18;
+    LessonSwatch eyelets = swatchOf(StockGround::eyelets, 0);
+    eyelets.stitches = 19;
+    int empty = 0;
+    int boxes = 0;
+    for (const LessonSwatch& swatch : {crowns, rib, eyelets}) {
+        const auto state = layOut(lessonOf(swatch));
+        for (int r = 1; r <= state->swatch.rows(); ++r) {
+            INFO(swatch.pattern << name(swatch.ground) << " row " << r);
+            const WorkedRow& row = state->swatch.script().rows[static_cast<std::size_t>(r) - 1];
+            int stitches = 0;
+            int left = 0;
+            for (const Step& step : row.steps) {
+                stitches += uses(step);
+                left += makes(step);
+            }
+            if (const auto q = ask(*state, QuestionKind::written, "no-stitch", r)) {
+                ++empty;
+                CHECK(rightKey(*q) == fmt::format("{}", left));
+                CHECK(q->words.find('#') != std::string::npos);
+            }
+            const auto q = ask(*state, QuestionKind::written, "box", r);
+            if (!q) continue;
+            ++boxes;
+            // The line that is shown, read by the reader of charts.
+            const std::size_t from = q->words.find('\n') + 1;
+            std::string line = q->words.substr(from, q->words.find('\n', from) - from);
+            const std::string number = fmt::format("{}", r);
+            const bool right = row.facing == Facing::right;
+            const std::size_t at = right ? line.size() - number.size() : 0;
+            REQUIRE(line.substr(at, number.size()) == number);
+            line.replace(at, number.size(), "1");
+            const WrittenChart chart = parseChart(
+                fmt::format("loopmend chart 1\nWorked: in rows\nFirst row: {} side\n\nChart:\n{}\n",
+                            right ? "right" : "wrong", line));
+            REQUIRE(chart.problems.empty());
+            const Pattern words = patternOf(chart);
+            const auto worked = expand(words, stitches, 1);
+            REQUIRE(worked);
+            CHECK(worked->rows[0].steps == row.steps);
+            const RowCounts counts = countsOf(words.rows[0]);
+            REQUIRE(counts.uses.perRepeat > 0);
+            CHECK(rightKey(*q) == fmt::format("{}", (stitches - counts.uses.base) / counts.uses.perRepeat));
+        }
+    }
+    CHECK(empty == 2);  // rows 3 and 7 of the crowns: the rows behind them are all of one stitch
+    CHECK(boxes >= 12);
+}
+
 TEST_CASE("While it is asked for, the pattern lies face down", "[questions]") {
     Lesson lesson = lessonOf(swatchOf(StockGround::eyelets, 2));
     lesson.swatches.front().steps.resize(2);

@@ -24,8 +24,9 @@ void flowingText(const std::string& words, Ink ink, Ink trade) {
                            [&](const SetOff& word) { return word.open == i || word.close == i; });
     };
     for (std::size_t at = 0; at < words.size();) {
-        std::size_t end = words.find(' ', at);
+        std::size_t end = words.find_first_of(" \n", at);
         if (end == std::string::npos) end = words.size();
+        const bool ends = end < words.size() && words[end] == '\n';
         const bool isTrade = std::any_of(setOffs.begin(), setOffs.end(), [&](const SetOff& word) {
             return word.open < end && word.close >= at;
         });
@@ -48,6 +49,10 @@ void flowingText(const std::string& words, Ink ink, Ink trade) {
             draw.AddLine(ImVec2(from.x + x, under), ImVec2(from.x + x + length, under), trade, 1.5F);
         }
         x += width + blank;
+        if (ends) {
+            x = 0;
+            y += line;
+        }
     }
     ImGui::Dummy(ImVec2(room, y + line));
 }
