@@ -85,7 +85,8 @@ void castOns(std::vector<Sampler>& all) {
         all.push_back(sampler(id + "-round", name + ", joined in the round", {{op}, 1, 0},
                               written(std::vector<std::string>(12, "k to end"), true), kind));
     }
-    Script twisted = written(std::vector<std::string>(12, "k to end"), true);
+    // Low: there it is seen at the cast-on edge, which goes over the needle and back under it.
+    Script twisted = written(std::vector<std::string>(1, "k to end"), true);
     twisted.twist = 2;
     all.push_back(
         sampler("round-twisted", "joined in the round with a twist", {{Op::castOn}, 1, 0}, twisted));

@@ -200,8 +200,10 @@ struct Cloth::State {
             return;
         }
         const bool flat = layout.fold.empty();
+        const Winding winding = layout.winding;
         layout = layoutNear(fabric, layout, changed);
-        if (layout.fold.empty() != flat) {  // another piece is laid behind it
+        // Another piece is laid behind it, or the band turns elsewhere.
+        if (layout.fold.empty() != flat || !(layout.winding == winding)) {
             draw(fabric);
             beginWhole();
             return;

@@ -102,6 +102,12 @@ std::uint64_t toolsPrintOf(const Fabric& fabric) {
         }
         print.add(-1);
     }
+    for (std::int32_t j = 0; j < fabric.joinCount(); ++j) {
+        const Join& join = fabric[JoinId{j}];
+        if (!join.loop) continue;
+        print.add(join.loop.value);
+        print.add(join.twist);
+    }
     return print.value();
 }
 

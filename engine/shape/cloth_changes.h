@@ -13,7 +13,8 @@ namespace loopmend {
 /// what goes through it and by it, tools, crossings. 0: it is not there.
 std::vector<std::uint64_t> footprintsOf(const Fabric& fabric);
 
-/// A number for what is on which tool, in which order, and where the gap between the tips is.
+/// A number for what is on which tool, in which order, where the gap between the tips is, and how rounds are
+/// joined.
 std::uint64_t toolsPrintOf(const Fabric& fabric);
 
 /// Entries whose footprints differ, or that only one fabric has.

@@ -105,6 +105,7 @@ class Net {
         tie();
         if (close) out_.squeeze = closedRidges(f_, out_);
         out_.fold = Fold::of(f_, out_);
+        out_.winding = Winding::of(f_, out_);
         return std::move(out_);
     }
 
@@ -118,6 +119,8 @@ class Net {
         // The line stays where it is as long as anything is folded.
         out_.fold = Fold::of(f_, out_);
         if (!out_.fold.empty() && !before_->fold.empty()) out_.fold = before_->fold;
+        out_.winding = Winding::of(f_, out_);
+        if (before_->winding.servesFor(out_.winding)) out_.winding = before_->winding;
         return std::move(out_);
     }
 

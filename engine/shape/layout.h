@@ -8,6 +8,7 @@
 #include "shape/fold.h"
 #include "shape/geometry.h"
 #include "shape/squeeze.h"
+#include "shape/winding.h"
 
 /// The piece as points: where every loop stands on what it was drawn through.
 namespace loopmend {
@@ -42,6 +43,7 @@ struct Layout {
     std::vector<Node> nodes;  ///< by entry id
     Squeeze squeeze;          ///< to be done to what is drawn upon the frames
     Fold fold;                ///< and after that
+    Winding winding;          ///< and last
 
     const Node& operator[](EntryId e) const { return nodes[static_cast<std::size_t>(e.value)]; }
     std::int32_t row(EntryId e) const { return columns.row(e); }

@@ -661,10 +661,12 @@ Path pathOf(const Fabric& fabric, const Layout& layout, const PathOptions& optio
     for (PathStrand& strand : path.strands) {
         for (PathPoint& point : strand.points) {
             if (!layout.squeeze.empty()) point.at.y = layout.squeeze.height(point.at.y);
-            if (layout.fold.empty()) continue;
-            const bool stays =
-                point.entry && layout.columns.behind[static_cast<std::size_t>(point.entry.value)];
-            point.at = stays ? layout.fold.lain(point.at) : layout.fold.folded(point.at);
+            if (!layout.fold.empty()) {
+                const bool stays =
+                    point.entry && layout.columns.behind[static_cast<std::size_t>(point.entry.value)];
+                point.at = stays ? layout.fold.lain(point.at) : layout.fold.folded(point.at);
+            }
+            point.at = layout.winding.wound(point.at);
         }
     }
     return path;

@@ -278,7 +278,12 @@ void readBack(const std::string& name, const Fabric& laid, const Fabric& f, Read
         tally.wrong.push_back(name + ": " + sentence(*cloth.fault()));
         return;
     }
-    const Views views(cloth.path());
+    // A round joined with a twist: what winds about the needle is turned back (winding.h).
+    Path path = cloth.path();
+    for (PathStrand& strand : path.strands) {
+        for (PathPoint& p : strand.points) p.at = cloth.layout().winding.flat(p.at);
+    }
+    const Views views(path);
     const Rebuilt& rebuilt = views[0];
     // A piece that was folded over shows its other face.
     const Fold& fold = cloth.layout().fold;

@@ -23,7 +23,10 @@ PathOptions fine() {
 Weave::Weave(const Fabric& fabric, bool turnedOver)
     : f_(fabric), layout_(layoutOf(fabric)), path_(pathOf(fabric, layout_, fine())) {
     for (PathStrand& strand : path_.strands) {
-        for (PathPoint& p : strand.points) p.at.z *= turnedOver ? -1 : 1;
+        for (PathPoint& p : strand.points) {
+            p.at = layout_.winding.flat(p.at);
+            p.at.z *= turnedOver ? -1 : 1;
+        }
     }
     crossings_ = crossingsOf(path_);
     for (const PlanarCrossing& x : crossings_) met_.push_back({entryAt(x.over), entryAt(x.under), &x});
