@@ -49,12 +49,7 @@ int pierces(const Point3& p, const Point3& q, const Point3& a, const Point3& b, 
     return from > 0 ? 1 : -1;
 }
 
-struct Ways {
-    int up = 0;
-    int down = 0;
-};
-
-Ways waysThrough(const PathRods& rods, const Stretch& loop, const Stretch& host) {
+WaysThrough waysThroughStretch(const PathRods& rods, const Stretch& loop, const Stretch& host) {
     const std::vector<Point3>& h = rods.rods.rods[host.rod].points;
     const std::vector<Point3>& l = rods.rods.rods[loop.rod].points;
     Point3 low = h[host.from];
@@ -63,7 +58,7 @@ Ways waysThrough(const PathRods& rods, const Stretch& loop, const Stretch& host)
         low = {std::min(low.x, h[i].x), std::min(low.y, h[i].y), std::min(low.z, h[i].z)};
         high = {std::max(high.x, h[i].x), std::max(high.y, h[i].y), std::max(high.z, h[i].z)};
     }
-    Ways ways;
+    WaysThrough ways;
     const std::size_t top = (loop.from + loop.to) / 2;
     for (std::size_t i = loop.from; i < loop.to; ++i) {
         const Point3& p = l[i];
@@ -109,10 +104,19 @@ std::vector<int> slippedLinks(const PathRods& drawn, const PathRods& now, bool o
         const auto host = static_cast<std::size_t>(link.host.value);
         if (loop >= stretches.size() || host >= stretches.size()) continue;
         if (!stretches[loop].there || !stretches[host].there) continue;
-        const Ways ways = waysThrough(now, stretches[loop], stretches[host]);
+        const WaysThrough ways = waysThroughStretch(now, stretches[loop], stretches[host]);
         if (ways.up == 0 && ways.down == 0) slipped.push_back(static_cast<int>(i));
     }
     return slipped;
+}
+
+WaysThrough waysThrough(const PathRods& rods, LoopId loop, LoopId host) {
+    const std::vector<Stretch> stretches = stretchesOf(rods);
+    const auto l = static_cast<std::size_t>(loop.value);
+    const auto h = static_cast<std::size_t>(host.value);
+    if (l >= stretches.size() || h >= stretches.size() || !stretches[l].there || !stretches[h].there)
+        return {};
+    return waysThroughStretch(rods, stretches[l], stretches[h]);
 }
 
 }  // namespace loopmend

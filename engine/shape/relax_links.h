@@ -20,4 +20,14 @@ namespace loopmend {
 /// drawn and now: the same strands and points. Returns indexes of `drawn.links`.
 std::vector<int> slippedLinks(const PathRods& drawn, const PathRods& now, bool onlyLoose, int threads = 1);
 
+/// How often a loop's way up and its way down go through a surface that fills its host, each counted by the
+/// face from which it comes: a loop that is drawn through a host, seen from anywhere and however it lies,
+/// goes up through it once and comes back down once (1 and -1, or -1 and 1: the face that is left of the
+/// host's own yarn comes first). Both 0: it does not, or its foot or its top lies in the opening.
+struct WaysThrough {
+    int up = 0;
+    int down = 0;
+};
+WaysThrough waysThrough(const PathRods& rods, LoopId loop, LoopId host);
+
 }  // namespace loopmend

@@ -14,6 +14,7 @@
 
 #include "shape/cloth.h"
 #include "shape/crossings.h"
+#include "shape/relax_links.h"
 
 namespace loopmend {
 
@@ -223,6 +224,20 @@ class Views {
         return *view;
     }
 
+    bool someTwist(EntryId e, int twist) const {
+        for (int i = 0; i < kCount; ++i) {
+            if ((*this)[i].twist(e) == twist) return true;
+        }
+        return false;
+    }
+    /// In so many of them one loop is seen to go through another.
+    int through(EntryId a, EntryId b) const {
+        int n = 0;
+        Rebuilt::Through found;
+        for (int i = 0; i < kCount; ++i) n += (*this)[i].through(a, b, false, found) ? 1 : 0;
+        return n;
+    }
+
   private:
     Path tilted(int i) const {
         constexpr double kAngles[kCount][2] = {{0, 0},   {0.4, 0},  {-0.4, 0}, {0, 0.4}, {0, -0.4},
@@ -269,6 +284,35 @@ bool isPartly(const Fabric& f, LoopId loop, LoopId host) {
     return f.kidCount(host) > 1 || f.linkCount(loop) > 1 || isEdge(f, loop);
 }
 
+/// The same read without any direction of looking: a loop goes up through a surface that fills its host, and
+/// comes back down through it.
+class InSpace {
+  public:
+    InSpace(const Fabric& fabric, const Path& path) : f_(fabric) {
+        for (const PathStrand& strand : path.strands) {
+            Rod rod;
+            std::vector<EntryId> entries;
+            for (const PathPoint& p : strand.points) {
+                rod.points.push_back(p.at);
+                entries.push_back(p.entry);
+            }
+            rods_.rods.rods.push_back(std::move(rod));
+            rods_.entries.push_back(std::move(entries));
+        }
+    }
+
+    /// Toward the right side +1, toward the wrong side -1; 0: it goes through no whole way.
+    int side(LoopId loop, LoopId host) const {
+        const WaysThrough ways = waysThrough(rods_, loop, host);
+        if (ways.up * ways.down != -1) return 0;
+        return f_.run(host) == Run::leftward ? -ways.up : ways.up;
+    }
+
+  private:
+    const Fabric& f_;
+    PathRods rods_;
+};
+
 }  // namespace
 
 void readBack(const std::string& name, const Fabric& laid, const Fabric& f, ReadBack& tally) {
@@ -285,6 +329,7 @@ void readBack(const std::string& name, const Fabric& laid, const Fabric& f, Read
     }
     const Views views(path);
     const Rebuilt& rebuilt = views[0];
+    const InSpace space(laid, path);
     // A piece that was folded over shows its other face.
     const Fold& fold = cloth.layout().fold;
     const auto turned = [&](LoopId host) {
@@ -312,6 +357,11 @@ void readBack(const std::string& name, const Fabric& laid, const Fabric& f, Read
                 right = views[v].through(loop, host, isPartly(f, loop, host), found, side) &&
                         found.loop == loop && found.side == side &&
                         (!twist || views[v].twist(host) == f[l].form.twist);
+                if (!right && v + 1 == Views::kCount) {
+                    // A loop that lies folded is seen from nowhere as a loop in a loop.
+                    right = space.side(loop, host) == (f[l].form.side == Side::right ? 1 : -1) &&
+                            (!twist || views.someTwist(host, f[l].form.twist));
+                }
                 // The legs of an edge stitch may lie crossed: nothing holds them beside each other.
                 (isEdge(f, host) ? tally.tiltedEdges : tally.tilted) += right && v > 0 ? 1 : 0;
             }
@@ -345,7 +395,9 @@ void readBack(const std::string& name, const Fabric& laid, const Fabric& f, Read
             continue;  // seen to above
         // The yarn of a yarn-over between two loops of one stitch comes up out of that stitch with theirs.
         if (betweenSiblings(f, a, b) || betweenSiblings(f, b, a)) continue;
-        if (rebuilt.through(a, b, false, found))
+        // What goes through is seen so from most sides, or does so in space.
+        if (rebuilt.through(a, b, false, found) &&
+            (2 * views.through(a, b) > Views::kCount || space.side(a, b) != 0 || space.side(b, a) != 0))
             tally.wrong.push_back(
                 fmt::format("{}: loop {} is seen to go through {}", name, a.value, b.value));
     }

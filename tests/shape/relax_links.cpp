@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
 
 #include "fabric/hands.h"
 #include "shape/cloth.h"
@@ -50,6 +51,37 @@ TEST_CASE("what the needle holds, however indirectly, cannot slip out; an open l
     CHECK(looseOf(drawn(f).rods).size() == 9);
     REQUIRE(letRunFrom(f, dropped, 3) == 3);
     CHECK(looseOf(drawn(f).rods).size() == 6);
+}
+
+TEST_CASE(
+    "a loop's ways through its host tell the side to which it is drawn, also when the piece is turned") {
+    Knitting k = knitted({6, 4, {"kpkpkp"}});
+    const Fabric& f = *k.fabric;
+    PathRods lies = drawn(f).rods;
+    for (const double by : {0.0, 1.3, 2.6}) {
+        CAPTURE(by);
+        int knits = 0;
+        int purls = 0;
+        for (const PathRods::Through& link : lies.links) {
+            if (f[link.host].flags.anchored != 0) continue;
+            const WaysThrough ways = waysThrough(lies, link.loop, link.host);
+            const bool right = f[f[link.loop].firstLink].form.side == Side::right;
+            const int toward = f.run(link.host) == Run::leftward ? -1 : 1;
+            CHECK(ways.up == (right ? toward : -toward));
+            CHECK(ways.down == -ways.up);
+            (right ? knits : purls) += 1;
+            // Nor does the host go through the loop, or the loop through one that stands beside its host.
+            const LoopId beside = f.loopBefore(link.host);
+            if (beside && f[beside].flags.anchored == 0) CHECK(waysThrough(lies, link.loop, beside).up == 0);
+        }
+        CHECK(knits > 4);
+        CHECK(purls > 4);
+        for (Rod& rod : lies.rods.rods) {
+            for (Point3& p : rod.points)
+                p = {p.x * std::cos(1.3) + p.z * std::sin(1.3), p.y,
+                     p.z * std::cos(1.3) - p.x * std::sin(1.3)};
+        }
+    }
 }
 
 TEST_CASE("a loop that came out is found, whether or not only loose ones are asked after") {
