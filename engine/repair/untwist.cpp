@@ -9,18 +9,18 @@
 
 namespace loopmend {
 
-bool planUntwist(const Situation& s, PlanBuilder& b) {
-    const Fabric& f = b.fabric();
-    LoopId last;
-    std::int32_t halfTurns = 0;
-    for (std::int32_t j = 0; j < s.meant.joinCount() && halfTurns == 0; ++j) {
-        const Join& meant = s.meant[JoinId{j}];
-        const LoopId there = meant.loop ? s.pairing.actual(meant.loop) : LoopId{};
-        const JoinId join = joinAfter(f, there);
-        if (!join) continue;
-        last = there;
-        halfTurns = meant.twist - f[join].twist;
+OtherTwist otherTwist(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
+    for (std::int32_t j = 0; j < meant.joinCount(); ++j) {
+        const Join& join = meant[JoinId{j}];
+        const LoopId there = join.loop ? pairing.actual(join.loop) : LoopId{};
+        const JoinId its = joinAfter(actual, there);
+        if (its && join.twist != actual[its].twist) return {there, join.twist - actual[its].twist};
     }
+    return {};
+}
+
+bool planUntwist(const Situation& s, PlanBuilder& b) {
+    const auto [last, halfTurns] = otherTwist(s.meant, b.fabric(), s.pairing);
     if (halfTurns == 0) return false;  // nothing to be said: it lies as it was meant
     if (!s.pairing.agrees()) return b.refuse("more than the join is wrong");
     if (halfTurns % 2 != 0) return b.refuse("half a turn would stay in the band");

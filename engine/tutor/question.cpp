@@ -43,7 +43,7 @@ constexpr std::array<KindOf, 16> kAll = {
 tl::expected<Question, std::string> questionOf(const Swatch& swatch, const Scene& scene,
                                                const QuestionWanted& wanted, std::uint64_t seed) {
     AskedCloth cloth(swatch, scene, wanted, seed);
-    const Asked asked = [&] {
+    Asked asked = [&] {
         switch (wanted.kind) {
             case QuestionKind::pointAt: return askPoint(cloth);
             case QuestionKind::twoSigns: return askSigns(cloth);

@@ -71,13 +71,13 @@ Asked askSquares(AskedCloth& cloth, Facing facing) {
                                      facing == Facing::right ? "right-side" : "wrong-side"));
     const WorkedRow& row = rowOf(script, r);
     const auto line = [&](const WrittenChart& chart, int at) {
-        return written(chartLine(chart, at, cloth.scene.view.mirrored, cloth.terms()));
+        return fixed(chartLine(chart, at, cloth.scene.view.mirrored, cloth.terms()));
     };
     const auto otherwise = [&](Steps steps) { return line(withRow(script, r, std::move(steps)), r); };
     const WrittenChart chart = writtenOut(script);
     const std::string right = line(chart, r).text;
     Answers answers;
-    answers.right(written(right),
+    answers.right(fixed(right),
                   "Yes. Squares show the right side, and the number stands where the row begins.");
     if (hasEmpty(lineOf(chart, r))) {
         WrittenChart full = chart;
@@ -125,7 +125,7 @@ Asked askNoStitch(AskedCloth& cloth) {
     const int after = makesOf(row.steps);
     const int squares = line.width();
     const auto empty = static_cast<int>(std::count_if(line.cells.begin(), line.cells.end(), isEmpty));
-    const auto number = [](int n) { return written(fmt::format("{}", n)); };
+    const auto number = [](int n) { return fixed(fmt::format("{}", n)); };
     Answers answers;
     answers.right(number(after), "Yes. A square marked # only keeps the columns above each other.");
     answers.wrong(number(squares), "You counted the squares marked #, too. Nothing is worked there.",
@@ -176,7 +176,7 @@ Asked askBox(AskedCloth& cloth) {
     const Box box = boxOf(row);
     const int all = usesOf(row.steps);
     const int times = (all - box.outside) / box.inside;
-    const auto number = [](int n) { return written(fmt::format("{}", n)); };
+    const auto number = [](int n) { return fixed(fmt::format("{}", n)); };
     const char* divide = "Take the stitches outside the box away, and divide what is left.";
     Answers answers;
     answers.right(number(times), "Yes. What stands outside the box is worked once, at its own edge.");

@@ -225,6 +225,10 @@ bool Answers::known(const Reply& reply) const {
     });
 }
 
+Reply fixed(std::string key, const std::string& text) {
+    return {std::move(key), text, text};
+}
+
 void Answers::right(const Reply& reply, std::string why) {
     answers_.push_back({reply.key, reply.text, true, std::move(why), {}});
     replies_.push_back(reply);

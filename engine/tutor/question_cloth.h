@@ -84,6 +84,12 @@ struct Reply {
     std::string turned;
 };
 
+/// One whose words are the same from either side; they are its key as well, if none is given.
+Reply fixed(std::string key, const std::string& text);
+inline Reply fixed(const std::string& text) {
+    return fixed(text, text);
+}
+
 /// Collects answers: no two of them are one on either side.
 class Answers {
   public:

@@ -158,10 +158,6 @@ Asked askTurned(AskedCloth& cloth) {
 
 namespace {
 
-Reply fixed(std::string key, std::string text) {
-    return {std::move(key), text, text};
-}
-
 Asked askArm(AskedCloth& cloth) {
     const LoopId loop = cloth.choose(cloth.stitches("cable"));
     const Cell* here = loop ? cloth.cell(loop) : nullptr;

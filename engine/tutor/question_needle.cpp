@@ -13,10 +13,6 @@ namespace loopmend {
 
 namespace {
 
-Reply fixed(std::string key, std::string text) {
-    return {std::move(key), text, text};
-}
-
 std::vector<LoopId> onNeedle(const AskedCloth& cloth) {
     std::vector<LoopId> loops;
     for (const LiveLoop& live : cloth.reading(Side::right).needle) loops.push_back(live.loop);

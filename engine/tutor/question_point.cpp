@@ -162,6 +162,7 @@ Asked askAny(AskedCloth& cloth, std::string_view of) {
     Question q;
     q.words = fmt::format("Point at {}.", kindWords(of, face));
     std::vector<PointTarget> all;
+    all.reserve(right.size());
     for (const LoopId l : right) all.push_back(targetOf(l));
     q.targets = {std::move(all)};
     const LoopId anchor = shown ? shown : right.front();

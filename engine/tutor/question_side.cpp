@@ -12,10 +12,6 @@ namespace loopmend {
 
 namespace {
 
-Reply fixed(std::string key, std::string text) {
-    return {std::move(key), text, text};
-}
-
 /// Whether the tail of the cast-on hangs at the right edge, as the right side shows it; none: it cannot be
 /// told.
 std::optional<bool> tailAtRight(const AskedCloth& cloth) {

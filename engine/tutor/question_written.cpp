@@ -11,10 +11,6 @@
 
 namespace loopmend {
 
-Reply written(std::string text) {
-    return {text, text, text};
-}
-
 Steps fromBehind(Steps steps) {
     for (Step& step : steps) {
         if (step.op == Op::knit || step.op == Op::purl) step.op = step.op == Op::knit ? Op::purl : Op::knit;
@@ -73,7 +69,7 @@ Asked askWords(AskedCloth& cloth) {
     const int r = rowFor(cloth, [](const WorkedRow&) { return true; });
     if (r == 0) return cannotAsk("every row of it is all of one stitch");
     const WorkedRow& row = rowOf(script, r);
-    const auto words = [&](const Steps& steps) { return written(rowWords(steps, cloth.terms())); };
+    const auto words = [&](const Steps& steps) { return fixed(rowWords(steps, cloth.terms())); };
     Answers answers;
     answers.right(words(row.steps), "Yes. Those words, stitch for stitch.");
     answers.wrong(words(oneLate(row.steps)), "Count the stitches before the first one that is unlike it.",
@@ -108,7 +104,7 @@ Asked askDue(AskedCloth& cloth) {
     const auto next = static_cast<std::size_t>(cloth.swatch.rows());
     if (next >= script.rows.size() || next == 0 || cloth.swatch.steps() > 0)
         return cannotAsk("no row is due there");
-    const auto words = [&](std::size_t i) { return written(rowWords(script.rows[i].steps, cloth.terms())); };
+    const auto words = [&](std::size_t i) { return fixed(rowWords(script.rows[i].steps, cloth.terms())); };
     Answers answers;
     answers.right(words(next), "Yes. It goes on from what lies there.");
     answers.wrong(words(next - 1), "That row lies on the needle already. Read the newest row.", "extra_row");

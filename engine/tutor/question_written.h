@@ -13,8 +13,6 @@ namespace loopmend {
 
 using Steps = std::vector<Step>;
 
-/// An answer that is the same from either side.
-Reply written(std::string text);
 /// Every knit a purl and every purl a knit: how plain rows look from the other side.
 Steps fromBehind(Steps steps);
 /// The same stitches, begun one later.

@@ -83,7 +83,7 @@ std::string skillOfStep(const SessionState& s) {
 
 std::string truthOf(const SessionState& s) {
     const std::vector<std::string> right = s.swatch.rightFaults();
-    const std::string fault = right.empty() ? std::string(kNothingWrong) : right.front();
+    std::string fault = right.empty() ? std::string(kNothingWrong) : right.front();
     switch (s.kind()) {
         case StepKind::ask:
             if (const Question* q = askedHere(s)) {

@@ -140,6 +140,15 @@ std::optional<Evidence> signAt(const Scene& s, const PointTarget& t) {
     return std::nullopt;
 }
 
+namespace {
+
+bool isWoundEdge(const Scene& s, LoopId loop) {
+    const std::vector<LoopId>& wound = s.standing.wound;
+    return std::find(wound.begin(), wound.end(), loop) != wound.end();
+}
+
+}  // namespace
+
 std::vector<PointTarget> roots(const Scene& s) {
     std::vector<PointTarget> found;
     const Fabric& f = s.view.fabric;
@@ -172,7 +181,15 @@ std::vector<PointTarget> roots(const Scene& s) {
             if (s.places.of(l).row == lowest) found.push_back({Thing::strand, l});
         }
     }
+    if (found.empty()) {
+        for (const LoopId l : s.standing.wound) found.push_back({Thing::loop, l});
+    }
     return found;
+}
+
+bool isWound(const Scene& s) {
+    const std::vector<PointTarget> all = roots(s);
+    return !all.empty() && isWoundEdge(s, all.front().entry);
 }
 
 std::vector<std::vector<PointTarget>> rootPlaces(const Scene& s) {
@@ -265,6 +282,8 @@ std::string aboutTarget(const Scene& s, const PointTarget& t) {
                 what = "That loop is open: nothing goes through it.";
             } else if (f.isLive(t.entry) && f.isHeld(t.entry)) {
                 what = "That stitch sits on the needle. It is safe.";
+            } else if (isWoundEdge(s, t.entry)) {
+                what = "That is the cast-on edge. It does not lie one way all along the needle.";
             } else if (f[t.entry].flags.anchored != 0 || s.places.of(t.entry).row <= 0) {
                 what = "That is the cast-on edge. It is sound.";
             } else {

@@ -35,6 +35,8 @@ std::optional<Evidence> signAt(const Scene& scene, const PointTarget& target);
 /// Where it all began: the open loop, else the lowest stitch worked otherwise than meant, else the strand
 /// that should have become a stitch. Empty: nothing is wrong.
 std::vector<PointTarget> roots(const Scene& scene);
+/// It began with the join of a round: `roots` is the whole edge of a cast-on that winds about the needle.
+bool isWound(const Scene& scene);
 /// The same where several things went wrong apart from each other: the roots of each, the open loops first.
 std::vector<std::vector<PointTarget>> rootPlaces(const Scene& scene);
 bool isRoot(const Scene& scene, const PointTarget& target);

@@ -6,6 +6,7 @@
 #include "fabric/itinerary.h"
 #include "repair/builder.h"
 #include "repair/uneven.h"
+#include "repair/untwist.h"
 #include "tutor/detours.h"
 
 namespace loopmend {
@@ -82,6 +83,15 @@ void findUneven(const Fabric& meant, const Fabric& actual, Standing& standing) {
     }
     standing.unevenStrands = uneven.strands;
     standing.unevenFloats = uneven.floats;
+}
+
+/// The lowest row of a round that is twisted otherwise than meant.
+std::vector<LoopId> woundEdge(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
+    if (!otherTwist(meant, actual, pairing).last) return {};
+    const StitchPlaces places(actual);
+    for (const std::vector<LoopId>& row : places.rows())
+        if (!row.empty()) return row;
+    return {};
 }
 
 bool isFurtherEnd(const Swatch& swatch, const std::string& knot) {
@@ -243,6 +253,7 @@ Standing standingOf(const Swatch& swatch, Work& work, bool onlyWhereSheIs, bool 
         findUneven(meant, work.fabric(), standing);
     else
         findWrong(meant, work.fabric(), standing);
+    standing.wound = woundEdge(meant, work.fabric(), standing.pairing);
     return standing;
 }
 

@@ -34,6 +34,7 @@ struct Standing {
     std::vector<LoopId> smaller;
     std::vector<LoopId> unevenStrands;
     std::vector<LoopId> unevenFloats;  ///< likewise, of strands that go by stitches
+    std::vector<LoopId> wound;  ///< the edge of a cast-on that winds about the needle, joined with a twist
 
     const Plan* best() const { return plans.empty() ? nullptr : &plans.front(); }
 };

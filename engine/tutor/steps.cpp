@@ -201,8 +201,12 @@ std::string rootHint(const SessionState& s, int rung, const std::vector<PointTar
                 return "One strand is longer or shorter than the stitches that it passes.";
             if (root.thing == Thing::strand)
                 return "Between two stitches the strand is bare where a stitch should stand.";
+            if (isWound(scene))
+                return "The edge of the cast-on lies under the needle, and farther on it does not: it winds.";
             return fmt::format("One place shows {}: its neighbors do not.", lookWords(scene, root.entry));
         case 3:
+            if (isWound(scene))
+                return "A band that was joined with a twist never lies flat, however long it grows.";
             return open ? "A loop with nothing through it can run. Every other loop is held by the stitch "
                           "above it."
                         : "A mistake is seen where a stitch differs from the ones beside and below it.";

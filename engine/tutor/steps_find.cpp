@@ -76,6 +76,7 @@ std::string seenWords(const SessionState& s) {
     if (all.empty()) return "Every stitch looks like its neighbors.";
     const LoopId root = all.front().entry;
     if (all.front().thing == Thing::strand) return "Between two stitches the strand lies bare.";
+    if (isWound(scene)) return "The edge of the cast-on does not lie one way all along the needle.";
     if (wasOpen(scene, root)) {
         const int n = rungsOver(s, root);
         if (n == 0) return "One loop stands with nothing through it.";
@@ -152,7 +153,7 @@ struct Depth {
 };
 std::optional<Depth> depthOf(const SessionState& s) {
     const Scene scene = sceneOfFault(s);
-    if (placesWanted(s, scene).size() > 1) return std::nullopt;
+    if (placesWanted(s, scene).size() > 1 || isWound(scene)) return std::nullopt;
     const std::vector<PointTarget> all = roots(scene);
     if (all.empty()) return std::nullopt;
     const Fabric& f = scene.view.fabric;
@@ -222,6 +223,10 @@ void showFind(const SessionState& s, Page& page) {
                                  : fmt::format("Point at {} places where something began.",
                                                numberWord(static_cast<int>(places)));
         }
+        return;
+    }
+    if (isWound(then)) {
+        page.paragraphs = {"The edge winds about the needle, and so does the whole ring that hangs on it."};
         return;
     }
     page.paragraphs = {

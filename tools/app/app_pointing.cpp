@@ -324,7 +324,7 @@ std::string App::pointedWords() const {
         case PointedAt::What::strand: return "The bar beside: " + placeWords(pointed_->entry);
         case PointedAt::What::loop: break;
     }
-    const std::string place = placeWords(pointed_->entry);
+    std::string place = placeWords(pointed_->entry);
     if (wholePart_ || inHand_ != 0) return place;
     switch (part_) {
         case YarnPart::head: return place + " Its head.";

@@ -22,7 +22,7 @@ constexpr const char* kProgram = "loopmend-cli";
 /// The first word that is neither an option nor the value of one: the command.
 std::string commandIn(int argc, char** argv) {
     for (int i = 1; i < argc; ++i) {
-        const std::string word = argv[i];
+        std::string word = argv[i];
         if (word == "--terms") {
             ++i;
         } else if (word.empty() || word[0] != '-' || word == "-") {

@@ -10,7 +10,7 @@
 #include "pattern/terms.h"
 #include "store/fabric_file.h"
 
-namespace CLI {
+namespace CLI {  // NOLINT(readability-identifier-naming): the library's own
 class App;
 }
 

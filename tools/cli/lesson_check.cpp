@@ -70,6 +70,7 @@ tl::expected<std::vector<Checked>, Failure> checkCourse(const std::string& folde
     if (!read) return refuse(read.error());
     std::vector<Checked> all;
     const std::vector<Lesson> lessons = read->course.lessons();
+    all.reserve(lessons.size() + read->problems.size());
     for (const Lesson& lesson : lessons)
         all.push_back({fmt::format("{}/{}.json", folder, lesson.id), lesson.id, problemsOf(lesson)});
     for (const LessonFileError& error : read->problems) all.push_back({error.file, "", error.problems});
