@@ -46,10 +46,10 @@ constexpr OpFacts kFacts[] = {
     {Op::s2pp, "s2pp", "centred double decrease on the purl side", 3, 1},
     {Op::slip1k2Over, "s1k2po", "slip one, knit two, pass the slipped stitch over both", 3, 2},
     {Op::k2togOver, "k2togpo", "knit two together, pass the stitch before it over", 2, 0},
-    {Op::kfb, "kfb", "knit into the front and the back of one stitch", 1, 2},
+    {Op::kfb, "kfb", "knit into the front and the back of one stitch", 1, kCount},
     {Op::kpk, "kpk", "knit, purl, knit into one stitch", 1, kCount},
     {Op::kyok, "kyok", "knit, yarn over, knit into one stitch", 1, kCount},
-    {Op::pfb, "pfb", "purl into the front and the back of one stitch", 1, 2},
+    {Op::pfb, "pfb", "purl into the front and the back of one stitch", 1, kCount},
     {Op::pkp, "pkp", "purl, knit, purl into one stitch", 1, kCount},
     {Op::pyop, "pyop", "purl, yarn over, purl into one stitch", 1, kCount},
     {Op::m1Left, "m1l", "make one, leaning left", 0, 1},
@@ -93,6 +93,7 @@ const OpFacts& facts(Op op) {
 
 int counted(const Step& step) {
     if (step.op == Op::cable) return step.over + step.under;
+    if (step.op == Op::kfb || step.op == Op::pfb) return step.count > 1 ? step.count : 2;
     if (isSeveralFromOne(step.op)) return step.count > 1 ? step.count : 3;
     return step.count;
 }

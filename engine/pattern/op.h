@@ -49,7 +49,7 @@ enum class Op : std::uint8_t {
     slip1k2Over,  ///< slip 1, knit 2, pass the slipped one over both
     k2togOver,    ///< k2tog, then the stitch before it on the right needle is passed over it (net 2 -> 0)
     // increases
-    kfb,   ///< 1 -> 2, front leg then back leg
+    kfb,   ///< 1 -> count: front leg, back leg, front leg ...; count 1 (not said) = 2
     kpk,   ///< 1 -> count: knit, purl, knit ... into one stitch; count 1 (not said) = 3
     kyok,  ///< 1 -> count: knit, yarn-over, knit ... into one stitch; count 1 (not said) = 3
     pfb,   ///< the same three, begun with a purl

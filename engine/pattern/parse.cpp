@@ -491,6 +491,24 @@ void Reader::remarkStatement(const Statement& statement) {
         return;
     }
 
+    // Nor are stitches that come back into work.
+    const auto says = [&](std::initializer_list<std::string_view> any) {
+        for (std::size_t i = start; i < statement.end; ++i)
+            if (isAnyOf(tokens_->list[i].text, any)) return true;
+        return false;
+    };
+    const bool waiting = says({"held", "holder", "holders"});
+    if (anyRow_ && ((waiting && says({"return", "replace", "from", "needle", "needles", "rejoin", "join"})) ||
+                    (says({"rejoin"}) && says({"st", "sts", "stitches"})))) {
+        at_ = statement.end;
+        problem(
+            start,
+            "Stitches that waited cannot be taken up again here: what is knitted on them is a piece of its "
+            "own.",
+            {"a heading of its own before its rows (Second side), and under it: Cast on 12 sts"});
+        return;
+    }
+
     // Stitches without a row head are not silently lost.
     at_ = start;
     const std::size_t problems = out_.problems.size();

@@ -497,17 +497,15 @@ void Reader::oneStitch(Item& group, std::size_t start, std::vector<Item>& out) {
         }
         return flat.size() >= 2;
     };
-    const auto eachLeg = [&](Op front, Op back) {
-        return flat.size() == 2 && flat[0].op == front && flat[1].op == back;
-    };
     const bool purled = !flat.empty() && flat[0].op == Op::purl;
     const Op first = purled ? Op::purl : Op::knit;
     const auto several = [&](Op op) {
         item.step.op = op;
         item.step.count = static_cast<std::int16_t>(flat.size() == 3 ? 1 : flat.size());
     };
-    if (plain && eachLeg(first, purled ? Op::purlTbl : Op::knitTbl)) {
+    if (plain && alternates(first, purled ? Op::purlTbl : Op::knitTbl)) {
         item.step.op = purled ? Op::pfb : Op::kfb;
+        item.step.count = static_cast<std::int16_t>(flat.size() == 2 ? 1 : flat.size());
     } else if (plain && alternates(first, purled ? Op::knit : Op::purl)) {
         several(purled ? Op::pkp : Op::kpk);
     } else if (plain && flat.size() % 2 == 1 && alternates(first, Op::yarnOver)) {

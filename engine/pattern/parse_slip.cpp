@@ -319,7 +319,7 @@ bool Reader::castOrBind(Item& item) {
 bool Reader::holder(Item& item) {
     const std::size_t start = at_;
     const bool hold = take("hold");
-    if (!hold && !takeAny({"place", "put", "leave"})) return false;
+    if (!hold && !takeAny({"place", "placing", "put", "putting", "leave", "leaving"})) return false;
     if (hold && (is("to") || is("all"))) {  // how far is said behind it
         item = counted(Op::hold, 1);
         return true;

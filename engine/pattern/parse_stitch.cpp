@@ -14,12 +14,24 @@ struct WholeWord {
     Op op;
 };
 constexpr WholeWord kWholeWords[] = {
-    {"ssk", Op::ssk},           {"sssk", Op::sssk}, {"ssp", Op::ssp},      {"spp", Op::spp},
-    {"skp", Op::skp},           {"skpo", Op::skp},  {"skpsso", Op::skp},   {"cdd", Op::s2kp},
-    {"kfb", Op::kfb},           {"kpk", Op::kpk},   {"kyok", Op::kyok},    {"pfb", Op::pfb},
-    {"pkp", Op::pkp},           {"pyop", Op::pyop}, {"narrow", Op::k2tog}, {"widen", Op::yarnOver},
-    {"passover", Op::passOver}, {"cddp", Op::s2pp},
+    {"ssk", Op::ssk},      {"sssk", Op::sssk},      {"ssp", Op::ssp},           {"spp", Op::spp},
+    {"skp", Op::skp},      {"skpo", Op::skp},       {"skpsso", Op::skp},        {"cdd", Op::s2kp},
+    {"kpk", Op::kpk},      {"kyok", Op::kyok},      {"pkp", Op::pkp},           {"pyop", Op::pyop},
+    {"narrow", Op::k2tog}, {"widen", Op::yarnOver}, {"passover", Op::passOver}, {"cddp", Op::s2pp},
 };
+
+/// `fb`, `fbf`: front and back leg in turn, so many loops; 0: it says something else.
+int legsIn(std::string_view text) {
+    constexpr std::size_t kMostLoops = 9;
+    if (text.size() < 2 || text.size() > kMostLoops) return 0;
+    for (std::size_t i = 0; i < text.size(); ++i)
+        if (text[i] != (i % 2 == 0 ? 'f' : 'b')) return 0;
+    return static_cast<int>(text.size());
+}
+
+Item eachLeg(bool knitted, int loops) {
+    return counted(knitted ? Op::kfb : Op::pfb, loops == 2 ? 1 : loops);
+}
 
 }  // namespace
 
@@ -33,6 +45,14 @@ bool Reader::stitch(Item& item) {
         if (token.kind != TokenKind::word) return false;
         if (bareKnit(token.text)) return knitOrPurl(item, true);
         if (barePurl(token.text)) return knitOrPurl(item, false);
+        const bool knitted = token.text.front() == 'k';
+        if (knitted || token.text.front() == 'p') {
+            if (const int loops = legsIn(token.text.substr(1))) {
+                ++at_;
+                item = eachLeg(knitted, loops);
+                return true;
+            }
+        }
         for (const WholeWord& whole : kWholeWords) {
             if (whole.word != token.text) continue;
             ++at_;
@@ -128,13 +148,36 @@ bool Reader::together(Item& item, bool knitted, int n) {
     return true;
 }
 
+/// `f&b`, `fbf`, `into the front and the back`, `in front, back and front`.
+int Reader::legsInTurn() {
+    const std::size_t start = at_;
+    if (const int loops = legsIn(peek().text)) {
+        ++at_;
+        return loops;
+    }
+    takeAny({"in", "into"});
+    int loops = 0;
+    std::size_t end = at_;
+    while (true) {
+        take("the");
+        const bool front = loops % 2 == 0;
+        if (!(front ? takeAny({"front", "f"}) : takeAny({"back", "b"}))) break;
+        ++loops;
+        end = at_;
+        takeAny({",", "&", "and", "/"});
+        take("and");
+    }
+    at_ = loops >= 2 ? end : start;
+    return loops >= 2 ? loops : 0;
+}
+
 bool Reader::knitOrPurl(Item& item, bool knitted) {
     const std::size_t start = at_;
     ++at_;
     const Op plain = knitted ? Op::knit : Op::purl;
     takeSeq({"the", "next"}) || take("next");
-    if (takeAny({"fb"}) || takeSeq({"f", "b"}) || takeSeq({"f", "&", "b"})) {
-        item = made(knitted ? Op::kfb : Op::pfb);
+    if (const int loops = legsInTurn()) {
+        item = eachLeg(knitted, loops);
     } else if (throughBack()) {
         bare_ = true;
         item = made(knitted ? Op::knitTbl : Op::purlTbl);
@@ -169,20 +212,11 @@ bool Reader::knitOrPurl(Item& item, bool knitted) {
                     {fmt::format("{}{} tbl", letter, n), fmt::format("{}{} below", letter, n)});
                 sound_ = false;
             }
-        } else if (numbered && n == 1 &&
-                   (takeSeq({"f", "&", "b"}) || takeSeq({"f", "b"}) || take("fb") ||
-                    takeSeq({"in", "front", "and", "back"}) || takeSeq({"into", "front", "and", "back"}) ||
-                    takeSeq({"in", "the", "front", "and", "back"}) ||
-                    takeSeq({"into", "the", "front", "and", "back"}) ||
-                    takeSeq({"into", "the", "front", "and", "the", "back"}))) {
-            item = made(knitted ? Op::kfb : Op::pfb);
         } else {
             item = made(plain, n);
             bare_ = !numbered;
-            if (!numbered && (takeSeq({"into", "front", "and", "back"}) ||
-                              takeSeq({"into", "the", "front", "and", "back"}) ||
-                              takeSeq({"in", "front", "and", "back"}))) {
-                item = made(knitted ? Op::kfb : Op::pfb);
+            if (const int legs = n == 1 ? legsInTurn() : 0) {
+                item = eachLeg(knitted, legs);
                 bare_ = false;
             }
         }

@@ -25,7 +25,7 @@ bool Reader::turnWords(Item& item) {
         const std::size_t behind = at_;
         take(",");
         take("and");
-        if (is("leave") && holder(item) && item.kind == ItemKind::run) return true;
+        if (isAny({"leave", "leaving"}) && holder(item) && item.kind == ItemKind::run) return true;
         at_ = behind;
         item = made(Op::turn);
         return true;

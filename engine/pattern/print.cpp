@@ -90,6 +90,12 @@ std::string stitchWords(const Step& step, std::string_view n, bool yarnSaid, Ter
         case Op::kyok: return intoOne(step.op, "k1", "yo", step.count);
         case Op::pkp: return intoOne(step.op, "p1", "k1", step.count);
         case Op::pyop: return intoOne(step.op, "p1", "yo", step.count);
+        case Op::kfb:
+        case Op::pfb: {  // kfb, kfbf, kfbfb
+            std::string word(1, step.op == Op::kfb ? 'k' : 'p');
+            for (int i = 0; i < makes(step); ++i) word += i % 2 == 0 ? 'f' : 'b';
+            return word;
+        }
         case Op::castOn: return fmt::format("cast on {}", step.count);
         case Op::bindOff:
         case Op::bindOffPurl: {

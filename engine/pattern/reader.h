@@ -195,6 +195,8 @@ class Reader {
     bool crossCable(Item& item);
     bool castOrBind(Item& item);
     bool holder(Item& item);
+    /// Into front and back leg in turn: so many loops; 0: no such words.
+    int legsInTurn();
     bool passOverItem(Item& item);
 
     // --- turns and edges (parse_turns.cpp) ---

@@ -154,6 +154,8 @@ bool hasCount(Op op) {
     switch (op) {
         case Op::yarnOver:
         case Op::yarnOverReverse:
+        case Op::kfb:
+        case Op::pfb:
         case Op::kpk:
         case Op::kyok:
         case Op::pkp:

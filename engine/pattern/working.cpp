@@ -20,8 +20,7 @@ Result<void> done(const Result<T>& result) {
     return {};
 }
 
-Result<void> severalIntoOne(Knitter& k, int count, Into first, Into between) {
-    const int n = count <= 1 ? 3 : count;
+Result<void> severalIntoOne(Knitter& k, int n, Into first, Into between) {
     std::vector<Into> sequence;
     sequence.reserve(static_cast<std::size_t>(n));
     for (int i = 0; i < n; ++i) sequence.push_back(i % 2 == 0 ? first : between);
@@ -93,12 +92,12 @@ Result<void> workInHand(Knitter& k, const Step& step) {
                 const Result<LoopId> together = k.k2tog();
                 return together ? done(k.passOver()) : done(together);
             });
-        case Op::kfb: return done(k.kfb());
-        case Op::kpk: return severalIntoOne(k, step.count, Into::knit, Into::purl);
-        case Op::kyok: return severalIntoOne(k, step.count, Into::knit, Into::yarnOver);
-        case Op::pfb: return done(k.workInto({Into::purl, Into::purlOtherLeg}));
-        case Op::pkp: return severalIntoOne(k, step.count, Into::purl, Into::knit);
-        case Op::pyop: return severalIntoOne(k, step.count, Into::purl, Into::yarnOver);
+        case Op::kfb: return severalIntoOne(k, makes(step), Into::knit, Into::knitOtherLeg);
+        case Op::kpk: return severalIntoOne(k, makes(step), Into::knit, Into::purl);
+        case Op::kyok: return severalIntoOne(k, makes(step), Into::knit, Into::yarnOver);
+        case Op::pfb: return severalIntoOne(k, makes(step), Into::purl, Into::purlOtherLeg);
+        case Op::pkp: return severalIntoOne(k, makes(step), Into::purl, Into::knit);
+        case Op::pyop: return severalIntoOne(k, makes(step), Into::purl, Into::yarnOver);
         case Op::m1Left: return done(k.makeOne(Hand::left));
         case Op::m1Right: return done(k.makeOne(Hand::right));
         case Op::m1PurlLeft: return done(k.makeOne(Hand::left, true));

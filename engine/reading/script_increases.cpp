@@ -41,14 +41,17 @@ std::size_t ScriptReader::readSeveralIntoOne(std::size_t i, const Links& first) 
     const auto purl = [&](int k) { return all[static_cast<std::size_t>(k)].purl; };
     bool exact = true;
     const bool purled = purl(0);
-    const bool eachLeg = overs == 0 && made == 2 && purl(1) == purled;
+    const bool eachLeg = overs == 0 && made >= 2 && purl(1) == purled;
     if (overs > 0) {
         step.op = purled ? Op::pyop : Op::kyok;
         step.count = static_cast<std::int16_t>(made + overs);
         for (int k = 0; k < made; ++k) exact = exact && turns(k) == 0 && purl(k) == purled;
     } else if (eachLeg) {
         step.op = purled ? Op::pfb : Op::kfb;
+        step.count = static_cast<std::int16_t>(made == 2 ? 1 : made);
         exact = turns(0) == 0 && (turns(1) == -1 || turns(1) == 1);
+        for (int k = 0; k < made; ++k)
+            exact = exact && purl(k) == purled && turns(k) == (k % 2 == 0 ? 0 : turns(1));
         if (exact && (turns(1) == 1 || base != 0)) exact = sitsTurned(host, base);
     } else {
         step.op = purled ? Op::pkp : Op::kpk;

@@ -89,6 +89,11 @@ Item anyStitch() {
                 case 2: item.step.op = Op::bindOffPurl; break;
                 case 3: item.step.op = Op::hold; break;
                 case 4:
+                    if (chance(3)) {
+                        item.step.op = chance(2) ? Op::kfb : Op::pfb;
+                        item.step.count = *rc::gen::element<std::int16_t>(3, 4, 9);
+                        return item;
+                    }
                     item.step.op = chance(2) ? Op::kpk : Op::pkp;
                     item.step.count = *rc::gen::element<std::int16_t>(1, 2, 4, 5, 7);
                     return item;

@@ -48,6 +48,7 @@ TEST_CASE("every operation uses and makes what hands do") {
     CHECK(counts(Op::slip1k2Over) == std::pair(3, 2));
     CHECK(counts(Op::k2togOver) == std::pair(2, 0));
     CHECK(counts(Op::kfb) == std::pair(1, 2));
+    CHECK(counts(Op::kfb, 3) == std::pair(1, 3));
     CHECK(counts(Op::kpk) == std::pair(1, 3));
     CHECK(counts(Op::kpk, 5) == std::pair(1, 5));
     CHECK(counts(Op::kyok) == std::pair(1, 3));
@@ -228,6 +229,12 @@ TEST_CASE("increases, and the book's own key for make-one") {
               {"(k1, k1 tbl) in next st", "kfb"},
               {"pfb", "pfb"},
               {"p1f&b", "pfb"},
+              {"kfbf", "kfbf"},
+              {"k f&b&f", "kfbf"},
+              {"k1 in front, back and front of next st", "kfbf"},
+              {"(k1, k1 tbl, k1) in next st", "kfbf"},
+              {"pfbfb", "pfbfb"},
+              {"p1fbf", "pfbf"},
               {"purl into front and back of next st", "pfb"},
               {"(p1, p1 tbl) in next st", "pfb"},
               {"(p1, k1, p1) in next st", "pkp"},
@@ -324,5 +331,5 @@ TEST_CASE("words that are not known are named, with words that are near") {
     CHECK(problemsOf("k1 wrapping yarn tightly").size() == 1);
     CHECK(problemsOf("work in patt to end").size() == 1);
     CHECK(problemsOf("dec 4, k2").size() == 1);
-    CHECK(problemsOf("p1fbf").size() == 1);
+    CHECK(problemsOf("p1fbfx").size() == 1);
 }

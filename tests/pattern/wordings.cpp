@@ -15,6 +15,14 @@ using loopmend::testing::told;
 
 TEST_CASE("what stays on a holder, sides after the colon, rows that lean on a last even one") {
     CHECK(normal("k12, turn and leave rem sts on a spare needle") == "k12, hold to end");
+    CHECK(normal("k12, turn, leaving rem sts on a holder") == "k12, hold to end");
+    // What is knitted on them again is a piece of its own: not lost in silence.
+    const Pattern again = parse(
+        "Cast on 20 sts.\nRow 1 (RS): K8, turn, leaving rem sts on a holder.\nRow 2: P8.\nRow 3: Bind off "
+        "8.\n"
+        "Return held sts to needle, rejoin yarn with RS facing.\nRow 4: P12.\n");
+    REQUIRE_FALSE(again.problems.empty());
+    CHECK(again.problems.front().line == 5);
     CHECK(normal("k4, hold to last 2 sts, p2") == "k4, hold to last 2 sts, p2");
     CHECK(normal("k2tog around to last st, k1") == "k2tog to last st, k1");
     CHECK(printedBack("Cast on 20 sts.\n1st row: (right side) Knit.\n2nd row: K1, purl to last st, K1.") ==

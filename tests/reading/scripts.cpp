@@ -91,6 +91,8 @@ bool carriesCount(Op op) {
     switch (op) {
         case Op::yarnOver:
         case Op::yarnOverReverse:
+        case Op::kfb:
+        case Op::pfb:
         case Op::kpk:
         case Op::kyok:
         case Op::pkp:
@@ -286,6 +288,8 @@ Step anyStep(const std::vector<Op>& ops, bool twists) {
         case Op::pkp: step.count = *rc::gen::element<std::int16_t>(1, 2, 4, 5); break;
         case Op::kyok:
         case Op::pyop: step.count = *rc::gen::element<std::int16_t>(1, 5); break;
+        case Op::kfb:
+        case Op::pfb: step.count = *rc::gen::element<std::int16_t>(1, 3, 4); break;
         case Op::cable:
             step.over = upTo(3);
             step.under = upTo(3);
