@@ -88,7 +88,15 @@ class Rewording {
                            (i + 1 < last_ && tokens_.list[i + 1].text == token.text);
         std::string text = text_;
         text.erase(token.begin, token.end - token.begin);
-        read(text, i, twice ? misprint_price::kDoubled : misprint_price::kPutIn);
+        read(text, i, twice ? misprint_price::kDoubled : misprint_price::kPutIn, standsAlone(i));
+    }
+
+    /// One word between two commas.
+    bool standsAlone(std::size_t i) const {
+        const auto parts = [&](std::size_t at) {
+            return tokens_.list[at].text == "," || tokens_.list[at].text == ".";
+        };
+        return (i == first_ || parts(i - 1)) && (i + 1 >= last_ || parts(i + 1)) && !parts(i);
     }
 
     void putIn(std::size_t i, std::string_view word, int price) {
@@ -97,7 +105,7 @@ class Rewording {
         read(text, i, price);
     }
 
-    void read(const std::string& text, std::size_t at, int price) {
+    void read(const std::string& text, std::size_t at, int price, bool leftOut = false) {
         if (enough_ || ++read_ > kMostRead) return;
         const Pattern one = parse(before_ + text);
         if (!one.problems.empty() || one.rows.size() != 1 || !one.rows[0].sound ||
@@ -106,7 +114,9 @@ class Rewording {
         Row row = row_;
         row.items = one.rows[0].items;
         row.sound = true;
-        enough_ = tried_(row, price, change(text, at)) == Tried::enough;
+        const std::string words =
+            leftOut ? fmt::format("leave out “{}”", tokens_.list[at].text) : change(text, at);
+        enough_ = tried_(row, price, words) == Tried::enough;
     }
 
     static std::string tidy(std::string_view words) {

@@ -98,6 +98,7 @@ TEST_CASE("a row that is not understood is read again with one word more or fewe
     CHECK(first("k1, *k2, p2; from * to last st, k1.") ==
           "Row 1: “p2; rep from * to” instead of “p2; from * to”");
     first("k1, * *k2, p2; rep from * to last st, k1.");
+    CHECK(first("k1, *k2, p2; rep from * to last st, twinkle, k1.") == "Row 1: leave out “twinkle”");
     first("k1, *k2, p2; rep from * to last st st, k1.");
 }
 

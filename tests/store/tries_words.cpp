@@ -5,6 +5,7 @@
 #include <functional>
 #include <stdexcept>
 #include <string>
+#include <vector>
 
 #include "pattern/chart.h"
 #include "pattern/chart_text.h"
@@ -23,10 +24,13 @@ void promise(bool kept, const char* what) {
     if (!kept) throw std::logic_error(what);
 }
 
-void placed(const Problem& problem, std::string_view bytes) {
+void placed(const std::vector<Problem>& problems, std::string_view bytes) {
     const auto lines = 1 + std::count(bytes.begin(), bytes.end(), '\n');
-    promise(!problem.message.empty(), "a problem without words");
-    promise(problem.line >= 1 && problem.line <= lines && problem.column >= 1, "a problem without its place");
+    for (const Problem& problem : problems) {
+        promise(!problem.message.empty(), "a problem without words");
+        promise(problem.line >= 1 && problem.line <= lines && problem.column >= 1,
+                "a problem without its place");
+    }
 }
 
 void countedAndWorked(const Pattern& pattern, std::string_view bytes) {
@@ -35,7 +39,7 @@ void countedAndWorked(const Pattern& pattern, std::string_view bytes) {
     const Advice advice = std::hash<std::string_view>{}(bytes) % kAdvised == 0 ? Advice::given : Advice::none;
     const CheckReport report = check(pattern, kStitches, advice);
     promise(report.ok == report.problems.empty(), "problems, and yet it adds up");
-    for (const Problem& problem : report.problems) placed(problem, bytes);
+    placed(report.problems, bytes);
     check(pattern, std::nullopt, advice);
     const auto script = expand(pattern, kStitches, kRows);
     promise(script || !script.error().message.empty(), "refused without a word");
@@ -45,7 +49,7 @@ void countedAndWorked(const Pattern& pattern, std::string_view bytes) {
 
 void tryWords(std::string_view bytes) {
     const Pattern pattern = parse(bytes);
-    for (const Problem& problem : pattern.problems) placed(problem, bytes);
+    placed(pattern.problems, bytes);
     countedAndWorked(pattern, bytes);
     if (!pattern.problems.empty() || pattern.rows.empty()) return;
     for (const Terms terms : {Terms::us, Terms::uk}) {
@@ -57,7 +61,7 @@ void tryWords(std::string_view bytes) {
 
 void tryChart(std::string_view bytes) {
     const WrittenChart chart = parseChart(bytes);
-    for (const Problem& problem : chart.problems) placed(problem, bytes);
+    placed(chart.problems, bytes);
     const Pattern pattern = patternOf(chart);
     if (!chart.problems.empty()) return;
     const WrittenChart again = parseChart(printChart(chart));
