@@ -80,7 +80,6 @@ void Case::Inner::take(const CaseNote& note) {
         }
     }
     if (!note.told || note.kind == CaseNote::Kind::safe) return;
-    if (note.kind == CaseNote::Kind::look && note.seen.what == What::unclear) return;
     const CaseTables& t = *tables;
     const bool searched = note.kind == CaseNote::Kind::look && isSearch(note.look.way);
     const bool inVain = searched && note.seen.what == What::nothing;
@@ -230,31 +229,6 @@ std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
     return found;
 }
 
-int Case::Inner::signsFor(std::size_t h) const {
-    std::vector<std::pair<int, int>> kinds;
-    for (const CaseNote& note : notes) {
-        if (!isPositive(note)) continue;
-        bool speaks = false;
-        if (note.kind == CaseNote::Kind::look) {
-            const CaseForecast f = tables->forecast(note.look, h);
-            speaks = f.seen.what != What::nothing && !(f.seen.what == What::number && f.seen.by == 0) &&
-                     likelihoodOf(note.look, f, note.seen, errors) > 0.02;
-        } else if (note.kind == CaseNote::Kind::cameOut) {
-            speaks = likelihoodOf(note, *tables, h, errors) > 0.5;
-        } else {
-            const Sighting at = tables->plainestOf(h, Side::right);
-            speaks = at.what == What::place && note.row > 0 && note.picture == pictureOf(at.oddity) &&
-                     std::abs(at.row - note.row) <= 2 && std::abs(at.column - note.column) <= 4;
-        }
-        if (!speaks) continue;
-        const std::pair<int, int> kind{note.kind == CaseNote::Kind::look ? static_cast<int>(note.look.way)
-                                                                         : -static_cast<int>(note.kind),
-                                       static_cast<int>(note.look.side)};
-        if (std::find(kinds.begin(), kinds.end(), kind) == kinds.end()) kinds.push_back(kind);
-    }
-    return static_cast<int>(kinds.size());
-}
-
 bool Case::Inner::isSettled(const std::vector<CaseCluster>& best) const {
     if (best.empty()) return false;
     // Where something lies that nobody has listed is less sure than where a mistake lies that is known.
@@ -288,41 +262,6 @@ std::optional<CaseQuestion> Case::Inner::firstQuestion() const {
          notes.back().picture == CasePicture::nothing);
     if (pointed && has(CaseNote::Kind::safe) && !counted && !has(CaseNote::Kind::cameOut))
         return cameOutQuestion(meant.rowsDone);
-    return std::nullopt;
-}
-
-/// The kind asks for a second sign: one more look that should show something, if it is so.
-std::optional<Look> Case::Inner::secondSign(const CaseCluster& best) const {
-    const auto h = static_cast<std::size_t>(best.best);
-    Sighting at = tables->plainestOf(h, Side::right);
-    if (at.what == What::nothing) at = tables->plainestOf(h, Side::wrong);
-    if (at.what == What::nothing) return std::nullopt;
-    const int row = std::clamp(at.row, 0, tables->rows());
-    const int column = std::max(1, at.column);
-    std::vector<Look> list;
-    const auto add = [&](LookWay way, Side side, int rows, int columns) {
-        Look look;
-        look.way = way;
-        look.side = side;
-        look.rowFrom = std::max(1, row - rows);
-        look.rowTo = std::max(look.rowFrom, std::min(tables->rows(), row + rows));
-        look.columnFrom = std::max(1, column - columns);
-        look.columnTo = std::max(look.columnFrom, std::min(tables->cloth().width(row), column + columns));
-        list.push_back(look);
-    };
-    add(LookWay::closeLook, Side::right, 0, 0);
-    add(LookWay::tug, Side::right, 0, 0);
-    add(LookWay::closeLook, Side::wrong, 0, 0);
-    add(LookWay::slantLight, Side::right, 1, 3);
-    add(LookWay::countSpan, Side::right, 0, 5);
-    add(LookWay::searchPatch, Side::right, 1, 4);
-    for (Look& look : list) {
-        if (look.way == LookWay::closeLook || look.way == LookWay::tug) look.rowFrom = look.rowTo = row;
-        if (soFar.asked.count(text(look)) > 0) continue;
-        const CaseForecast f = tables->forecast(look, h);
-        if (f.seen.what == What::nothing || (f.seen.what == What::number && f.seen.by == 0)) continue;
-        return look;
-    }
     return std::nullopt;
 }
 
@@ -394,10 +333,7 @@ void Case::Inner::ask() {
             look(*elsewhere, 0);
             return;
         }
-        if (signsFor(h) >= 2) return;
-        const auto second = secondSign(best.front());
-        if (!second) return;
-        look(*second, 0);
+        if (const auto second = secondSign(h)) look(*second, 0);
         return;
     }
     // The throw depends on what was told, not on how often she went back.

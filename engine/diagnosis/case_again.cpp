@@ -23,8 +23,6 @@ constexpr int kMostLoops = 40'000;
 /// Loops that are knitted at once: of the likeliest, of the rivals.
 constexpr int kLikeliest = 60'000;
 constexpr int kRivals = 160'000;
-/// She tells something of what is not there to be looked at, if it is that piece.
-constexpr double kNotThere = 0.1;
 
 std::size_t atMost(int loops, int budget, int least, int most) {
     return static_cast<std::size_t>(std::clamp(budget / std::max(1, loops), least, most));
@@ -56,11 +54,9 @@ void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) co
     if (note.kind == CaseNote::Kind::picture) {
         p = likelihoodOfPointing(note, *tables, it.plainest, false);
     } else if (note.kind == CaseNote::Kind::look) {
-        if (note.seen.what == What::unclear) return;
         CaseForecast f;
         f.seen = answer(note.look, *it.looked);
-        p = f.seen.what == What::unclear ? kNotThere
-                                         : heard(note, f, &it.vain[static_cast<std::size_t>(note.look.way)]);
+        p = heard(note, f, &it.vain[static_cast<std::size_t>(note.look.way)]);
     } else {
         p = likelihoodOf(note, *tables, static_cast<std::size_t>(number), errors);
     }
@@ -69,7 +65,7 @@ void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) co
         CaseForecast f;
         f.seen = answer(note.look, *it.looked);
         f.doubt = CaseDoubt::some;
-        p = f.seen.what == What::unclear ? kNotThere : likelihoodOf(note.look, f, note.seen, errors);
+        p = likelihoodOf(note.look, f, note.seen, errors);
     }
     it.much += std::log(std::max(asSure(note, p), 1e-12));
 }

@@ -24,6 +24,11 @@ constexpr double kBeside = 0.25;      // where it shows need not be where it was
 constexpr double kSameAgain = 0.9;    // whoever gave it one gives it again
 constexpr double kOtherSign = 0.04;   // a table that names the sign beside the right one
 constexpr double kWrongTable = 0.01;
+// What was to be looked at is not there: told where it is so, where it should be there, and where nobody
+// knows.
+constexpr double kSaysGone = 0.9;
+constexpr double kGone = 0.05;
+constexpr double kGoneInDoubt = 0.2;
 
 bool spreads(LookWay way) {
     switch (way) {
@@ -153,6 +158,11 @@ std::vector<LookOutcome> trusted(const Look& look, const CaseForecast& forecast,
                                  const Namings* before) {
     std::vector<LookOutcome> all;
     Sighting nothing;
+    if (forecast.seen.what == What::unclear) {
+        all.push_back({outcomeId(forecast.seen), kSaysGone});
+        all.push_back({kElsewhere, 1 - kSaysGone});
+        return all;
+    }
     if (forecast.seen.what == What::nothing && spreads(look.way)) {
         const double alarm = std::clamp(errors.falseAlarm, 0.0, 0.95);
         all.push_back({outcomeId(nothing), 1 - alarm});
@@ -277,7 +287,12 @@ std::vector<LookOutcome> outcomesOf(const Look& look, const CaseForecast& foreca
 
 double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighting& seen,
                     const LookErrors& errors, const Namings* before) {
-    if (seen.what == What::unclear) return 1;
+    if (seen.what == What::unclear) {
+        return forecast.seen.what == What::unclear ? kSaysGone
+               : forecast.doubt == CaseDoubt::none ? kGone
+                                                   : kGoneInDoubt;
+    }
+    if (forecast.seen.what == What::unclear) return (1 - kSaysGone) / answersTo(look);
     const double p = trustedLikelihood(look, forecast, seen, errors, before);
     const double share = shareOf(forecast.doubt);
     return share > 0 ? (1 - share) * p + share * anythingAt(look, seen) : p;

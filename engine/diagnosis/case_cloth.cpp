@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <utility>
 
 #include "fault/steps.h"
 
@@ -159,6 +160,16 @@ CaseCloth::CaseCloth(const Script& script, const Setup& setup, int rows) : scrip
     }
     for (int r = 1; r <= done; ++r) {
         RowWords& row = rows_[static_cast<std::size_t>(r)];
+        const RowWords& under = at(r - 1);
+        int most = 0;
+        for (int c = 1; c <= row.after; ++c)
+            most = std::max(most, std::abs(row.columns[static_cast<std::size_t>(c)].below - c));
+        for (int c = 1; c <= under.after; ++c)
+            most = std::max(most, std::abs(under.columns[static_cast<std::size_t>(c)].above - c));
+        row.drift = under.drift + most;
+    }
+    for (int r = 1; r <= done; ++r) {
+        RowWords& row = rows_[static_cast<std::size_t>(r)];
         bool same = row.regular && row.after == at(r - 1).after;
         for (int c = 1; c <= row.after && same; ++c)
             same = row.columns[static_cast<std::size_t>(c)].below == c;
@@ -231,24 +242,27 @@ CaseCloth::Window CaseCloth::window(int row, int step, const Size& size, bool bu
     // The stitches below it that come under the step and so many to its right and left.
     const RowWords& here = at(row);
     const auto s = static_cast<std::size_t>(step);
-    const auto under = [&](int index) {
-        const int i = std::clamp(index, 0, std::max(0, here.before - 1));
-        return here.leftward ? i + 1 : here.before - i;
+    const auto under = [](const RowWords& words, int index) {
+        const int i = std::clamp(index, 0, std::max(0, words.before - 1));
+        return words.leftward ? i + 1 : words.before - i;
     };
-    int a = under(here.in[s]);
-    int b = under(std::max(here.in[s], here.in[s + 1] - 1));
-    if (a > b) std::swap(a, b);
-    if (here.in[s] == here.in[s + 1] && here.in[s] > 0) {  // made between two: both are under it
-        a = std::min(a, under(here.in[s] - 1));
-        b = std::max(b, under(here.in[s] - 1));
-    }
+    // All that a step was worked from, and what it was made between.
+    const auto underStep = [&](const RowWords& words, std::size_t made) {
+        const int last = std::max(words.in[made], words.in[made + 1] - 1);
+        const int first = words.in[made] == words.in[made + 1] ? words.in[made] - 1 : words.in[made];
+        const int one = under(words, first);
+        const int other = under(words, last);
+        return std::pair<int, int>{std::min(one, other), std::max(one, other)};
+    };
+    auto [a, b] = underStep(here, s);
     a = std::max(1, a - size.aside);
     b = std::min(here.before, b + size.aside);
     for (int r = row - 1; r >= low; --r) {
-        const int a2 = up(r, a).below;
-        const int b2 = up(r, b).below;
-        a = std::max(1, std::min(a2, b2) - 1);
-        b = std::min(at(r).before, std::max(a2, b2) + 1);
+        const RowWords& words = at(r);
+        const int first = underStep(words, static_cast<std::size_t>(up(r, a).step)).first;
+        const int last = underStep(words, static_cast<std::size_t>(up(r, b).step)).second;
+        a = a == 1 ? 1 : std::max(1, first - 1);
+        b = b == words.after ? words.before : std::min(words.before, last + 1);
     }
     w.rowFrom = low;
     w.row = row - low + 1;
@@ -322,9 +336,11 @@ CaseCloth::Window CaseCloth::window(int row, int step, const Size& size, bool bu
         a = words.leftward ? outFrom + 1 : words.after - outTo + 1;
         b = words.leftward ? outTo : words.after - outFrom;
         w.rows.push_back({right + 1, b - a + 1, a});
+        w.toRight = w.toRight && a == 1;
+        w.toLeft = w.toLeft && b == words.after;
     }
     if (static_cast<int>(w.rows.size()) <= w.row) return {};
-    w.key = mixed(key + w.rows.size());
+    w.key = mixed(key + w.rows.size() + (w.toRight ? 4096U : 0U) + (w.toLeft ? 8192U : 0U));
     return w;
 }
 

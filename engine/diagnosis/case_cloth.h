@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <cstdlib>
 #include <vector>
 
 #include "pattern/working.h"
@@ -37,6 +38,8 @@ class CaseCloth {
     /// The column that stands on, or under, a column of `from`: followed row by row through decreases to what
     /// they make, and down to what comes first in a stitch. O(rows between).
     int follow(int from, int column, int to) const;
+    /// No column is further aside in the one row than in the other (a bound, quickly had).
+    int driftBetween(int row, int other) const { return std::abs(at(row).drift - at(other).drift); }
     /// The row above `row` at which a column goes into a decrease; 0: never.
     int takenIn(int row, int column) const { return up(row, column).takenIn; }
     /// Rows after which the words of the rows come again, as far as they do; 0: they do not.
@@ -65,6 +68,8 @@ class CaseCloth {
         int row = 0;            ///< of the window, from 1: that of the step
         int step = 0;           ///< in that row of the window
         bool whole = false;     ///< reaches up to the needle
+        bool toRight = true;    ///< to the right edge of the cloth in all its rows, ...
+        bool toLeft = true;     ///< ... or to the left one
         std::uint64_t key = 0;  ///< windows with the same key are the same
         struct Row {
             int first = 1;  ///< window columns first to first + count - 1 ...
@@ -101,7 +106,8 @@ class CaseCloth {
         std::vector<std::uint64_t> sum;   ///< hash of the steps before
         std::vector<Up> columns;          ///< by column, from 1
         std::vector<std::int8_t> byCount;
-        int sameSince = 0;              ///< columns are the same from that row up to this one
+        int drift = 0;      ///< sum, over the rows up to it, of how far a column goes aside at most
+        int sameSince = 0;  ///< columns are the same from that row up to this one
         std::vector<std::int16_t> far;  ///< by column: the one kFar rows up
     };
     static constexpr int kFar = 16;

@@ -20,6 +20,10 @@ constexpr double kRival = 1e-6;
 /// A rival of that weight which fits what she saw as well by so much.
 constexpr double kAsGood = 0.7;
 constexpr double kStillThere = 0.02;
+/// An answer goes with what she would see: she may be wrong, but that is what it would be.
+constexpr double kGoesWith = 0.3;
+/// Places at which a second sign is looked for.
+constexpr int kPlaces = 6;
 /// A look that tells less is not worth asking for.
 constexpr double kTells = 0.05;
 
@@ -56,7 +60,7 @@ std::optional<NextLook> Case::Inner::confirming(const CaseCluster& best) const {
         shaken = std::move(w);
     };
     for (const CaseNote& note : notes) {
-        if (!note.told || note.kind == CaseNote::Kind::safe || note.seen.what == What::unclear) continue;
+        if (!note.told || note.kind == CaseNote::Kind::safe) continue;
         std::vector<double> w = weights;
         for (std::size_t i = 0; i < list.size(); ++i) {
             const auto h = static_cast<std::size_t>(list[i]);
@@ -95,6 +99,98 @@ std::optional<NextLook> Case::Inner::confirming(const CaseCluster& best) const {
     const NextLook found = nextLook(*tables, sample, soFar, next);
     if (!found.any) return std::nullopt;
     return found;
+}
+
+Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
+    Signs signs;
+    std::vector<std::string> looks;
+    for (const CaseNote& note : notes) {
+        if (!isPositive(note)) continue;
+        if (note.kind == CaseNote::Kind::cameOut) {
+            signs.counted += likelihoodOf(note, *tables, h, errors) > kGoesWith ? 1 : 0;
+            continue;
+        }
+        if (note.kind != CaseNote::Kind::look) continue;
+        const CaseForecast f = forecastOf(note.look, *tables, h, soFar);
+        if (f.seen.what == What::nothing || f.seen.oddity == OddSign::other || f.seen.what == What::unnamed)
+            continue;
+        if (likelihoodOf(note.look, f, note.seen, errors) < kGoesWith) continue;
+        switch (note.look.way) {
+            case LookWay::closeLook:
+            case LookWay::turnOver: {
+                const std::string words = text(note.look);
+                if (note.seen.what != What::sign ||
+                    std::find(looks.begin(), looks.end(), words) != looks.end())
+                    break;
+                looks.push_back(words);
+                ++signs.named;
+                break;
+            }
+            case LookWay::countSpan:
+            case LookWay::rowFits:
+            case LookWay::bothEnds:
+            case LookWay::stretchPatch:
+            case LookWay::tug: ++signs.counted; break;
+            default: break;
+        }
+    }
+    return signs;
+}
+
+std::optional<Look> Case::Inner::secondSign(std::size_t h) const {
+    if (!tables->isListed(tables->at(h))) return std::nullopt;
+    const Signs signs = signsFor(h);
+    if (signs.enough()) return std::nullopt;
+    Sighting at = tables->plainestOf(h, Side::right);
+    if (at.what == What::nothing) at = tables->plainestOf(h, Side::wrong);
+    std::vector<Look> list;
+    const auto add = [&](LookWay way, Side side, int row, int column, int columns) {
+        Look look;
+        look.way = way;
+        look.side = side;
+        look.rowFrom = look.rowTo = std::clamp(row, 1, std::max(1, tables->rows()));
+        const int width = std::max(1, tables->cloth().width(look.rowFrom));
+        look.columnFrom = std::clamp(column - columns, 1, width);
+        look.columnTo = std::clamp(column + columns, look.columnFrom, width);
+        if (soFar.asked.count(text(look)) > 0) return;
+        const CaseForecast f = forecastOf(look, *tables, h, soFar);
+        if (f.seen.what == What::nothing || f.seen.what == What::unnamed || f.seen.what == What::unclear ||
+            (f.seen.what == What::number && f.seen.by == 0))
+            return;
+        list.push_back(look);
+    };
+    if (at.what == What::place) {
+        for (const Side side : {Side::right, Side::wrong})
+            add(LookWay::closeLook, side, at.row, std::max(1, at.column), 0);
+    }
+    int places = 0;
+    tables->eachOdd(h, [&](int row, int column) {
+        if (++places <= kPlaces) add(LookWay::closeLook, Side::right, row, std::max(1, column), 0);
+    });
+    if (signs.named > 0 && at.what == What::place) {
+        add(LookWay::tug, Side::right, at.row, std::max(1, at.column), 0);
+        add(LookWay::countSpan, Side::right, tables->rows(), tables->at(h).column, 5);
+        add(LookWay::countSpan, Side::right, at.row, std::max(1, at.column), 5);
+    }
+    if (list.empty()) return std::nullopt;
+    // The one that tells it best from what else is there.
+    std::vector<double> weights(tables->size(), 0);
+    for (const std::int32_t other : now().alive()) {
+        const auto o = static_cast<std::size_t>(other);
+        if (now().weight(o) > kRival && samePlace(h, o))
+            weights[o] = now().weight(o) / std::max(1e-12, tables->priors()[o]);
+    }
+    const CaseSample sample = sampleOf(*tables, Belief(std::move(weights)), manners.sample, 0.5);
+    const Look* best = nullptr;
+    double most = -1;
+    for (const Look& look : list) {
+        const double bits = bitsOf(look, *tables, sample, soFar, errors);
+        const double score = bits / (seconds(look, pace) + manners.perLook);
+        if (score <= most * (1 + 1e-9)) continue;
+        most = score;
+        best = &look;
+    }
+    return best != nullptr ? std::optional<Look>(*best) : std::nullopt;
 }
 
 }  // namespace loopmend

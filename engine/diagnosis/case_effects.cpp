@@ -29,8 +29,12 @@ constexpr int kOwnRows = 1;
 constexpr int kOwnColumns = 3;
 /// Rows that come again later than that are not followed to where they do.
 constexpr int kLongest = 24;
-/// Columns at the edge of a window that may be odd for the cut alone.
+/// Columns at the edge of a window that may be odd for the cut alone; of what is worked by count, which ends
+/// there.
 constexpr int kEdge = 2;
+constexpr int kEdgeByCount = 4;
+/// Rows whose words come again later than that are not followed to where they do.
+constexpr int kWidest = 32;
 
 }  // namespace
 
@@ -49,32 +53,54 @@ CaseCloth::Size CaseEffects::sizeFor(const CaseCloth& cloth, const Fault& fault,
         if (fault.inCloth) size.above = 3;
         return size;
     }
-    if (near || after != After::byReading) size.above = 2;
-    // A stitch more or less shows in every such row above: until the rows come again.
-    if (!near && after == After::byReading) {
-        size.above = cloth.period() <= 10 ? std::max(12, cloth.period() + 4) : 12;
-        size.aside = 9;
+    if (near) {
+        size.above = 2;
+        size.aside = 4;
+        return size;
     }
-    if (near) size.aside = 4;
+    // A stitch more or less shows in every such row above: until the rows come again.
+    size.above = cloth.period() <= 10 ? std::max(12, cloth.period() + 4) : 12;
+    size.aside = 9;
+    // By count what is worked then stands over other stitches, all along the rows: until their words come
+    // again.
+    if (after != After::byReading) {
+        int repeat = 0;
+        for (int r = row; r <= std::min(cloth.rows(), row + cloth.period()); ++r)
+            repeat = std::max(repeat, cloth.repeat(r));
+        size.above = cloth.period() <= 10 ? cloth.period() + 2 : 4;
+        size.aside = std::clamp(2 * repeat + kEdgeByCount, 9, kWidest);
+    }
     return size;
 }
 
 int CaseEffects::find(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber,
                       After after, int row, int step, int stitch, bool near) {
-    const CaseCloth::Size size = sizeFor(cloth, fault, after, row, near);
-    const std::uint64_t window = cloth.window(row, step, size, false).key;
-    std::uint64_t key = mixed(window + keyOf(setup));
-    key = mixed(key ^ (static_cast<std::uint64_t>(faultNumber) * 4096U +
-                       static_cast<std::uint64_t>(after) * 1024U + static_cast<std::uint64_t>(stitch)));
-    const auto [at, isNew] = known_.try_emplace(key, static_cast<int>(effects_.size()));
-    if (isNew) effects_.push_back(make(cloth.window(row, step, size), setup, fault, after, stitch, false));
-    return at->second;
+    CaseCloth::Size size = sizeFor(cloth, fault, after, row, near);
+    // Where a cut goes through what belongs together (a cable, a repeat) it may be that it cannot be done in
+    // so small a piece, though it can in the cloth.
+    const int widest = cloth.width(row);
+    constexpr int kTries = 4;
+    int found = -1;
+    for (int tried = 0; tried < kTries; ++tried) {
+        const std::uint64_t window = cloth.window(row, step, size, false).key;
+        std::uint64_t key = mixed(window + keyOf(setup));
+        key = mixed(key ^ (static_cast<std::uint64_t>(faultNumber) * 4096U +
+                           static_cast<std::uint64_t>(after) * 1024U + static_cast<std::uint64_t>(stitch)));
+        if (window == 0) key = mixed(key + static_cast<std::uint64_t>(size.aside));
+        const auto [at, isNew] = known_.try_emplace(key, static_cast<int>(effects_.size()));
+        if (isNew)
+            effects_.push_back(make(cloth.window(row, step, size), setup, fault, after, stitch, false));
+        found = at->second;
+        if (this->at(found).can || size.aside >= widest || !cloth.isRegular(row)) break;
+        size.aside = std::min(widest, std::max(16, size.aside * 3));
+    }
+    return found;
 }
 
 int CaseEffects::findEnd(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber,
                          After after, int row, int step, int stitch) {
     CaseCloth::Size size;
-    size.above = 4;
+    size.above = kEndRows;
     size.aside = kEnd;
     const std::uint64_t window = cloth.window(row, step, size, false).key;
     std::uint64_t key = mixed(window + keyOf(setup) + 0xE4DULL);
@@ -95,7 +121,7 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
     FaultPlace place;
     place.id = std::string(fault.id);
     place.row = window.row;
-    place.stitch = stitchOfStep(words, window.step) + stitch;
+    place.stitch = end && fault.wholeRow ? 1 : stitchOfStep(words, window.step) + stitch;
     const auto piece = knitWith(script, setup, {place}, after);
     if (!piece) return effect;
     const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
@@ -103,6 +129,7 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
     const CaseCloth small(script, setup, rows);
     effect.can = true;
     effect.whole = window.whole;
+    effect.across = window.toRight && window.toLeft;
     effect.rows = static_cast<std::int8_t>(rows - window.row);
     effect.moreRows = static_cast<std::int8_t>(std::clamp(in.rows() - piece->rows, -9, 9));
     Look ends;
@@ -124,7 +151,9 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
             off = small.runsLeft(window.row) ? p.column - small.width(row) : p.column - 1;
             if (std::abs(off) > kOwnColumns) return;
         } else if (blindly && (p.row > window.row + kOwnRows || std::abs(off) > kOwnColumns)) {
-            return;
+            // What its end does to the window it does elsewhere in the cloth.
+            if (p.column < cut.first + kEdgeByCount || p.column >= cut.first + cut.count - kEdgeByCount)
+                return;
         }
         EffectOdd odd;
         odd.row = static_cast<std::int8_t>(p.row - window.row);
@@ -162,6 +191,26 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         if (valid > kEdge && (reaches(effect.odds) || reaches(effect.free)))
             effect.along = static_cast<std::int16_t>(valid);
     }
+    if (fault.wholeRow && !end && effect.along == 0) {
+        // Where the row ends in the window it does not in the cloth.
+        const CaseCloth::Window::Row& cut = window.rows[static_cast<std::size_t>(window.row)];
+        const bool left = small.runsLeft(window.row);
+        const int valid = (left ? cut.first + cut.count - 1 - anchor : anchor - cut.first) - kEdge;
+        const auto beyond = [&](const EffectOdd& o) { return (left ? o.column : -o.column) > valid; };
+        if (!(left ? window.toLeft : window.toRight)) {
+            for (auto* list : {&effect.odds, &effect.free, &effect.slack})
+                list->erase(std::remove_if(list->begin(), list->end(), beyond), list->end());
+        }
+    }
+    if (blindly && !end) {
+        const CaseCloth::Window::Row& cut = window.rows[static_cast<std::size_t>(window.row)];
+        constexpr int kFar = 10'000;
+        const int right = window.toRight ? kFar : anchor - cut.first;
+        const int left = window.toLeft ? kFar : cut.first + cut.count - 1 - anchor;
+        const int valid = std::min(right, left) - kEdgeByCount - 1;
+        effect.aside = valid > kOwnColumns;
+        if (effect.aside) effect.along = static_cast<std::int16_t>(valid);
+    }
     effect.goesOn = !window.whole && topmost > 2 && topmost + 4 > effect.rows;
     for (std::size_t r = static_cast<std::size_t>(window.row) - 1; r < piece->counts.size(); ++r) {
         effect.off.push_back(
@@ -176,8 +225,10 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         count.columnTo = looked.width(count.rowFrom);
         effect.countedBelow = static_cast<std::int8_t>(answer(count, looked).by);
     }
-    if (fault.suffered()) {
-        for (std::size_t k = 0; k < effect.counted.size(); ++k) {
+    if (fault.suffered() || fault.misread()) {
+        // Of other words only the row itself: a stitch that was not worked counts to the row below.
+        const std::size_t rowsCounted = fault.suffered() ? effect.counted.size() : 1;
+        for (std::size_t k = 0; k < std::min(rowsCounted, effect.counted.size()); ++k) {
             Look count;
             count.way = LookWay::countSpan;
             count.rowFrom = count.rowTo = window.row + static_cast<int>(k);

@@ -41,8 +41,11 @@ struct CaseEffect {
     std::vector<std::int8_t> counted;  ///< the same as one counts them: what came out is missing
     std::int8_t countedBelow = 0;      ///< in the row under it (a yarn-over lost on the way back)
     /// It goes along its row to the end: columns from that of the mistake on for which the window speaks (as
-    /// the row is worked); 0: it does not.
+    /// the row is worked; `aside`: to either side); 0: it does not.
     std::int16_t along = 0;
+    /// What was worked by count after it stands over other stitches: to either side, as each row was worked.
+    bool aside = false;
+    bool across = false;      ///< the window was as wide as the cloth
     std::uint64_t looks = 0;  ///< the same for mistakes that no look tells apart here
 };
 
@@ -62,7 +65,8 @@ class CaseEffects {
     /// How far a window for that fault goes. near: it is known to do nothing further away.
     static CaseCloth::Size sizeFor(const CaseCloth& cloth, const Fault& fault, After after, int row,
                                    bool near);
-    static constexpr int kEnd = 20;      ///< stitches to the end of the row, where that is made
+    static constexpr int kEnd = 20;      ///< stitches to the end of the row, where that is made, ...
+    static constexpr int kEndRows = 4;   ///< ... and rows above
     static constexpr int kDeepest = 12;  ///< runs are made this deep at most
 
   private:

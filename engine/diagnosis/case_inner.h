@@ -82,7 +82,9 @@ struct Case::Inner {
     void look(const Look& at, double bits);
     void likeliestFirst(CaseQuestion& q) const;
     std::optional<CaseQuestion> firstQuestion() const;
-    std::optional<Look> secondSign(const CaseCluster& best) const;
+    /// No kind is settled on a single naming. A look at which it would be named once more, or counted; none:
+    /// it was, or there is nothing of it that has a name.
+    std::optional<Look> secondSign(std::size_t h) const;
     std::optional<Look> signElsewhere(std::size_t h) const;
     /// What is still to be looked at before that is believed: all that it rests on is one answer, or
     /// how common it is; none: nothing, or no look would tell.
@@ -94,8 +96,14 @@ struct Case::Inner {
     bool areTwins(std::size_t a, std::size_t b) const;
     /// The heaviest clusters, none the same as another.
     std::vector<CaseCluster> clusters(std::size_t most) const;
-    /// Different things she saw that speak for a hypothesis.
-    int signsFor(std::size_t h) const;
+    /// How often she, close by, gave it the name that it has there, each place and side once; and how often
+    /// she counted, or felt, what it makes.
+    struct Signs {
+        int named = 0;
+        int counted = 0;
+        bool enough() const { return named >= 2 || (named >= 1 && counted >= 1); }
+    };
+    Signs signsFor(std::size_t h) const;
     bool isSettled(const std::vector<CaseCluster>& best) const;
     bool unconfirmed = false;  ///< what is asked is what `confirming` wants
     /// No look can tell more: then the likeliest kind at a certain place has to do.

@@ -225,10 +225,9 @@ CaseSettled Case::settled(Terms terms) const {
         double table = 0;
         double exact = 0;
         for (const CaseNote& note : in.notes) {
-            if (note.kind != CaseNote::Kind::look || !note.told || note.seen.what == What::unclear) continue;
+            if (note.kind != CaseNote::Kind::look || !note.told) continue;
             CaseForecast f;
             f.seen = answer(note.look, piece);
-            if (f.seen.what == What::unclear) continue;
             exact += std::log(likelihoodOf(note.look, f, note.seen, in.errors));
             table += std::log(likelihoodOf(note.look, t.forecast(note.look, h), note.seen, in.errors));
         }
@@ -262,7 +261,7 @@ CaseSettled Case::settled(Terms terms) const {
         break;
     }
     s.place = best.front().place >= in.manners.settleAt;
-    const bool enough = in.signsFor(h) >= 2 || !t.isListed(t.at(h)) || !in.secondSign(best.front());
+    const bool enough = !in.secondSign(h);
     // What rests on one answer is looked at once more, as long as looks are left.
     s.settled = in.isSettled(best) && enough && !in.unconfirmed;
 

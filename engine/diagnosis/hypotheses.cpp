@@ -284,11 +284,14 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
                 const LoopId loop = list[static_cast<std::size_t>(s) - 1];
                 if (!loop || !knitting.fabric->has(loop)) continue;
                 const int column = cloth_.columnOf(r, s);
+                // At either edge it is another cloth than beside it, and a column may leave the edge.
+                const int there = deep ? cloth_.follow(r, column, deepest) : 0;
+                const bool inside = s > 1 && s < static_cast<int>(list.size()) && there > 1 &&
+                                    there < cloth_.width(deepest) &&
+                                    there < static_cast<int>(runsThere.size());
                 bool falls = false;
-                if (deep) {
-                    const int at = cloth_.follow(r, column, deepest);
-                    falls = at > 0 && at < static_cast<int>(runsThere.size()) &&
-                            runsThere[static_cast<std::size_t>(at)];
+                if (deep && inside) {
+                    falls = runsThere[static_cast<std::size_t>(there)];
                 } else {
                     const Fall fall{list, s, EntryId{}, script_.round};
                     falls = f.fallsAt(*knitting.fabric, fall);

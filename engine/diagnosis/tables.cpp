@@ -78,6 +78,12 @@ const CaseEffect& CaseTables::effect(std::size_t h) const {
         }
         e = effects_->find(cloth_, setup_, *fault(it.kind), it.kind, static_cast<After>(it.after), row, step,
                            stitch, near);
+        // A deep run may lie in another cloth up there, and is called otherwise: it is the same run.
+        for (int kind = 0; kind < kinds() && row != it.row && !effects_->at(e).can; ++kind) {
+            if (!fault(kind)->suffered() || !fault(kind)->runs) continue;
+            e = effects_->find(cloth_, setup_, *fault(kind), kind, static_cast<After>(it.after), row, step,
+                               stitch, near);
+        }
     }
     return effects_->at(e);
 }
@@ -92,14 +98,18 @@ int CaseTables::findEnd(const CaseHypothesis& h) const {
     const int steps = static_cast<int>(words.steps.size());
     const int step = cloth_.stepOf(h.row, h.column);
     const auto at = [&](int i) { return words.steps[static_cast<std::size_t>(i)]; };
-    // The same steps nearest to the end, but not so near that the mistake itself lies there.
+    // The same steps nearest to the end, but not so near that the mistake itself lies there; of a whole row
+    // any.
+    const bool whole = fault(h.kind)->wholeRow;
+    const int least = whole ? CaseEffects::kEnd / 2 : 5;
     int stitches = 0;
     int found = step;
     for (int i = steps - 1; i >= step; --i) {
         stitches += std::max(uses(at(i)), stitchesOf(at(i)));
         if (stitches > CaseEffects::kEnd) break;
-        if (stitches < 5 || at(i) != at(step)) continue;
-        if (step + 1 < steps && i + 1 < steps && at(i + 1) != at(step + 1)) continue;
+        if (stitches < least) continue;
+        if (!whole && (at(i) != at(step) || (step + 1 < steps && i + 1 < steps && at(i + 1) != at(step + 1))))
+            continue;
         found = i;
         break;
     }
@@ -112,11 +122,14 @@ int CaseTables::findEnd(const CaseHypothesis& h) const {
 
 const CaseEffect* CaseTables::endOf(std::size_t h) const {
     const CaseHypothesis& it = at(h);
-    if (!isListed(it) || !standsByCount(it)) return nullptr;
+    if (!isListed(it)) return nullptr;
+    const bool whole = fault(it.kind)->wholeRow;
+    if (!whole && !standsByCount(it)) return nullptr;
     std::int32_t& e = endOf_[h];
     if (e == -1) {
         const CaseEffect& own = likeIt(h);
-        e = own.can && !own.off.empty() && own.off.front() != 0 ? findEnd(it) : -2;
+        const bool changes = !own.off.empty() && own.off.front() != 0;
+        e = own.can && (whole ? !own.across && own.along == 0 : changes) ? findEnd(it) : -2;
     }
     return e >= 0 ? &effects_->at(e) : nullptr;
 }
@@ -133,6 +146,9 @@ bool CaseTables::reaches(std::size_t number, const Box& box) const {
     const Box about{box.rowFrom - kRows, box.rowTo + kRows, box.columnFrom - kColumns,
                     box.columnTo + kColumns};
     const CaseEffect& e = likeIt(number);
+    // Far below, and it shows no further up.
+    if (!e.goesOn && anchorRow(h) + std::max<int>(e.rows, CaseEffects::kEndRows) + kRows < about.rowFrom)
+        return false;
     bool some = false;
     const auto see = [&](const Odd&) { some = true; };
     oddIn(h, e, e.odds, about, see);
@@ -163,6 +179,8 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
     if (h.kind == kinds() + kColumn) {
         // Of a tall box the lowest place is the one that is told.
         const int from = std::max<int>(h.row, box.rowFrom);
+        const int drift = cloth_.driftBetween(h.row, std::clamp<int>(box.rowTo, h.row, rows()));
+        if (h.column + drift < box.columnFrom || h.column - drift > box.columnTo) return;
         const bool tall = box.rowTo - box.rowFrom > 3;
         int column = from <= rows() ? columnAt(h, from) : 0;
         for (int row = from; row <= std::min(rows(), box.rowTo); ++row) {
@@ -176,15 +194,25 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
     const int base = anchorRow(h);
     const int deeper = base - h.row;  // of a run: rows that the window did not hold
     // What goes along its row goes on as the words of the row come again, up to its end.
-    const bool left = e.along > 0 && cloth_.runsLeft(h.row);
-    int again = 0;
-    if (e.along > 0) {
-        again = cloth_.repeat(h.row);
-        if (again <= 0 || again > e.along) again = 1;
+    int words = 0;
+    if (e.along > 0 && !e.aside) {
+        words = cloth_.repeat(h.row);
+        if (words <= 0 || words > e.along) words = 1;
     }
     const auto show = [&](const EffectOdd& odd, int row) {
         if (row < box.rowFrom || row > box.rowTo) return;
+        if (e.along == 0) {
+            const int drift = cloth_.driftBetween(h.row, std::clamp(row + odd.above, 0, rows()));
+            const int about = h.column + odd.column;
+            if (about + drift < box.columnFrom || about - drift > box.columnTo) return;
+        }
         const int column = columnAt(h, row + odd.above) + odd.column;
+        const bool left = e.aside ? odd.column > 0 : e.along > 0 && cloth_.runsLeft(h.row);
+        int again = words;
+        if (e.aside) {
+            again = cloth_.repeat(std::min(row, rows()));
+            if (std::abs(odd.column) <= again || again > e.along) again = 0;
+        }
         const int off = again == 0 ? 0 : left ? odd.column : -odd.column;
         const int width = cloth_.width(std::min(row, rows()));
         if (again > 0 && off > e.along && off < width) {
@@ -330,7 +358,7 @@ int CaseTables::countedIn(std::size_t number, int row) const {
     const Fault* const f = fault(h.kind);
     if (f == nullptr) return offAfter(number, row);
     if (row == h.row - 1 && !f->misread()) return likeIt(number).countedBelow;
-    if (!f->suffered() || row < h.row) return offAfter(number, row);
+    if (row < h.row || (!f->suffered() && !(f->wholeRow && row == h.row))) return offAfter(number, row);
     const CaseEffect& e = effect(number);
     if (e.counted.empty()) return 0;
     const auto above = static_cast<std::size_t>(std::max(0, row - anchorRow(h)));
