@@ -559,7 +559,7 @@ Result<void> Knitter::tink() {
     if (!freed) return tl::unexpected<Refusal>(freed.error());
     takeInTails();
     for (auto it = hosts.rbegin(); it != hosts.rend(); ++it) {
-        if (!waits(*it) || isKept(*it) || wrapGoesBack(*it, hosts)) continue;
+        if (!waits(*it) || isKept(*it) || wrapGoesBack(*it, hosts) || floatGoesBack(*it, hosts)) continue;
         if (std::find(spare.begin(), spare.end(), *it) != spare.end()) {
             spareGoesBack(*it);
             continue;

@@ -224,6 +224,10 @@ class Knitter {
     /// Lifts the wraps of the next stitch onto the needle and works all together; the stitch lies in front on
     /// the side of its V. Not said: purled if the wrong side faces her.
     Result<LoopId> workWithWrap(std::optional<bool> purl = std::nullopt);
+    /// Lifts the strands of other yarns that lie across the next stitch onto the needle, as it stands in the
+    /// row below, and works all together: so floats are caught. The stitch lies in front on the side of its
+    /// V. Refused: no such strand lies there.
+    Result<LoopId> workWithFloat(bool purl);
     /// Right after a turn: slips the first stitch and pulls the yarn up over the needle, so that it shows two
     /// legs. Returns the second one.
     Result<LoopId> doubleStitch();
@@ -310,6 +314,8 @@ class Knitter {
     HeldId sitsBeside(LoopId leg) const;
     bool turnedIntoRow() const;
     PassId wrapAtTurn() const;
+    void putBeside(LoopId strand, HeldId stitch, bool purl);
+    bool floatGoesBack(LoopId bare, const std::vector<LoopId>& together);
     bool wrapGoesBack(LoopId bare, const std::vector<LoopId>& together);
     LoopId castOnLast() const;
     bool waits(LoopId loop) const;

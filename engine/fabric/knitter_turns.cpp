@@ -67,6 +67,18 @@ std::vector<PassId> Knitter::wrapsOf(LoopId stitch) const {
     return wraps;
 }
 
+/// Knitted a lifted strand goes before its stitch, purled beyond it: either way the stitch covers it on the
+/// side of its V.
+void Knitter::putBeside(LoopId strand, HeldId stitch, bool purl) {
+    if (!purl) {
+        putOnLeft(strand, mountOf(Mount::western));
+        return;
+    }
+    const HeldId before = run_ == Run::leftward ? (*fabric_)[stitch].next : stitch;
+    (void)fabric_->hold(strand, fabric_->needle(), before, mountOf(Mount::western));
+    moveTipBack(run_ == Run::leftward ? stitch : aheadPlace());
+}
+
 Result<LoopId> Knitter::workWithWrap(std::optional<bool> purl) {
     std::vector<HeldId> places;
     if (nextHeld(1, places) < 1) return refuse(Why::notEnoughStitches, 1, 0);
@@ -94,15 +106,7 @@ Result<LoopId> Knitter::workWithWrap(std::optional<bool> purl) {
                 if (after && !endedBefore) fabric_->setRowEnds(after, false);
                 fabric_->setRowEnds(*lifted, true);
             }
-            // Knitted it goes before the stitch, purled beyond it: either way the stitch covers it on the
-            // side of its V.
-            if (!purled) {
-                putOnLeft(*lifted, mountOf(Mount::western));
-            } else {
-                const HeldId before = run_ == Run::leftward ? (*fabric_)[h].next : h;
-                (void)fabric_->hold(*lifted, fabric_->needle(), before, mountOf(Mount::western));
-                moveTipBack(run_ == Run::leftward ? h : aheadPlace());
-            }
+            putBeside(*lifted, h, purled);
         }
         return openTogether(static_cast<int>(wraps.size()) + 1, purled);
     });

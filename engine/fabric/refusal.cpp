@@ -46,6 +46,7 @@ std::string sentence(const Refusal& refusal) {
             return "only the first stitch after a turn, where the yarn hangs, can be doubled";
         case Why::notDoubled: return "the next stitch does not show two legs";
         case Why::noWrap: return "no strand was led round the next stitch";
+        case Why::noFloat: return "no strand of another yarn lies across the next stitch";
         case Why::noEdge: return "no such edge lies beside the stitch in hand";
         case Why::noThread: return "no thread lies in a row below";
         case Why::noEnd: return "no end of yarn hangs here";

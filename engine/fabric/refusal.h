@@ -40,6 +40,7 @@ enum class Why : std::uint8_t {
     notAtATurn,         ///< only the stitch worked last before a turn can be doubled
     notDoubled,         ///< the next stitch has no second leg
     noWrap,             ///< no strand was led round the next stitch
+    noFloat,            ///< no strand of another yarn lies across the next stitch
     noEdge,             ///< there is no such edge beside the stitch in hand
     noSpareStitches,    ///< wanted `a`, a holder or spare needle has `b`
     noThread,           ///< no thread or spare needle lies in a row below

@@ -43,6 +43,16 @@ Result<int> withTheOther(Knitter& k, const Spot& spot) {
     return did(work(k, other));
 }
 
+bool catchesFloat(const Spot& spot) {
+    return nextLoop(spot.knitter) &&
+           (spot.here().op == Op::knitWithFloat || spot.here().op == Op::purlWithFloat);
+}
+
+/// The float stays where it lies.
+Result<int> leaveItLoose(Knitter& k, const Spot& spot) {
+    return did(k.work(1, isPurl(spot.here()), Leg::leading));
+}
+
 bool isLinked(const Misreading& m) {
     const Step& here = m.here().steps[static_cast<std::size_t>(m.step)];
     return here.link && uses(here) > 0;
@@ -79,6 +89,18 @@ constexpr Fault kColours[] = {
      .prevention = "Lay the old yarn over the new one before the first stitch of each block.",
      .sign = "Stretch it: a slit opens between the two colors, and nothing crosses it.",
      .onPurpose = "take up the new yarn without crossing it with the old one",
+     .inLessons = false},
+    {.id = "float_uncaught",
+     .name = "long strand behind, not caught",
+     .family = Family::colours,
+     .standsOn = catchesFloat,
+     .work = leaveItLoose,
+     .cause = "The strand of the color below was not lifted onto the needle in mid-span.",
+     .prevention =
+         "On the next row look behind every five or six stitches, and work the strand with the stitch "
+         "before it.",
+     .sign = "Nothing shows on the right side; on the wrong side a finger goes under the strand.",
+     .onPurpose = "work the stitch alone, and leave the strand behind it as it lies",
      .inLessons = false},
 };
 

@@ -124,4 +124,25 @@ std::vector<Step> blocksRow(const GroundRow& p) {
     return steps;
 }
 
+std::vector<Step> caughtRow(const GroundRow& p) {
+    if (p.row == 0) return stockinetteRow(p);
+    constexpr int kEvery = 7;
+    constexpr int kFirst =
+        3;  // the second color, counted from the right edge; between two of them lies a float
+    const int last = p.stitches - kEvery + kFirst;
+    // One row to the right of the middle, one to the left: what catches does not stand on what has caught.
+    const int middle = p.row % 2 == 0 ? kFirst + 3 : kFirst + 4;
+    Steps steps;
+    for (int i = 0; i < p.stitches; ++i) {
+        const int column = p.wrong ? p.stitches - 1 - i : i;
+        const bool second = column % kEvery == kFirst;
+        const bool catches =
+            p.row > 1 && column > kFirst && column < last && column % kEvery == middle % kEvery;
+        const Op plain = p.wrong ? Op::purl : Op::knit;
+        const Op caught = p.wrong ? Op::purlWithFloat : Op::knitWithFloat;
+        work(steps, catches ? caught : plain, 1, second ? 1 : 0);
+    }
+    return steps;
+}
+
 }  // namespace loopmend

@@ -28,5 +28,6 @@ std::vector<Step> turnedRow(const GroundRow& row);
 std::vector<Step> joinedRow(const GroundRow& row);
 std::vector<Step> strandedRow(const GroundRow& row);
 std::vector<Step> blocksRow(const GroundRow& row);
+std::vector<Step> caughtRow(const GroundRow& row);
 
 }  // namespace loopmend

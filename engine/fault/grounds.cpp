@@ -173,6 +173,7 @@ constexpr Ground kGrounds[kAllStockGrounds] = {
     {StockGround::joined, "joined", 1, 0, 0, joinedRow, false, "AA"},
     {StockGround::stranded, "stranded", 4, 0, 0, strandedRow, false, "AB"},
     {StockGround::blocks, "blocks", 1, 0, 0, blocksRow, true, "AB"},
+    {StockGround::caught, "caught", 7, 0, 0, caughtRow, false, "AB"},
 };
 
 }  // namespace

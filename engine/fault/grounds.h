@@ -28,10 +28,11 @@ enum class StockGround : std::uint8_t {
     joined,    ///< stockinette, a new ball of the same color begun in mid-row
     stranded,  ///< two colors in every row, two stitches each
     blocks,    ///< two blocks of color, linked at the change
+    caught,    ///< one stitch in seven of a second color, each float caught in the middle by the next row
 };
 /// Those that lessons may ask for: one yarn, flat or in the round, every row from end to end.
 inline constexpr int kStockGrounds = static_cast<int>(StockGround::shaped) + 1;
-inline constexpr int kAllStockGrounds = static_cast<int>(StockGround::blocks) + 1;
+inline constexpr int kAllStockGrounds = static_cast<int>(StockGround::caught) + 1;
 
 std::string_view name(StockGround ground);
 /// It can be worked in the round as well.

@@ -31,6 +31,7 @@ constexpr GlyphFacts kGlyphs[] = {
     {Sign::passedOver, ">", false},   {Sign::held, "H", true},          {Sign::longStitch, "@", true},
     {Sign::letFall, "!", false},      {Sign::liftedLeft, "L\\", false}, {Sign::liftedRight, "L/", false},
     {Sign::turnHere, "T", false},     {Sign::wrapTurn, "W", false},     {Sign::doubled, "d", false},
+    {Sign::caught, "f", false},
 };
 
 bool digit(char c) {

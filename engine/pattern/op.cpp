@@ -83,6 +83,8 @@ constexpr OpFacts kFacts[] = {
     {Op::castOnRight, "cast on turned right", "cast on loops turned to the right", 0, kCount},
     {Op::castOnKnitted, "cast on knitted", "cast on by knitting", kMinusCount, 0},
     {Op::bindOffTogether, "bind off together", "bind off together with the spare needle", kCount, 0},
+    {Op::knitWithFloat, "k with its float", "knit the stitch together with the strand across it", 1, 1},
+    {Op::purlWithFloat, "p with its float", "purl the stitch together with the strand across it", 1, 1},
 };
 
 static_assert(sizeof(kFacts) / sizeof(kFacts[0]) == kOpCount, "one line of facts for each operation");

@@ -104,9 +104,14 @@ enum class Op : std::uint8_t {
     bindOffTogether,  ///< count -> 0, chain: each stitch knitted together with one of the holder (Op::hold)
                       ///< or
                       ///< spare needle that was filled last, both pieces held face to face
+    // two colors in a row
+    knitWithFloat,  ///< 1 -> 1: the strand of the other yarn that lies across the stitch lifted onto the
+                    ///< needle
+                    ///< and knitted together with the stitch, which covers it: the float is caught
+    purlWithFloat,
 };
 
-inline constexpr int kOpCount = static_cast<int>(Op::bindOffTogether) + 1;
+inline constexpr int kOpCount = static_cast<int>(Op::purlWithFloat) + 1;
 
 /// Where stitches are picked up: along the rows' ends beside the stitch worked last (down to the row in which
 /// that edge begins; if that stitch is at no edge, up along the one that leads to the stitch worked next or,

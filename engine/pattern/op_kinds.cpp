@@ -16,6 +16,7 @@ bool purls(Op op) {
         case Op::sp2p:
         case Op::s2pp:
         case Op::purlBelow:
+        case Op::purlWithFloat:
         case Op::liftedRightPurl:
         case Op::liftedLeftPurl:
         case Op::m1PurlLeft:

@@ -58,7 +58,7 @@ bool Reader::turnWords(Item& item) {
     return false;
 }
 
-/// `k ds`, `p ds`; `k1 with its wrap`, `p2 with their wraps`.
+/// `k ds`, `p ds`; `k1 with its wrap`, `p2 with their wraps`; `k1 with its float`.
 bool Reader::workedAtTurn(Item& item) {
     const std::size_t start = at_;
     const bool knitted = bareKnit(peek().text);
@@ -85,6 +85,11 @@ bool Reader::workedAtTurn(Item& item) {
         takeAny({"its", "their", "the"});
         if (takeAny({"wrap", "wraps"})) {
             item = made(knitted ? Op::knitWithWrap : Op::purlWithWrap, n);
+            return true;
+        }
+        if (takeAny({"float", "floats", "strand", "strands"})) {
+            take("behind");
+            item = made(knitted ? Op::knitWithFloat : Op::purlWithFloat, n);
             return true;
         }
     }

@@ -111,6 +111,8 @@ std::string stitchWords(const Step& step, std::string_view n, bool yarnSaid, Ter
         case Op::castOnKnitted: return fmt::format("cast on {} knitted", step.count);
         case Op::knitWithWrap: return "k1 with its wrap";
         case Op::purlWithWrap: return "p1 with its wrap";
+        case Op::knitWithFloat: return "k1 with its float";
+        case Op::purlWithFloat: return "p1 with its float";
         case Op::pickUp:
             return fmt::format("pick up and knit {} along the {}edge", step.count,
                                step.edge == Edge::castOn     ? "cast-on "

@@ -36,6 +36,7 @@ constexpr std::pair<Op, Op> kTwins[] = {
     {Op::liftedLeft, Op::liftedLeftPurl},
     {Op::knitDoubled, Op::purlDoubled},
     {Op::knitWithWrap, Op::purlWithWrap},
+    {Op::knitWithFloat, Op::purlWithFloat},
 };
 /// Their own twins.
 constexpr Op kAlike[] = {Op::yarnOver, Op::m1Open, Op::castOn,   Op::castOnKnitted, Op::passOver, Op::hold,

@@ -92,6 +92,18 @@ std::vector<Sampler> colourSamplers() {
             "Yarns: A, B.\nRows 1, 3, 7, 9, 11 (RS): with A, knit.\nRows 2, 4, 6, 8, 10, 12: with A, purl.\n"
             "Row 5: with A k2, with B k1, with A k6, with B k1, with A k2.\n",
             5, 4);
+    written("caught-float", "a long float, caught with a knit of the next row",
+            "Yarns: A, B.\nRows 1, 3, 7, 9, 11 (RS): with A, knit.\nRows 2, 6, 8, 10, 12: with A, purl.\n"
+            "Row 4: with A p2, with B p1, with A p6, with B p1, with A p2.\n"
+            "Row 5: with A k6, k1 with its float, k5.\n",
+            5, 7);
+    all.back().shows = {Op::knitWithFloat};
+    written("caught-float-ws", "a long float, caught with a purl of the next row",
+            "Yarns: A, B.\nRows 1, 3, 7, 9, 11 (RS): with A, knit.\nRows 2, 4, 8, 10, 12: with A, purl.\n"
+            "Row 5: with A k2, with B k1, with A k6, with B k1, with A k2.\n"
+            "Row 6: with A p6, p1 with its float, p5.\n",
+            6, 7);
+    all.back().shows = {Op::purlWithFloat};
     written("blocks", "blocks of color, the yarns linked at the change",
             "Yarns: A, B.\nRow 1 (RS): with A k6, with B k6.\n"
             "Rows 3, 5, 7, 9, 11: with A k6, with B linked k6.\n"

@@ -101,6 +101,8 @@ constexpr LookFacts kLooks[] = {
     both(Op::castOnRight, Sign::castOn, 1),
     both(Op::castOnKnitted, Sign::castOn, 2),
     knitted(Op::bindOffTogether, Sign::castOff, 1),
+    knitted(Op::knitWithFloat, Sign::caught),
+    purled(Op::purlWithFloat, Sign::caught),
 };
 static_assert(std::size(kLooks) == kOpCount, "one line of looks for each operation");
 

@@ -30,6 +30,7 @@ enum class Sign : std::uint8_t {
     slippedInFront,
     below,  ///< drawn through the stitch of the row below
     wrapped,
+    caught,  ///< worked together with the strand of another yarn that lay across it
     turned,  ///< both legs of a doubled stitch worked as one
     pickedUp,
     fromOne,  ///< one of several out of one stitch; in a written chart all of them

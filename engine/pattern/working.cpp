@@ -129,6 +129,8 @@ Result<void> workInHand(Knitter& k, const Step& step) {
         case Op::castOnRight: return k.castOnBackward(step.count, Hand::right);
         case Op::castOnKnitted: return k.castOnKnitted(step.count);
         case Op::bindOffTogether: return k.bindOffTogether(step.count);
+        case Op::knitWithFloat: return done(k.workWithFloat(false));
+        case Op::purlWithFloat: return done(k.workWithFloat(true));
     }
     return refuse(Why::noSuchThing);
 }

@@ -37,6 +37,7 @@ Sign signOf(const Symbol& s) {
         case Sight::tuck: return Sign::below;
         case Sight::wrapped: return Sign::wrapped;
         case Sight::turned: return Sign::turned;
+        case Sight::caught: return Sign::caught;
         case Sight::pickedUp: return Sign::pickedUp;
         case Sight::rung: return Sign::rung;
     }
@@ -216,6 +217,7 @@ std::string wordsOf(const ChartSquare& square, Terms terms) {
         case Sign::slippedInFront: return "slipped, yarn in front";
         case Sign::below: return "worked into the row below" + purled;
         case Sign::wrapped: return "worked with its wrap" + purled;
+        case Sign::caught: return "worked with the strand across it" + purled;
         case Sign::turned: return "worked at a turn, both legs" + purled;
         case Sign::pickedUp: return "picked up" + purled;
         case Sign::fromOne: return "one of " + std::to_string(square.count) + " from one stitch" + purled;

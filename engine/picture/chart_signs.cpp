@@ -84,6 +84,10 @@ class Signing {
                 stroke(0.5, 0.2, 0.5, 0.84);
                 drawing_.stroke(circle(p(0.5, 0.36), 0.16 * pen_.square), 0.8 * width(), pen_.ink);
                 break;
+            case Sign::caught:
+                stroke(0.5, 0.16, 0.5, 0.84);
+                stroke(0.14, 0.36, 0.86, 0.36);
+                break;
             case Sign::turned:
                 stroke(0.36, 0.18, 0.5, 0.84);
                 stroke(0.64, 0.18, 0.5, 0.84);

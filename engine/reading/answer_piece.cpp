@@ -153,6 +153,7 @@ OddSign signOf(const Symbol& s) {
         case Sight::pickedUp: return OddSign::edge;
         case Sight::stitch:
         case Sight::wrapped:
+        case Sight::caught:
         case Sight::turned: break;
     }
     if (s.sisters > 1) return OddSign::twoFromOne;

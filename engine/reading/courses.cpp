@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "reading/courses.h"
 
+#include "fabric/floats.h"
 #include "fabric/hands.h"
 
 #include <algorithm>
@@ -113,7 +114,10 @@ class Layout {
                     } else if (isBare(e)) {
                         if (!inBare) markBars(e);
                         inBare = true;
-                        if (c_.isBar(e)) continue;
+                        if (c_.isBar(e)) {
+                            markCaughtFloat(e);
+                            continue;
+                        }
                     } else {
                         inBare = false;
                     }
@@ -259,6 +263,17 @@ class Layout {
             }
         }
         return false;
+    }
+
+    /// Caught by the loop that goes through it and through the stitch across which it lay.
+    void markCaughtFloat(LoopId bar) {
+        const LinkId kid = f_[bar].firstKid;
+        if (!kid) return;
+        for (LinkId l = f_[f_[kid].loop].firstLink; l; l = f_[l].nextInLoop) {
+            const LoopId stitch = f_[l].host;
+            if (stitch != bar && c_.rows[stitch] == c_.rows[bar] && layAcross(f_, bar, stitch))
+                mark(bar, Courses::kCaughtFloat);
+        }
     }
 
     /// The yarn led round a stitch at a turn: by it on one side and back on the other. At the end of the

@@ -59,6 +59,9 @@ struct Courses {
     /// The strand that was led round a stitch at a turn, lifted and worked together with that stitch.
     bool isLiftedWrap(LoopId loop) const { return has(loop, kLiftedWrap); }
 
+    /// The strand of another yarn that lay across a stitch, lifted and worked together with that stitch.
+    bool isCaughtFloat(LoopId loop) const { return has(loop, kCaughtFloat); }
+
     /// A loop of a knitted cast-on: drawn through the one before it, which stays on the needle.
     bool isKnittedOn(LoopId loop) const { return has(loop, kKnittedOn); }
     /// A loop that waited on a spare needle or holder and was bound off together with one of the piece in
@@ -79,6 +82,7 @@ struct Courses {
     static constexpr std::uint8_t kLiftedWrap = 16;
     static constexpr std::uint8_t kKnittedOn = 32;
     static constexpr std::uint8_t kSpare = 64;
+    static constexpr std::uint8_t kCaughtFloat = 128;
     static constexpr std::int32_t kParts = 27'720;
     std::vector<std::uint8_t> marks;        ///< by entry id
     std::vector<std::int32_t> stitchParts;  ///< by entry id; empty if nothing came out

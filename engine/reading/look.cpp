@@ -45,6 +45,7 @@ Sight caughtStrand(const Fabric& f, const Courses& c, LoopId loop) {
         const LoopId strand = f[l].host;
         if (f[strand].firstLink || f[strand].flags.anchored != 0) continue;
         if (c.isTuckTop(strand)) return Sight::tuck;
+        if (c.isCaughtFloat(strand)) return Sight::caught;
         for (LinkId k = f[loop].firstLink; k; k = f[k].nextInLoop) {
             const LoopId stitch = f[k].host;
             if (stitch == strand) continue;
@@ -56,6 +57,13 @@ Sight caughtStrand(const Fabric& f, const Courses& c, LoopId loop) {
         }
     }
     return Sight::together;
+}
+
+/// All of its bases but one are strands of other yarns that lay across that one.
+bool catchesFloats(const Fabric& f, const Courses& c, LoopId loop, int bases) {
+    int floats = 0;
+    for (LinkId l = f[loop].firstLink; l; l = f[l].nextInLoop) floats += c.isCaughtFloat(f[l].host) ? 1 : 0;
+    return floats > 0 && floats + 1 == bases;
 }
 
 void readStack(const Fabric& f, LoopId loop, Side side, int count, Symbol& s) {
@@ -185,7 +193,9 @@ Symbol look(const Fabric& f, const Courses& c, LoopId loop, Side side) {
         s.twists[0] = s.twist;
         readSisters(f, c, *bases.first, side, s);
     } else {
-        s.sight = bases.count == 2 ? caughtStrand(f, c, loop) : Sight::together;
+        s.sight = bases.count == 2                         ? caughtStrand(f, c, loop)
+                  : catchesFloats(f, c, loop, bases.count) ? Sight::caught
+                                                           : Sight::together;
         readStack(f, loop, side, bases.count, s);
     }
     if (bases.count > 0) readCrossings(f, loop, side, s);

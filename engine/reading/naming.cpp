@@ -79,17 +79,17 @@ Named nameOne(const Courses& c, const Links& links) {
     return named;
 }
 
-// A stitch and what lies beside it on the needle, entered together: the strands that were led round it, or
-// its own second legs. The stitch lies in front on the side of its V.
-Named nameWithStrand(const Courses& c, const Links& links, bool wrap) {
+// A stitch and what lies beside it on the needle, entered together: the strands that were led round it or lay
+// across it (`mark`), or its own second legs. The stitch lies in front on the side of its V.
+Named nameWithStrand(const Courses& c, const Links& links, Op knitted, Op purled, std::uint8_t mark) {
     Named named;
-    named.op = wrap ? (links.purl ? Op::purlWithWrap : Op::knitWithWrap)
-                    : (links.purl ? Op::purlDoubled : Op::knitDoubled);
-    named.exact = wrap || links.count == 2;
+    named.op = links.purl ? purled : knitted;
+    named.exact = mark != Courses::kDoubled || links.count == 2;
     for (int i = 0; i < links.count; ++i) {
         named.exact = named.exact && links.met[i].turns == 0 &&
                       links.met[i].ahead == (links.purl ? links.count - 1 - i : i);
-        if (wrap) named.exact = named.exact && c.isLiftedWrap(links.met[i].host) == (i + 1 < links.count);
+        if (mark != Courses::kDoubled)
+            named.exact = named.exact && c.has(links.met[i].host, mark) == (i + 1 < links.count);
     }
     return named;
 }
@@ -152,8 +152,12 @@ Named nameOf(const Courses& c, const Links& links) {
     if (links.count == 1) return nameOne(c, links);
     for (int i = 0; i < links.count; ++i) {
         if (c.isTuckTop(links.met[i].host)) return nameTuck(links, i);
-        if (c.isDoubled(links.met[i].host)) return nameWithStrand(c, links, false);
-        if (c.isLiftedWrap(links.met[i].host)) return nameWithStrand(c, links, true);
+        if (c.isDoubled(links.met[i].host))
+            return nameWithStrand(c, links, Op::knitDoubled, Op::purlDoubled, Courses::kDoubled);
+        if (c.isLiftedWrap(links.met[i].host))
+            return nameWithStrand(c, links, Op::knitWithWrap, Op::purlWithWrap, Courses::kLiftedWrap);
+        if (c.isCaughtFloat(links.met[i].host))
+            return nameWithStrand(c, links, Op::knitWithFloat, Op::purlWithFloat, Courses::kCaughtFloat);
         if (c.isBar(links.met[i].host)) return nearest(links);
     }
     Named named;

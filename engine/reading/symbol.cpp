@@ -38,6 +38,7 @@ std::string base(const Symbol& s) {
         case Sight::tuck: return s.bases == 0 ? "t" : fmt::format("{}t", face);
         case Sight::wrapped: return fmt::format("{}w", face);
         case Sight::turned: return fmt::format("{}g", face);
+        case Sight::caught: return fmt::format("{}f", face);
         case Sight::pickedUp: return fmt::format("{}u{}", face, s.oneLeg ? "1" : "");
         case Sight::rung: return s.rung == Rung::edgeLoop ? "(" : s.rung == Rung::shortRung ? "-" : "=";
     }

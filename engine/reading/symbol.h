@@ -27,6 +27,7 @@ enum class Sight : std::uint8_t {
     tuck,      ///< one loop through the stitch below and the strand of the one above it
     wrapped,   ///< one loop through a stitch and the strand that was led round it at a turn
     turned,    ///< one loop through both legs of a stitch pulled up at a turn
+    caught,    ///< one loop through a stitch and the strand of another yarn that lay across it
     pickedUp,  ///< one loop under a part of a loop at an edge
     rung,      ///< no stitch: a strand crosses the gap above a loose loop
 };
@@ -138,6 +139,7 @@ bool looksAlike(const Symbol& a, const Symbol& b);
 ///   co             edge of the cast-on
 ///   s s-           slipped: strand behind, strand in front
 ///   kt kw kg ku    tuck (its strand: t); worked with its wrap; with both legs of a turn; picked up
+///   kf             worked with the strand of another yarn that lay across it
 ///   >f <b          columns cross below it to the right `/`, to the left `\`; f it passes in front, b behind
 ///   + x            goes through its neighbour; closed by its neighbour (bound off)
 ///   =  -  (        rung: long, short, edge loop

@@ -81,6 +81,7 @@ std::string base(const Symbol& s) {
         case Sight::wrapped:
             return fmt::format("a {} through a stitch and the strand round its foot", shape(s));
         case Sight::turned: return fmt::format("a {} through both legs of a turned stitch", shape(s));
+        case Sight::caught: return fmt::format("a {} through a stitch and the strand across it", shape(s));
         case Sight::pickedUp:
             return s.oneLeg ? "picked up under one leg of the edge" : "picked up under the whole edge stitch";
         case Sight::rung:

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "fabric/floats.h"
+
 namespace loopmend {
 
 namespace {
@@ -95,8 +97,15 @@ class Sweep {
             if (f_[YarnId{y}].flags.gone != 0) continue;
             for (EntryId e = f_[YarnId{y}].first; e; e = f_[e].next) {
                 if (out_.row(e) == Rows::kNotPlaced) continue;
-                out_.rows[static_cast<std::size_t>(out_.row(e) - lowest)].entries.push_back(e);
+                if (!caughtAcross(e))
+                    out_.rows[static_cast<std::size_t>(out_.row(e) - lowest)].entries.push_back(e);
             }
+        }
+        // Where a float is caught it lies over a stitch of its own row, which another yarn makes.
+        for (std::int32_t i = 0; i < f_.entryCount(); ++i) {
+            const EntryId e{i};
+            if (!f_.has(e) || out_.row(e) == Rows::kNotPlaced || !caughtAcross(e)) continue;
+            out_.rows[static_cast<std::size_t>(out_.row(e) - lowest)].entries.push_back(e);
         }
     }
 
@@ -383,6 +392,18 @@ class Sweep {
             for (LinkId l = f_[f_[k].loop].firstLink; l; l = f_[l].nextInLoop) {
                 const LoopId other = f_[l].host;
                 if (other != loop && out_.row(other) < out_.row(loop) && standing(other)) return other;
+            }
+        }
+        const LoopId across = caughtAcross(loop);
+        return across && standing(across) ? across : LoopId{};
+    }
+
+    /// The stitch across which a float lay that is caught together with it; none: it is nothing of the kind.
+    LoopId caughtAcross(EntryId e) const {
+        if (!f_.isLoop(e) || f_[e].firstLink || f_[e].flags.anchored != 0) return {};
+        for (LinkId k = f_[e].firstKid; k; k = f_[k].nextInHost) {
+            for (LinkId l = f_[f_[k].loop].firstLink; l; l = f_[l].nextInLoop) {
+                if (f_[l].host != e && layAcross(f_, e, f_[l].host)) return f_[l].host;
             }
         }
         return {};

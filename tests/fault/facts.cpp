@@ -35,6 +35,7 @@ TEST_CASE("what mistakes do to the count, as the trade has it") {
         {"sides_swapped", 0},    {"rib_shift", 0},         {"joined_round_twisted", 0},
         {"seed_to_rib", 0},      {"repeat_drift", 0},      {"marker_moved", 0},
         {"cross_wrong_row", 0},  {"wrong_size_read", 2},   {"turn_unclosed", 1},
+        {"float_uncaught", 0},
     };
     for (const Fault* fault : catalogue()) {
         INFO(fault->id);

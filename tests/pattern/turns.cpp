@@ -44,6 +44,9 @@ TEST_CASE("words of turns and edges") {
     for (const char* words : {"k1 with its wrap", "k 1 with wrap", "knit next st tog with its wrap"})
         CHECK(stepOf(words).op == Op::knitWithWrap);
     CHECK(stepOf("p1 with its wrap").op == Op::purlWithWrap);
+    for (const char* words : {"k1 with its float", "k next st tog with the strand behind", "k1 with float"})
+        CHECK(stepOf(words).op == Op::knitWithFloat);
+    CHECK(stepOf("p1 with its float").op == Op::purlWithFloat);
     Step picked = stepOf("pick up and knit 17 sts along the edge");
     CHECK(picked.op == Op::pickUp);
     CHECK(picked.count == 17);

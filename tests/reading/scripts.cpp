@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include "fabric/floats.h"
+#include "fabric/rows.h"
 #include "reading/courses.h"
 
 namespace loopmend {
@@ -83,6 +85,8 @@ const std::vector<std::pair<std::string_view, Op>>& shortNames() {
         {"cor", Op::castOnRight},
         {"cok", Op::castOnKnitted},
         {"bot", Op::bindOffTogether},
+        {"kfl", Op::knitWithFloat},
+        {"pfl", Op::purlWithFloat},
     };
     return names;
 }
@@ -362,6 +366,19 @@ bool sensible(const Knitter& k, const std::vector<Step>& row, const Step& step) 
     return true;
 }
 
+/// Strands of other yarns lie across the next stitch, all of its own row: not where it stands on a stitch
+/// that was slipped in a row below.
+bool hasFloat(const Knitter& k) {
+    const LoopId next = k.ahead().front();
+    const Rows rows = rowsOf(k.fabric());
+    bool any = false;
+    for (const std::vector<PassId>& strand : floatsAcross(k.fabric(), next)) {
+        any = true;
+        if (rows[strand.front()] != rows[next]) return false;
+    }
+    return any;
+}
+
 /// What the rows so far leave for the next ones.
 struct Waiting {
     bool turned = false;  // in mid-row, by a plain turn
@@ -443,6 +460,9 @@ void addRow(Knitting& knitting, Script& script, const Draw& draw, Waiting& waiti
         if (draw.yarns && *rc::gen::inRange(0, 4) == 0)
             yarn =
                 static_cast<std::uint8_t>(*rc::gen::inRange<int>(0, static_cast<int>(script.yarns.size())));
+        if (draw.yarns && hasFloat(k) && *rc::gen::arbitrary<bool>() &&
+            add(steps(*rc::gen::arbitrary<bool>() ? "kfl" : "pfl").front()))
+            continue;
         const Step step = draw.shortRows ? plain() : anyStep(ops, draw.twists);
         const int lost = uses(step) - makes(step);
         const bool binds = step.op == Op::bindOff || step.op == Op::bindOffPurl;
