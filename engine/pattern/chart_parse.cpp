@@ -7,7 +7,9 @@
 #include <fmt/format.h>
 
 #include "pattern/chart_text.h"
+#include "pattern/edit_distance.h"
 #include "pattern/parse.h"
+#include "pattern/plain_words.h"
 #include "pattern/print.h"
 
 namespace loopmend {
@@ -49,23 +51,6 @@ std::string_view trimmed(std::string_view text) {
 constexpr std::array<std::string_view, 12> kKeys = {"title",     "multiple", "cast on",  "worked",
                                                     "first row", "hand",     "yarns",    "repeat",
                                                     "note",      "bind off", "cast off", "style"};
-
-/// Letters to change until one word is the other, up to 3.
-std::size_t apart(std::string_view a, std::string_view b) {
-    if (a.size() > 24 || b.size() > 24) return 9;
-    std::vector<std::size_t> row(b.size() + 1);
-    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
-    for (std::size_t i = 1; i <= a.size(); ++i) {
-        std::size_t corner = row[0];
-        row[0] = i;
-        for (std::size_t j = 1; j <= b.size(); ++j) {
-            const std::size_t change = corner + (a[i - 1] == b[j - 1] ? 0 : 1);
-            corner = row[j];
-            row[j] = std::min({change, row[j] + 1, row[j - 1] + 1});
-        }
-    }
-    return row[b.size()];
-}
 
 class Parsing {
   public:
@@ -181,10 +166,12 @@ class Parsing {
         const std::string_view value =
             colon == std::string_view::npos ? std::string_view{} : trimmed(line.text.substr(colon + 1));
         if (colon == std::string_view::npos || std::find(kKeys.begin(), kKeys.end(), key) == kKeys.end()) {
+            constexpr int kNear = 2;
+            const auto apart = [&](std::string_view known) { return lettersApart(key, known, {}, kNear); };
             const auto near = std::min_element(kKeys.begin(), kKeys.end(),
-                                               [&](auto a, auto b) { return apart(key, a) < apart(key, b); });
+                                               [&](auto a, auto b) { return apart(a) < apart(b); });
             std::vector<std::string> suggestions;
-            if (apart(key, *near) <= 2) {
+            if (apart(*near) <= kNear) {
                 std::string fixed(*near);
                 fixed[0] = static_cast<char>(fixed[0] - 'a' + 'A');
                 suggestions.push_back(fixed + ":");
@@ -200,9 +187,9 @@ class Parsing {
             problem(line, value.empty() ? name : value, std::move(message), std::move(suggestions));
         };
         if (key == "title") {
-            chart_.title = std::string(value);
+            chart_.title = oneLine(std::string(value));
         } else if (key == "note") {
-            chart_.notes.emplace_back(value);
+            chart_.notes.push_back(oneLine(std::string(value)));
         } else if (key == "cast on") {
             chart_.castOn = numberOf(value);
             if (!chart_.castOn) refuse("Here stands how many stitches are cast on.", {"Cast on: 21"});

@@ -5,17 +5,12 @@
 #include <fmt/format.h>
 
 #include "pattern/chart_text.h"
+#include "pattern/plain_words.h"
 #include "pattern/print.h"
 
 namespace loopmend {
 
 namespace {
-
-std::string oneLine(std::string text) {
-    std::replace(text.begin(), text.end(), '\n', ' ');
-    std::replace(text.begin(), text.end(), '\r', ' ');
-    return text;
-}
 
 class Printing {
   public:

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/plain_words.h"
 
+#include <algorithm>
 #include <array>
 #include <cctype>
 #include <utility>
@@ -70,6 +71,15 @@ std::string spelled(std::string words, Terms terms) {
         if (terms == Terms::uk) replace(us, uk);
     }
     return words;
+}
+
+std::string oneLine(std::string words) {
+    std::replace_if(
+        words.begin(), words.end(), [](char c) { return std::iscntrl(static_cast<unsigned char>(c)) != 0; },
+        ' ');
+    const std::size_t first = words.find_first_not_of(' ');
+    if (first == std::string::npos) return {};
+    return words.substr(first, words.find_last_not_of(' ') - first + 1);
 }
 
 int wordCount(std::string_view words) {
