@@ -305,7 +305,8 @@ void Reader::rowStatement(Statement& statement) {
         problem(statement.begin, message,
                 suggestion.empty() ? std::vector<std::string>{} : std::vector<std::string>{suggestion});
     headSide_ = row.facing;
-    if (row.every == Every::none && groundBody(row, statement.begin)) return;
+    if (row.every == Every::none && (groundBody(row, statement.begin) || shapedBody(row, statement.begin)))
+        return;
     rowBody(row);
     if (row.sameAs) {
         row.sameAs->first = std::min(row.sameAs->first + offset_, kLargestNumber);

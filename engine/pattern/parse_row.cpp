@@ -2,9 +2,14 @@
 // What is worked in a row: one item after another, and the count at its end.
 #include "pattern/reader.h"
 
+#include "pattern/counts.h"
 #include "pattern/edit_distance.h"
+#include "pattern/plain_words.h"
 
 #include <algorithm>
+#include <cstdlib>
+#include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -53,6 +58,7 @@ std::vector<std::string> nearWords(std::string_view unknown) {
 
 void Reader::rowBody(Row& row) {
     sound_ = true;
+    saidChange_.reset();
     autoLast_ = -1;
     depth_ = 0;
     bool loneWord = false;
@@ -99,6 +105,7 @@ void Reader::rowBody(Row& row) {
         sound_ = false;
     }
     turnsInPlace(row);
+    checkSaidChange(row);
     row.sound = sound_;
 }
 
@@ -150,6 +157,32 @@ bool Reader::sameAs(Row& row) {
 }
 
 /// `(64 sts)`, `[64 sts]`, `- 64 sts`, `64 sts.`, `(64)` at the very end, `(2 sts decreased; 62 sts)`.
+int Reader::changeWord() {
+    if (takeAny({"dec'd", "decd", "decreased", "less", "fewer"})) return -1;
+    if (takeAny({"inc'd", "incd", "increased", "more"})) return 1;
+    const int way = is("dec") ? -1 : is("inc") ? 1 : 0;
+    if (way != 0) {
+        ++at_;
+        takeSeq({"'", "d"});
+    }
+    return way;
+}
+
+void Reader::checkSaidChange(const Row& row) {
+    if (!saidChange_ || !sound_) return;
+    const auto [said, start] = *saidChange_;
+    const RowCounts counts = countsOf(row);
+    if (counts.contradiction || counts.uses.perRepeat != counts.makes.perRepeat) return;
+    const std::int64_t change = counts.makes.base - counts.uses.base;
+    if (change == said) return;
+    const auto words = [](std::int64_t n) {
+        return n == 0 ? std::string("keeps the count")
+                      : fmt::format("leaves {} {}", many(static_cast<int>(std::abs(n)), "stitch", "stitches"),
+                                    n > 0 ? "more" : "fewer");
+    };
+    problem(start, fmt::format("It is printed that the row {}, but it {}.", words(said), words(change)));
+}
+
 bool Reader::rowCount(Row& row) {
     const std::size_t start = at_;
     const auto accept = [&](int n) {
@@ -162,6 +195,7 @@ bool Reader::rowCount(Row& row) {
         ++at_;
         bool counted = false;
         bool stitches = false;
+        std::optional<std::pair<int, std::size_t>> said;
         int n = 0;
         takeAny({"there", "now", "="});
         while (!done() && peek().text != close) {
@@ -169,9 +203,11 @@ bool Reader::rowCount(Row& row) {
             if (peek().kind == TokenKind::number && number(value)) {
                 if (stitchWord()) {
                     stitches = true;
-                    if (takeAny({"dec", "dec'd", "decd", "decreased", "inc", "inc'd", "incd", "increased",
-                                 "less", "more", "bound", "cast"}))
+                    if (const int way = changeWord()) {
+                        said = std::pair(way * value, start);
                         continue;
+                    }
+                    if (takeAny({"bound", "cast"})) continue;
                     n = value;
                     counted = true;
                     continue;
@@ -191,6 +227,7 @@ bool Reader::rowCount(Row& row) {
             ++at_;
         }
         if (stitches && take(close)) {
+            if (said) saidChange_ = said;
             if (counted) return accept(n);
             return true;
         }
@@ -203,6 +240,12 @@ bool Reader::rowCount(Row& row) {
     takeAny({"now", "have"});
     int n = 0;
     if (peek().kind == TokenKind::number && number(n) && stitchWord()) {
+        if (!isAny({"more", "less", "fewer"})) {
+            if (const int way = changeWord()) {
+                saidChange_ = std::pair(way * n, start);
+                return true;
+            }
+        }
         takeAny({"rem", "remain", "remaining", "left", "total"}) || takeSeq({"in", "all"}) ||
             takeSeq({"on", "needle"}) || takeSeq({"on", "the", "needle"});
         return accept(n);
@@ -506,7 +549,7 @@ bool Reader::marker(std::vector<Item>& out) {
     const bool removed = !placed && (takeAny({"rm"}) || takeSeq({"remove", "marker"}) ||
                                      takeSeq({"remove", "the", "marker"}) || takeSeq({"remove", "m"}));
     const bool slipped = !placed && !removed &&
-                         (takeAny({"sm"}) || takeSeq({"slip", "marker"}) || takeSeq({"sl", "m"}) ||
+                         (takeAny({"sm", "slm"}) || takeSeq({"slip", "marker"}) || takeSeq({"sl", "m"}) ||
                           takeSeq({"sl", "marker"}) || takeSeq({"slip", "the", "marker"}));
     if (!placed && !slipped && !removed) return false;
     Item item;

@@ -108,6 +108,44 @@ bool Reader::clockWords(Clock& clock, Directive& directive) {
     return true;
 }
 
+bool Reader::shapedBody(const Row& head, std::size_t start) {
+    const std::size_t body = at_;
+    const auto leave = [&] {
+        at_ = body;
+        return false;
+    };
+    const bool next = head.spans.size() == 1 && head.spans[0].first == head.spans[0].last &&
+                      head.spans[0].first == lastNumber() + 1;
+    if (!next || !isAny({"inc", "increase", "dec", "decrease"})) return leave();
+    Directive directive;
+    directive.kind = Directive::Kind::shape;
+    Clock clock;
+    clock.act = peek().text.substr(0, 3) == "dec" ? Clock::Act::decrease : Clock::Act::increase;
+    ++at_;
+    if (!number(clock.stitches) || !stitchWord() || !placeWords(clock, directive)) return leave();
+    if (takeAny({"of", "on"})) {
+        takeAny({"this", "the"});
+        bool round = false;
+        if (!rowWord(round)) return leave();
+    }
+    takeAny({","});
+    inPattern();
+    Beat beat;
+    beat.saidFirst = true;
+    beat.side = head.facing;
+    clock.beats = {beat};
+    take(".");
+    Row counted;
+    if (!done() && rowCount(counted) && counted.printedCount) clock.target = *counted.printedCount;
+    separators();
+    if (!done()) return leave();
+    directive.clocks = {clock};
+    directive.end = at_;
+    workShape(directive, start);
+    at_ = limit_;
+    return true;
+}
+
 /// `dec row`, `inc rnd`, `last row`: a row of that name is worked again, by the clock.
 bool Reader::rowClock(Clock& clock) {
     const std::string_view name = peek().text;

@@ -152,6 +152,12 @@ class Reader {
     void rowBody(Row& row);
     bool sameAs(Row& row);
     bool rowCount(Row& row);
+    /// `Inc 1 st at each end`: shaping told as the next row.
+    bool shapedBody(const Row& head, std::size_t start);
+    /// `dec'd`, `inc'd`, `fewer`: -1, +1; 0: no such word.
+    int changeWord();
+    /// What is printed of it, against what it does.
+    void checkSaidChange(const Row& row);
     void items(std::vector<Item>& out, Stop stop, int stars);
     void oneItem(std::vector<Item>& out, Stop stop);
     void star(std::vector<Item>& out);
@@ -237,12 +243,14 @@ class Reader {
     std::uint8_t yarn_ = 0;  ///< what stitches are worked with, from row to row until another is named
     bool link_ = false;      ///< and first led round the one before
     int mark_ = -1;          ///< items of the innermost star up to the mark at which its last repeat ends
-    int autoLast_ = -1;      ///< index of a top-level star that ends before the items behind it
-    int offset_ = 0;         ///< rows counted before the group of rows that is read
-    int groupRow_ = 0;       ///< the largest number printed in that group
-    std::string heading_;    ///< the remark read last, since the last row
-    int sizes_ = 0;          ///< sizes of the first list of them
-    bool sized_ = false;     ///< the number read last was one of such a list
+    /// `2 sts dec'd` at the end of a row: how many more, and where it stands.
+    std::optional<std::pair<int, std::size_t>> saidChange_;
+    int autoLast_ = -1;    ///< index of a top-level star that ends before the items behind it
+    int offset_ = 0;       ///< rows counted before the group of rows that is read
+    int groupRow_ = 0;     ///< the largest number printed in that group
+    std::string heading_;  ///< the remark read last, since the last row
+    int sizes_ = 0;        ///< sizes of the first list of them
+    bool sized_ = false;   ///< the number read last was one of such a list
     std::vector<std::pair<std::string, Item>> aliases_;
     Established established_;
     std::vector<std::pair<std::string, int>> names_;  ///< rows by their names, `dec`: by number

@@ -113,11 +113,26 @@ TEST_CASE("titles, comments and notes are remarks, facts in them are kept") {
     CHECK(pattern.repeats[0].times == 0);
 }
 
+TEST_CASE("what a row is printed to add or take away is held against what it does") {
+    const auto told = [](const std::string& end) {
+        const Pattern pattern = parse("Row 1: K1, ssk, k to last 3 sts, k2tog, k1" + end + "\nRow 2: P.");
+        return pattern.problems;
+    };
+    for (const char* end :
+         {" (2 sts dec'd).", " - 2 sts dec'd.", "—2 sts dec’d.", " [2 sts decreased]", ": 2 sts dec’d"})
+        CHECK(told(end).empty());
+    for (const char* end : {" (2 sts inc'd).", " - 1 st dec'd.", " (2 sts more)"}) {
+        REQUIRE(told(end).size() == 1);
+        CHECK(told(end)[0].row == 1);
+        CHECK(told(end)[0].message.find("two stitches fewer") != std::string::npos);
+    }
+}
+
 TEST_CASE("counts printed at row ends") {
     for (const char* words :
          {"k to end. (64 sts)", "k to end (64 sts)", "k to end - 64 sts", "k to end — 64 sts.",
           "k to end. [64 sts]", "k to end. 64 stitches.", "k to end (64)", "k to end. (64 sts rem)",
-          "k to end (2 sts decreased; 64 sts)", "k to end. 64 sts on needle"}) {
+          "k to end (0 sts decreased; 64 sts)", "k to end. 64 sts on needle"}) {
         const Pattern pattern = parse(std::string("Row 1: ") + words + "\nRow 2: p.");
         INFO(words << "\n" << told(pattern.problems));
         CHECK(pattern.problems.empty());

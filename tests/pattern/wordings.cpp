@@ -16,6 +16,14 @@ using loopmend::testing::told;
 TEST_CASE("what stays on a holder, sides after the colon, rows that lean on a last even one") {
     CHECK(normal("k12, turn and leave rem sts on a spare needle") == "k12, hold to end");
     CHECK(normal("k12, turn, leaving rem sts on a holder") == "k12, hold to end");
+    // Shaping told as a row of its own.
+    const Pattern shaped = parse(
+        "Cast on 18 sts.\nRow 1: K.\nRow 2: P.\nRow 3: Inc 1 st at each end of row (20 sts).\nRow 4: P.\nRow "
+        "5: Dec 1 st at both ends.");
+    CHECK(shaped.problems.empty());
+    REQUIRE(shaped.rows.size() == 5);
+    CHECK(printBody(shaped.rows[2]) == "k1, m1l, k to last st, m1r, k1");
+    CHECK(printBody(shaped.rows[4]) == "ssk, k to last 2 sts, k2tog");
     // What is knitted on them again is a piece of its own: not lost in silence.
     const Pattern again = parse(
         "Cast on 20 sts.\nRow 1 (RS): K8, turn, leaving rem sts on a holder.\nRow 2: P8.\nRow 3: Bind off "
