@@ -72,7 +72,8 @@ struct Clock {
 
 /// One sentence that stands for rows.
 struct Directive {
-    enum class Kind : std::uint8_t { even, shape };
+    /// progress: as the last two shaped rows set out, until there are `count` stitches.
+    enum class Kind : std::uint8_t { even, shape, progress };
     Kind kind = Kind::even;
     std::size_t end = 0;  ///< the first token behind it
     // even

@@ -150,7 +150,8 @@ void Reader::split(std::vector<Statement>& statements) {
                 !isAnyOf(tokens_->list[i - 1].text, {",", "and", ":"}))
                 continue;
             Directive directive;
-            if (!directiveAt(i, directive) || (directive.rows == 0 && !directive.length && !directive.ground))
+            if (!directiveAt(i, directive) || directive.kind == Directive::Kind::progress ||
+                (directive.rows == 0 && !directive.length && !directive.ground))
                 continue;
             behindDirective = directive.end;
             statement.what = What::directive;
@@ -413,6 +414,7 @@ void Reader::repeatStatement(const Statement& statement) {
         repeat.times = count;
         repeat.more = more || tokens_->list[statement.begin + 1].text == "another";
     }
+    const std::size_t behind = at_;
     // What is left of the statement says how long or why: "for pattern", "until piece measures 10 cm".
     repeat.place = placeFrom(statement.begin);
     if (!known || repeat.rows.first < 1 || repeat.rows.last < repeat.rows.first) {
@@ -420,6 +422,17 @@ void Reader::repeatStatement(const Statement& statement) {
                 {"Repeat rows 1-4 3 more times."});
         return;
     }
+    for (std::size_t i = statement.begin; verb && i < statement.end; ++i) {
+        bool isRound = false;
+        at_ = i + 1;
+        if (!isAnyOf(tokens_->list[i].text, {"dec", "inc", "decreasing", "increasing"}) || rowWord(isRound))
+            continue;
+        at_ = statement.end;
+        problem(i, "What is shaped besides while these rows are repeated is not understood.",
+                {"a row of its own: Next row: k to last st, kfb"});
+        return;
+    }
+    at_ = behind;
     if (repeat.times == 0 && verb && !untilCount(repeat, statement.begin)) return;
     established_ = {};
     established_.kind = Established::Kind::rows;
@@ -482,10 +495,17 @@ void Reader::remarkStatement(const Statement& statement) {
     if (!facts) out_.remarks.push_back(words);
 
     // Nor is shaping that is not understood.
-    const bool shapes = anyRow_ && isAnyOf(tokens_->list[start].text, {"dec", "decrease", "inc", "increase"});
+    const bool goesOn = isAnyOf(tokens_->list[start].text, {"cont", "continue", "keep"});
+    const auto shaping = [&](std::size_t i) {
+        return isAnyOf(tokens_->list[i].text,
+                       {"dec", "decrease", "decreasing", "inc", "increase", "increasing"});
+    };
+    const bool shapes = anyRow_ && (goesOn || shaping(start));
     bool rows = false;
     for (std::size_t i = start; i < statement.end && shapes; ++i)
-        rows = rows || isAnyOf(tokens_->list[i].text, {"row", "rows", "rnd", "rnds", "round", "rounds"});
+        rows = rows ||
+               (goesOn ? shaping(i)
+                       : isAnyOf(tokens_->list[i].text, {"row", "rows", "rnd", "rnds", "round", "rounds"}));
     if (rows) {
         problem(start, "These words seem to shape the piece, but when or where is not understood.",
                 {"Dec 1 st at each end of next and every foll 4th row 3 times."});

@@ -79,6 +79,12 @@ bool Reader::directiveAt(std::size_t token, Directive& directive, bool looksOnly
         directive.kind = Directive::Kind::shape;
         found = shapeWords(directive);
     }
+    if (!found) {
+        at_ = start;
+        directive = Directive{};
+        directive.kind = Directive::Kind::progress;
+        found = progressWords(directive);
+    }
     directive.end = at_;
     at_ = oldAt;
     limit_ = oldLimit;

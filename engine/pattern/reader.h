@@ -107,6 +107,7 @@ class Reader {
     bool inPattern();
     bool lengthWords(Directive& directive);
     bool shapeWords(Directive& directive);
+    bool progressWords(Directive& directive);
     bool clockWords(Clock& clock, Directive& directive);
     bool rowClock(Clock& clock);
     bool placeWords(Clock& clock, Directive& directive);
@@ -128,6 +129,7 @@ class Reader {
     void append(Row row, std::size_t firstOfSentence, std::size_t start);
     void workDirective(const Statement& statement);
     void workEven(const Directive& directive, std::size_t start);
+    void workProgress(const Directive& directive, std::size_t start);
     void workShape(const Directive& given, std::size_t start);
     static bool edgeItems(const Clock& clock, bool atStart, bool knitted, std::vector<Item>& out);
     int rowsSinceShaping() const;

@@ -395,8 +395,10 @@ void Reader::workDirective(const Statement& statement) {
     row_ = lastNumber() + 1;
     if (directive.kind == Directive::Kind::even) {
         workEven(directive, start);
-    } else {
+    } else if (directive.kind == Directive::Kind::shape) {
         workShape(directive, start);
+    } else {
+        workProgress(directive, start);
     }
     at_ = directive.end;
     // What stands behind it is no part of it.
