@@ -310,17 +310,18 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
 }
 
 void Case::Inner::ask() {
+    constexpr std::size_t kClusters = 4;
     nothingLeft = false;
     unconfirmed = false;
     question = firstQuestion();
     if (question) return;
     if (now().alive().empty()) return;
-    std::vector<CaseCluster> best = clusters(1);
+    std::vector<CaseCluster> best = clusters(kClusters);
     // What seems likely is knitted again, and has to stand that.
-    for (int i = 0; i < 3 && !best.empty() && knitAgain(likeliest()); ++i) best = clusters(1);
+    for (int i = 0; i < 3 && !best.empty() && knitAgain(likeliest()); ++i) best = clusters(kClusters);
     // What seems settled stands against every kind that could have happened there.
     for (int i = 0; i < 2 && isSettled(best) && knitAgain(rivalsOf(best.front().best)); ++i)
-        best = clusters(1);
+        best = clusters(kClusters);
     if (looks() >= manners.mostLooks) return;
     if (isSettled(best)) {
         if (const auto confirm = confirming(best.front())) {
@@ -339,7 +340,8 @@ void Case::Inner::ask() {
     // The throw depends on what was told, not on how often she went back.
     Seeded dice(start.seed * 1000003ULL + notes.size());
     const double offset = static_cast<double>(dice.next() >> 11U) / 9007199254740992.0;
-    const CaseSample sample = sampleOf(*tables, now(), manners.sample, offset);
+    CaseSample sample = sampleOf(*tables, now(), manners.sample, offset);
+    labelByCluster(sample, best);
     NextLookManners next;
     next.errors = errors;
     next.pace = pace;
@@ -348,6 +350,23 @@ void Case::Inner::ask() {
     const NextLook found = nextLook(*tables, sample, soFar, next);
     nothingLeft = !found.any;
     if (found.any) look(found.look, found.bits);
+}
+
+/// A row or a stitch up or down is one thing to settle on: which of them it is need not be asked.
+void Case::Inner::labelByCluster(CaseSample& sample, const std::vector<CaseCluster>& best) const {
+    constexpr double kLikely = 0.05;
+    std::int32_t next = 0;
+    for (const std::int32_t label : sample.labels) next = std::max(next, label + 1);
+    for (std::size_t i = 0; i < sample.hypotheses.size(); ++i) {
+        const auto h = static_cast<std::size_t>(sample.hypotheses[i]);
+        for (std::size_t c = 0; c < best.size(); ++c) {
+            const auto top = static_cast<std::size_t>(best[c].best);
+            if (best[c].weight < kLikely || !(areTwins(top, h) || (samePlace(top, h) && sameKind(top, h))))
+                continue;
+            sample.labels[i] = next + static_cast<std::int32_t>(c);
+            break;
+        }
+    }
 }
 
 void Case::Inner::look(const Look& at, double bits) {

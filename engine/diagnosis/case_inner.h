@@ -80,6 +80,7 @@ struct Case::Inner {
     double named(std::int32_t h, const CaseNote& note, const CaseForecast& f);
     void ask();
     void look(const Look& at, double bits);
+    void labelByCluster(CaseSample& sample, const std::vector<CaseCluster>& best) const;
     void likeliestFirst(CaseQuestion& q) const;
     std::optional<CaseQuestion> firstQuestion() const;
     /// No kind is settled on a single naming. A look at which it would be named once more, or counted; none:

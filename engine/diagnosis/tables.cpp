@@ -263,7 +263,7 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
     // The plainest of all lies below these: they are the same signs again.
     if (box.columnFrom <= -kHighest && box.rowFrom <= top - period) return;
     int until = rows();
-    if (!e.off.empty() && e.off.back() < 0) {
+    if (!e.off.empty() && e.off.back() < 0 && !(isListed(h) && fault(h.kind)->wholeRow)) {
         const int taken = cloth_.takenIn(top, columnAt(h, top));
         if (taken > 0) until = std::min(until, taken);
     }

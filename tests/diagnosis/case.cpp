@@ -8,6 +8,7 @@
 
 #include "diagnosis/belief.h"
 #include "diagnosis/case.h"
+#include "diagnosis/case_chances.h"
 #include "diagnosis/next_look.h"
 #include "diagnosis/priors.h"
 #include "diagnosis/tables.h"
@@ -57,6 +58,53 @@ std::size_t hypothesis(const CaseTables& t, const std::string& id, int row, int 
     }
     FAIL("no such hypothesis: " << id << "@" << row << "," << stitch);
     return 0;
+}
+
+/// Answers all that a case asks as a perfect eye would.
+void answerAll(Case& c, const LookedAt& hidden) {
+    CaseNote first;
+    first.kind = CaseNote::Kind::picture;
+    REQUIRE(c.tell(first));
+    while (c.question()) {
+        const CaseQuestion q = *c.question();
+        if (q.kind != CaseNote::Kind::look) {
+            c.cantTell();
+            continue;
+        }
+        CaseNote n;
+        n.look = q.look;
+        n.seen = answer(q.look, hidden);
+        if (!c.tell(n)) c.cantTell();
+    }
+}
+
+/// A script but for the rows to come, with a mistake in it, made ready for looks.
+struct Hidden {
+    FaultyKnitting piece;
+    LookedAt looked;
+};
+Hidden hiddenPiece(const Script& script, int rows, const FaultPlace& fault, After after = After::byReading) {
+    Script done = script;
+    done.rows.resize(static_cast<std::size_t>(rows));
+    auto piece = knitWith(done, {}, {fault}, after);
+    REQUIRE(piece);
+    LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
+    return {std::move(*piece), std::move(looked)};
+}
+
+/// A kind asks for two names given close by, or one and something counted or felt.
+bool isNamedTwice(const Case& c) {
+    std::set<std::string> named;
+    int counted = 0;
+    for (const CaseNote& n : c.notes()) {
+        if (n.kind != CaseNote::Kind::look || !n.told) continue;
+        if (n.look.way == LookWay::closeLook && n.seen.what == What::sign) named.insert(text(n.look));
+        const bool number = n.seen.what == What::number && n.seen.by != 0;
+        const bool felt = (n.look.way == LookWay::tug || n.look.way == LookWay::stretchPatch) &&
+                          n.seen.what != What::nothing;
+        counted += number || felt ? 1 : 0;
+    }
+    return named.size() >= 2 || (named.size() == 1 && counted > 0);
 }
 
 }  // namespace
@@ -195,26 +243,10 @@ TEST_CASE(
 
 TEST_CASE("a case that she can answer settles, and is knitted again") {
     const Script script = stockGround(StockGround::stockinette, 18, 16);
-    Script done = script;
-    done.rows.resize(14);
-    const auto piece = knitWith(done, {}, {{"wrong_kp", 8, 7, 0}}, After::byReading);
-    REQUIRE(piece);
-    const LookedAt hidden(*piece->actual.fabric, *piece->meant.fabric, &script);
+    const Hidden hidden = hiddenPiece(script, 14, {"wrong_kp", 8, 7, 0});
     Case c = caseOn(StockGround::stockinette, 18, 14);
-    CaseNote first;
-    first.kind = CaseNote::Kind::picture;
-    REQUIRE(c.tell(first));
-    while (c.question()) {
-        const CaseQuestion q = *c.question();
-        if (q.kind != CaseNote::Kind::look) {
-            c.cantTell();
-            continue;
-        }
-        CaseNote n;
-        n.look = q.look;
-        n.seen = answer(q.look, hidden);
-        REQUIRE(c.tell(n));
-    }
+    answerAll(c, hidden.looked);
+    CHECK(isNamedTwice(c));
     const CaseSettled s = c.settled();
     CHECK(s.settled);
     REQUIRE(s.explanation);
@@ -225,38 +257,14 @@ TEST_CASE("a case that she can answer settles, and is knitted again") {
     CHECK(s.leastCredible == -1);
     const auto model = c.model(*s.explanation);
     REQUIRE(model);
-    CHECK(knotOf(*model->knitting->actual.fabric) == knotOf(*piece->actual.fabric));
+    CHECK(knotOf(*model->knitting->actual.fabric) == knotOf(*hidden.piece.actual.fabric));
     const CasePlace place = c.place();
     CHECK(place.loops <= 9);
     CHECK(place.loopsInAll > 200);
 }
 
-namespace {
-
-/// Answers all that a case asks as a perfect eye would.
-void answerAll(Case& c, const LookedAt& hidden) {
-    CaseNote first;
-    first.kind = CaseNote::Kind::picture;
-    REQUIRE(c.tell(first));
-    while (c.question()) {
-        const CaseQuestion q = *c.question();
-        if (q.kind != CaseNote::Kind::look) {
-            c.cantTell();
-            continue;
-        }
-        CaseNote n;
-        n.look = q.look;
-        n.seen = answer(q.look, hidden);
-        if (!c.tell(n)) c.cantTell();
-    }
-}
-
-}  // namespace
-
 TEST_CASE("what is settled rests on no single answer") {
     const Script script = stockGround(StockGround::eyelets, 16, 14);
-    Script done = script;
-    done.rows.resize(12);
     Case c = caseOn(StockGround::eyelets, 16, 12);
     const CaseTables& t = c.tables();
     const auto it = std::find_if(t.priors().begin(), t.priors().end(), [&](const double& p) {
@@ -265,10 +273,9 @@ TEST_CASE("what is settled rests on no single answer") {
     });
     REQUIRE(it != t.priors().end());
     const FaultPlace truth = t.placeOf(t.at(static_cast<std::size_t>(it - t.priors().begin())));
-    const auto piece = knitWith(done, {}, {truth}, After::byReading);
-    REQUIRE(piece);
-    answerAll(c, LookedAt(*piece->actual.fabric, *piece->meant.fabric, &script));
+    answerAll(c, hiddenPiece(script, 12, truth).looked);
     REQUIRE(c.settled().settled);
+    CHECK(isNamedTwice(c));
     REQUIRE(c.settled().explanation->id == "missed_yo");
     REQUIRE(c.notes().size() > 2);
     // The first two of them: each costs a case of its own.
@@ -284,6 +291,83 @@ TEST_CASE("what is settled rests on no single answer") {
         CHECK(best.front().row == truth.row);
         CHECK(best.front().probability > 0.4);
     }
+}
+
+TEST_CASE(
+    "lace in every row is odd in row after row up to the needle; with plain rows only where it happened") {
+    const auto topmost = [](const std::string& second, bool solve) {
+        CaseStart start;
+        start.pattern = "Cast on 36 sts.\nRow 1 (RS): *yo, k2tog, k4; rep from * to end.\nRow 2: " + second +
+                        "Rep rows 1 and 2 for pattern.\n";
+        start.rowsDone = 14;
+        auto c = Case::begin(start);
+        REQUIRE(c);
+        const CaseTables& t = c->tables();
+        const FaultPlace truth = t.placeOf(t.at(hypothesis(t, "missed_yo", 5, 13, After::byCount)));
+        const Hidden hidden = hiddenPiece(t.script(), 14, truth, After::byCount);
+        int top = 0;
+        for (int row = 1; row <= 14; ++row) {
+            Look look;
+            look.way = LookWay::searchPatch;
+            look.rowFrom = look.rowTo = row;
+            look.columnFrom = 1;
+            look.columnTo = t.cloth().width(row);
+            if (answer(look, hidden.looked).what == What::place) top = row;
+        }
+        // The row of the hands is told all the same, not the topmost that is odd.
+        if (solve) {
+            answerAll(*c, hidden.looked);
+            const auto best = c->explanations(1);
+            REQUIRE_FALSE(best.empty());
+            CHECK(best.front().id == "missed_yo");
+            CHECK(best.front().row == 5);
+            CHECK(best.front().after == After::byCount);
+        }
+        return top;
+    };
+    CHECK(topmost("*p4, p2tog, yo; rep from * to end.\n", true) == 14);
+    CHECK(topmost("purl.\n", false) == 5);
+}
+
+TEST_CASE("what the cloth lets happen is possible, also where a cut goes through what belongs together") {
+    for (const StockGround ground : {StockGround::cables, StockGround::spines}) {
+        const Case c = caseOn(ground, 18, 12);
+        const CaseTables& t = c.tables();
+        Script done = t.script();
+        done.rows.resize(12);
+        int tried = 0;
+        int lost = 0;
+        for (std::size_t h = 3; h < t.size(); h += 11) {
+            if (!t.isListed(t.at(h))) continue;
+            t.looksOf(h);  // in little
+            if (t.can(h)) continue;
+            ++tried;
+            const auto piece = knitWith(done, {}, {t.placeOf(t.at(h))}, static_cast<After>(t.at(h).after));
+            lost += piece && knotOf(*piece->actual.fabric) != knotOf(*piece->meant.fabric) ? 1 : 0;
+        }
+        INFO(name(ground) << ": " << tried);
+        CHECK(lost == 0);
+    }
+}
+
+TEST_CASE("that what was to be counted is not there speaks for what takes it away") {
+    Look count;
+    count.way = LookWay::countSpan;
+    count.rowFrom = count.rowTo = 5;
+    count.columnFrom = 1;
+    count.columnTo = 9;
+    Sighting gone;
+    gone.what = What::unclear;
+    CaseForecast there;
+    there.seen.what = What::number;
+    CaseForecast doubted = there;
+    doubted.doubt = CaseDoubt::some;
+    CaseForecast taken;
+    taken.seen = gone;
+    const LookErrors errors;
+    CHECK(likelihoodOf(count, taken, gone, errors) > likelihoodOf(count, doubted, gone, errors));
+    CHECK(likelihoodOf(count, doubted, gone, errors) > likelihoodOf(count, there, gone, errors));
+    CHECK(likelihoodOf(count, taken, there.seen, errors) < likelihoodOf(count, there, there.seen, errors));
 }
 
 TEST_CASE("a row that was left unfinished is gone on from by count or by reading") {
