@@ -17,6 +17,8 @@ bool purls(Op op) {
         case Op::s2pp:
         case Op::purlBelow:
         case Op::purlWithFloat:
+        case Op::purlDoubled:
+        case Op::purlWithWrap:
         case Op::liftedRightPurl:
         case Op::liftedLeftPurl:
         case Op::m1PurlLeft:

@@ -140,6 +140,7 @@ std::vector<Sampler> colourSamplers() {
         std::vector<Side> sides;  // right to left: the first two columns are knits on the right side
         sides.reserve(12);
         for (int i = 0; i < 12; ++i) sides.push_back(i % 4 < 2 ? Side::right : Side::wrong);
+        if (k.knitter.mirrored()) std::reverse(sides.begin(), sides.end());
         return graftRow(k, 6, {sides, sides});
     };
     return all;

@@ -326,8 +326,8 @@ class Layout {
 
     LoopId tuckBase(LoopId top) const { return tuckBase_[at(top)]; }
 
-    /// Both legs of a stitch pulled up at a turn in mid-row. At the end of a row the same knot is a stitch
-    /// worked into the one below.
+    /// Both legs of a stitch pulled up at a turn. At the end of a row the same knot is a stitch worked into
+    /// the one below; there the yarn tells.
     bool isTurn(LoopId loop) const {
         const LoopId base = f_[loop].prev;
         if (!base || !f_.isLoop(base) || f_.run(base) == f_.run(loop)) return false;
@@ -335,8 +335,10 @@ class Layout {
         if (place < 0) return false;
         if (f_.isLive(loop) && f_.isLive(base) && onNeedle(loop) && onNeedle(base)) return isBare(loop);
         if (!c_.has(loop, Courses::kTuckTop) || tuckBase(loop) != base) return false;
-        return f_.run(loop) == Run::leftward ? place > 0
-                                             : place + 1 < static_cast<std::int32_t>(needle_.size());
+        const bool inside =
+            f_.run(loop) == Run::leftward ? place > 0 : place + 1 < static_cast<std::int32_t>(needle_.size());
+        // Laid over the needle it has less yarn than a stitch that was worked and then dropped.
+        return inside || std::int64_t{f_[loop].um} * 6 < std::int64_t{f_[f_[loop].yarn].loopUm} * 5;
     }
 
     // ---- one row upon the needle

@@ -2,6 +2,7 @@
 // A script in the words in which reading tells it: one knot, one name.
 #include <algorithm>
 
+#include "pattern/op_kinds.h"
 #include "reading/script_reader.h"
 
 namespace loopmend {
@@ -25,19 +26,23 @@ class Needle {
     struct Made {
         std::size_t row;
         std::size_t step;  // kNone: of the cast-on
+        int stitch = 0;    // each its own
     };
     static constexpr std::size_t kNone = static_cast<std::size_t>(-1);
 
-    explicit Needle(int castOn) : ahead_(static_cast<std::size_t>(std::max(castOn, 0)), Made{0, kNone}) {}
+    explicit Needle(int castOn) { putBack(castOn, Made{0, kNone}); }
 
     bool has() const { return !ahead_.empty(); }
+    std::size_t count() const { return ahead_.size(); }
     Made next() const { return ahead_.back(); }
     void take(int n) {
         for (; n > 0 && !ahead_.empty(); --n) ahead_.pop_back();
     }
-    void putBack(int n, Made made) { ahead_.insert(ahead_.end(), static_cast<std::size_t>(n), made); }
+    void putBack(int n, Made made) {
+        for (; n > 0; --n) ahead_.push_back({made.row, made.step, stitches_++});
+    }
     void make(int n, Made made) {
-        for (; n > 0; --n) behind_.push_back(made);
+        for (; n > 0; --n) behind_.push_back({made.row, made.step, stitches_++});
         for (; n < 0 && !behind_.empty(); ++n) behind_.pop_back();
     }
     void slip() {
@@ -58,11 +63,77 @@ class Needle {
   private:
     std::vector<Made> ahead_;   // the next one last
     std::vector<Made> behind_;  // the last one worked last
+    int stitches_ = 0;
 };
 
 bool isSlip(Op op) {
     return op == Op::slipPurlwiseBack || op == Op::slipPurlwiseFront || op == Op::slipKnitwiseBack ||
            op == Op::slipKnitwiseFront || op == Op::doubled;
+}
+
+void workOn(Needle& needle, const Step& step, Needle::Made made) {
+    if (isSlip(step.op)) {
+        needle.slip();
+    } else if (step.op == Op::castOnKnitted) {
+        needle.putBack(step.count, made);
+    } else {
+        needle.take(uses(step));
+        needle.make(makes(step), made);
+    }
+}
+
+void endRow(Needle& needle, const Script& script, const WorkedRow& row) {
+    const bool turns =
+        !row.steps.empty() && (row.steps.back().op == Op::turn || row.steps.back().op == Op::wrapTurn);
+    needle.endRow(script.round && !turns && row.facing == Facing::right);
+}
+
+/// Led round the last stitch of the needle and left there, the yarn goes by it as by a stitch that is slipped
+/// at the end of a row and again at the start of the next.
+void tellWrapsAtTheEnd(Script& script) {
+    struct Wrap {
+        std::size_t row;
+        int stitch;
+    };
+    std::vector<Wrap> wraps;
+    std::vector<int> doubled;  // stitches: beyond their first leg lies the other
+    Needle needle(script.castOn);
+    for (std::size_t r = 0; r < script.rows.size(); ++r) {
+        const std::vector<Step>& steps = script.rows[r].steps;
+        for (std::size_t i = 0; i < steps.size(); ++i) {
+            if (needle.has()) {
+                const int stitch = needle.next().stitch;
+                const bool lifts = steps[i].op == Op::knitWithWrap || steps[i].op == Op::purlWithWrap;
+                if (lifts)
+                    wraps.erase(std::remove_if(wraps.begin(), wraps.end(),
+                                               [&](const Wrap& w) { return w.stitch == stitch; }),
+                                wraps.end());
+                if (steps[i].op == Op::doubled) doubled.push_back(stitch);
+                const bool alone = std::find(doubled.begin(), doubled.end(), stitch) == doubled.end();
+                if (steps[i].op == Op::wrapTurn && needle.count() == 1 && alone && !script.round)
+                    wraps.push_back({r, stitch});
+            }
+            workOn(needle, steps[i], {r, i});
+        }
+        endRow(needle, script, script.rows[r]);
+    }
+    for (const Wrap& wrap : wraps) {
+        WorkedRow& row = script.rows[wrap.row];
+        // By habit on the side of the Vs (Op::wrapTurn).
+        bool front = row.facing == Facing::right;
+        for (auto step = row.steps.rbegin(); step != row.steps.rend(); ++step) {
+            const bool linked = uses(*step) > 0 && makes(*step) > 0 && !isSlip(step->op);
+            if (!linked) continue;
+            front = !purls(step->op);
+            break;
+        }
+        Step& last = row.steps.back();
+        last.op = front ? Op::slipPurlwiseFront : Op::slipPurlwiseBack;
+        if (wrap.row + 1 < script.rows.size()) {
+            std::vector<Step>& next = script.rows[wrap.row + 1].steps;
+            next.insert(next.begin(), last);
+        }
+    }
 }
 
 /// What the next rows do to stitches of this one: a stitch dropped into the one below reads as a knit, a loop
@@ -71,22 +142,11 @@ void lookAhead(Script& script) {
     Needle needle(script.castOn);
     for (std::size_t r = 0; r < script.rows.size(); ++r) {
         std::vector<Step>& steps = script.rows[r].steps;
-        bool turns = false;
         for (std::size_t i = 0; i < steps.size(); ++i) {
             Step& step = steps[i];
-            turns = step.op == Op::turn || step.op == Op::wrapTurn;
             if (step.op == Op::turn && !needle.has() &&
                 (!script.round || script.rows[r].facing == Facing::wrong)) {
                 step.count = 0;  // the row ends there
-                continue;
-            }
-            const Needle::Made made{r, i};
-            if (isSlip(step.op)) {
-                needle.slip();
-                continue;
-            }
-            if (step.op == Op::castOnKnitted) {
-                needle.putBack(step.count, made);
                 continue;
             }
             const bool below = step.op == Op::knitBelow || step.op == Op::purlBelow;
@@ -100,10 +160,9 @@ void lookAhead(Script& script) {
                     step.count = 0;
                 }
             }
-            needle.take(uses(step));
-            needle.make(makes(step), made);
+            workOn(needle, step, {r, i});
         }
-        needle.endRow(script.round && !turns && script.rows[r].facing == Facing::right);
+        endRow(needle, script, script.rows[r]);
     }
     for (WorkedRow& row : script.rows) {
         row.steps.erase(std::remove_if(row.steps.begin(), row.steps.end(),
@@ -278,6 +337,7 @@ void settleYarns(std::vector<Step>& row) {
 
 Script asRead(const Script& script) {
     Script out = script;
+    tellWrapsAtTheEnd(out);
     lookAhead(out);
     renumberYarns(out);
     for (WorkedRow& row : out.rows) row.steps = RowAsRead(row.steps).steps();

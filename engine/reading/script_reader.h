@@ -118,6 +118,8 @@ class ScriptReader {
     ScriptRaw& raw(StepPlace place);
 
     void assemble(std::size_t r);
+    /// Rows of threads that join two edges are told as rows of the yarn below.
+    void joinGrafts();
     /// How many stitches of one kind from `i` on make a chain of a bind-off with the one at `i`.
     static std::size_t chainFrom(const std::vector<ScriptRaw>& all, std::size_t i);
 

@@ -33,6 +33,7 @@ void ScriptReader::run() {
     }
     for (const HeldTurns& w : heldTurns()) sitsTurned(w.loop, w.turns);
     for (std::size_t r = 0; r < rows_.size(); ++r) assemble(r);
+    joinGrafts();
     if (!yarns_.empty()) {
         out_.script.yarns.clear();
         for (const YarnId yarn : yarns_) out_.script.yarns += f_[yarn].flags.colour;

@@ -411,7 +411,8 @@ void addRow(Knitting& knitting, Script& script, const Draw& draw, Waiting& waiti
     const auto plain = [] { return steps(*rc::gen::arbitrary<bool>() ? "k" : "p").front(); };
     int spare = k.aheadCount() - 4;  // so that something is always left
     int worked = 0;
-    if (waiting.turned && k.aheadCount() > 2 && *rc::gen::arbitrary<bool>() && add(steps("ds").front())) {
+    const bool mayDouble = waiting.turned || (draw.shortRows && !script.round && !script.rows.empty());
+    if (mayDouble && k.aheadCount() > 2 && *rc::gen::arbitrary<bool>() && add(steps("ds").front())) {
         ++waiting.doubled;
         worked = -1;
     }
@@ -426,9 +427,10 @@ void addRow(Knitting& knitting, Script& script, const Draw& draw, Waiting& waiti
     while (k.aheadCount() > 0) {
         ++worked;
         if (draw.shortRows) {
-            if (worked > 2 && k.aheadCount() > 1 && uses(row.steps.back()) > 0 &&
+            const bool last = k.aheadCount() == 1;  // only flat, and only to lead the yarn round it
+            if (worked > 2 && !(last && script.round) && uses(row.steps.back()) > 0 &&
                 *rc::gen::inRange(0, 6) == 0) {
-                const bool wraps = *rc::gen::arbitrary<bool>();
+                const bool wraps = last || *rc::gen::arbitrary<bool>();
                 if (add(steps(wraps ? "wt" : "turn").front())) {
                     turns = true;
                     waiting.turned = !wraps;
