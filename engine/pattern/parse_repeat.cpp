@@ -45,7 +45,9 @@ bool Reader::extent(Until& until, int& last) {
         }
     };
     if (isAny({"across", "around"}) && is("to", 1)) ++at_;  // "k2tog around to last st"
-    if (takeAny({"across", "around", "throughout"})) {
+    // "purl back": nothing else follows in the row
+    const bool back = is("back") && (at_ + 1 >= limit_ || peek(1).text == "." || peek(1).text == "(");
+    if (takeAny({"across", "around", "throughout"}) || (back && take("back"))) {
         take("the");
         takeAny({"row", "rnd", "round"});
         return true;

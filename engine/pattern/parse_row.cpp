@@ -74,7 +74,7 @@ void Reader::rowBody(Row& row) {
         while (!done()) {
             separators();
             if (done()) break;
-            if (rowCount(row)) continue;
+            if (rowCount(row) || bothStrandsAsOne()) continue;
             const std::size_t before = at_;
             const std::size_t problems = out_.problems.size();
             oneItem(row.items, Stop::row);
@@ -157,6 +157,25 @@ bool Reader::sameAs(Row& row) {
 }
 
 /// `(64 sts)`, `[64 sts]`, `- 64 sts`, `64 sts.`, `(64)` at the very end, `(2 sts decreased; 62 sts)`.
+/// `working both strands of the double stitch as one`: a row that comes to it does so anyway.
+bool Reader::bothStrandsAsOne() {
+    const std::size_t start = at_;
+    if (takeAny({"working", "knitting", "purling", "treating"})) {
+        while (isAny({"the", "each", "any", "all", "both", "two", "strands", "legs", "of", "double",
+                      "doubled", "ds"}) ||
+               (at_ > start + 1 && isAny({"st", "sts", "stitch", "stitches"})))
+            ++at_;
+        const bool any = at_ > start + 1;
+        if (any &&
+            (takeSeq({"as", "one"}) || takeSeq({"together", "as", "one"}) || takeSeq({"tog", "as", "one"}))) {
+            stitchWord();
+            return true;
+        }
+    }
+    at_ = start;
+    return false;
+}
+
 int Reader::changeWord() {
     if (takeAny({"dec'd", "decd", "decreased", "less", "fewer"})) return -1;
     if (takeAny({"inc'd", "incd", "increased", "more"})) return 1;

@@ -156,6 +156,7 @@ class Reader {
     bool rowCount(Row& row);
     /// `Inc 1 st at each end`: shaping told as the next row.
     bool shapedBody(const Row& head, std::size_t start);
+    bool bothStrandsAsOne();
     /// `dec'd`, `inc'd`, `fewer`: -1, +1; 0: no such word.
     int changeWord();
     /// What is printed of it, against what it does.

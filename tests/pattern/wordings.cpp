@@ -16,6 +16,9 @@ using loopmend::testing::told;
 TEST_CASE("what stays on a holder, sides after the colon, rows that lean on a last even one") {
     CHECK(normal("k12, turn and leave rem sts on a spare needle") == "k12, hold to end");
     CHECK(normal("k12, turn, leaving rem sts on a holder") == "k12, hold to end");
+    CHECK(normal("purl back") == "p to end");
+    CHECK(normal("ds, k to end, working double stitch as one") == "ds, k to end");
+    CHECK(normal("ds, k to end, working both strands of the double stitch as one") == "ds, k to end");
     // Shaping told as a row of its own.
     const Pattern shaped = parse(
         "Cast on 18 sts.\nRow 1: K.\nRow 2: P.\nRow 3: Inc 1 st at each end of row (20 sts).\nRow 4: P.\nRow "
