@@ -15,6 +15,10 @@ namespace loopmend {
 namespace {
 
 constexpr double kPi = 3.14159265358979323846;
+/// So far out from a foot a strand keeps its depth, in stitch widths, and where it climbs more than so, in
+/// rows.
+constexpr double kHolds = 0.43;
+constexpr double kClimbs = 0.3;
 
 class Weaver {
   public:
@@ -184,7 +188,10 @@ class Weaver {
             if (b.pass && !a.pass) {
                 add(mix(p, a.frame.point(ahead(a.run) * foot, -m_.yc - m_.q, a.z), 0.65), a.entry);
             }
+            const bool holds = ways_.holdsDepth(a, b);
+            if (holds) add(a.frame.point(ahead(a.run) * kHolds * m_.w, depth, a.z), a.entry);
             add(p, b.pass ? b.entry : a.entry);
+            if (holds) add(b.frame.point(-ahead(b.run) * kHolds * m_.w, depth, b.z), b.entry);
             if (a.pass && !b.pass) {
                 add(mix(p, b.frame.point(-ahead(b.run) * foot, -m_.yc - m_.q, b.z), 0.65), a.entry);
             }

@@ -2,8 +2,16 @@
 #include "shape/strand_ways.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace loopmend {
+
+namespace {
+
+/// Neighbours stand at other heights if one is so much higher, in rows.
+constexpr double kClimbs = 0.3;
+
+}  // namespace
 
 std::vector<PathPoint> StrandWays::fromUnder(const StrandEnd& a, const StrandEnd& b) const {
     if (a.pass || b.pass || bindings_.isLifted(a.entry) == bindings_.isLifted(b.entry)) return {};
@@ -70,6 +78,27 @@ double StrandWays::rowUnder(EntryId e) const {
     if (!f_.isLoop(e) || !f_[e].firstLink) return m_.h;
     const Frame& host = layout_[f_[f_[e].firstLink].host].frame;
     return dot(layout_[e].frame.at - host.at, host.up);
+}
+
+bool StrandWays::holdsDepth(const StrandEnd& a, const StrandEnd& b) const {
+    if (!f_.isLoop(a.entry) || !f_.isLoop(b.entry) || std::abs(a.z - b.z) < 0.8 * m_.yarn) return false;
+    if (dot(a.frame.up, b.frame.up) < 0.75) return false;
+    if (crosses(a.entry) || crosses(b.entry)) return true;
+    const Point2 up = unit(a.frame.up + b.frame.up);
+    return std::abs(dot(b.frame.at - a.frame.at, up)) > kClimbs * m_.h && isAlone(a.entry) &&
+           isAlone(b.entry);
+}
+
+/// It stands on a loop that changes places with others.
+bool StrandWays::crosses(LoopId loop) const {
+    const LinkId link = f_[loop].firstLink;
+    return link && bindings_.layer(f_[link].host) != 0;
+}
+
+/// One in one.
+bool StrandWays::isAlone(LoopId loop) const {
+    const LinkId link = f_[loop].firstLink;
+    return link && f_.linkCount(loop) == 1 && f_.kidCount(f_[link].host) == 1;
 }
 
 bool StrandWays::besideClimb(EntryId e) const {

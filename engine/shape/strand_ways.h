@@ -39,11 +39,16 @@ class StrandWays {
     std::int32_t rowAlong(EntryId e, bool back) const;
     /// How high a loop stands over the one that it was drawn through, mm.
     double rowUnder(EntryId e) const;
+    /// Between neighbours at other heights, or in other layers of a crossing, it passes the legs of each
+    /// one's host before it changes over to the depth of the other.
+    bool holdsDepth(const StrandEnd& a, const StrandEnd& b) const;
     /// What it was drawn through ends its row, and that yarn is carried up past this one.
     bool besideClimb(EntryId e) const;
 
   private:
     bool sharesHost(LoopId one, LoopId other) const;
+    bool crosses(LoopId loop) const;
+    bool isAlone(LoopId loop) const;
 
     const Fabric& f_;
     const Layout& layout_;
