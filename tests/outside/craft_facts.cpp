@@ -4,8 +4,10 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -112,6 +114,59 @@ TEST_CASE("so many picked-up stitches are as wide as the rows are high", "[outsi
     INFO(plain << " stitches for four rows of plain, " << ridge << " for a ridge");
     CHECK(plain == Approx(3).margin(0.35));
     CHECK(ridge == Approx(1).margin(0.15));
+}
+
+// Common practice: each pair of short rows adds two rows to the side that is worked and none to the one that
+// waits, so that the rows above run uphill.
+TEST_CASE("short rows raise their side by two rows a pair", "[outside]") {
+    struct Wedge {
+        double more = 0;   ///< rows of the side worked on, beyond those of the one that waits
+        double climb = 0;  ///< degrees by which the rows turn uphill toward that side
+        double across = 0;
+    };
+    const auto wedge = [](int pairs) {
+        std::string text = "Row 1: k\nRow 2: p\nRow 3: k\nRow 4: p\n";
+        int row = 5;
+        for (int i = 0; i < pairs; ++i, row += 2)
+            text += fmt::format("Row {}: k{}, w&t\nRow {}: p to end\n", row, 12 - 3 * i, row + 1);
+        text += fmt::format("Row {}: k\nRow {}: p\n", row, row + 1);
+        const Knitting k = knitted(text, 16, row + 1);
+        Cloth cloth = Cloth::drawn(*k.fabric);
+        cloth.settle();
+        REQUIRE_FALSE(cloth.fault());
+        const Rows rows = rowsOf(*k.fabric);
+        // The stitches beside the two edges: left and right.
+        const auto ends = [&](int of) {
+            std::vector<Point3> at;
+            for (std::int32_t e = 0; e < k.fabric->entryCount(); ++e) {
+                if (k.fabric->isLoop(EntryId{e}) && rows[EntryId{e}] == of)
+                    at.push_back(middleOf(cloth.path(), {EntryId{e}}));
+            }
+            REQUIRE(at.size() == 16);
+            std::sort(at.begin(), at.end(), [](Point3 a, Point3 b) { return a.x < b.x; });
+            return std::pair{at[1], at[14]};
+        };
+        const auto lowest = ends(1);
+        const auto below = ends(3);
+        const auto above = ends(row);
+        const double twoRows =
+            0.5 * (length(below.first - lowest.first) + length(below.second - lowest.second));
+        const auto uphill = [](const std::pair<Point3, Point3>& r) {
+            return std::atan2(r.second.y - r.first.y, r.second.x - r.first.x) * 57.29577951;
+        };
+        Wedge found;
+        found.more = 2 * (length(above.second - below.second) - length(above.first - below.first)) / twoRows;
+        found.climb = uphill(above) - uphill(below);
+        found.across = length(below.second - below.first) / (0.5 * twoRows);
+        return found;
+    };
+    for (const int pairs : {1, 3}) {
+        const Wedge w = wedge(pairs);
+        INFO(pairs << " pairs: " << w.more << " rows more, " << w.climb << " degrees");
+        CHECK(w.more == Approx(2 * pairs).epsilon(0.1));
+        // The slope of so many rows over so many stitches.
+        CHECK(w.climb == Approx(std::atan(2 * pairs / w.across) * 57.29577951).epsilon(0.15));
+    }
 }
 
 // Common practice: a yarn-over restored from the bar is tighter than one that was made.
