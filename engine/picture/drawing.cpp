@@ -26,6 +26,8 @@ constexpr double kLofty = 1.2;
 /// Cloth pulled wide by x gets x^-0.71 as high (a plain cell widened 1.79 times is 0.66 times as high:
 /// Singal et al., Nature Communications 15 (2024) 2622, published sample output).
 constexpr double kHeightGivesWay = -0.71;
+/// What lies farther from the middle of a loop's yarn leads away from it, in stitch widths.
+constexpr double kFar = 2.2;
 
 struct Box {
     double x0 = 1e300;
@@ -159,6 +161,14 @@ class Draughtsman {
             for (const PathPoint& p : s.points) all.add({p.at.x, p.at.y});
         }
         windowed_ = bounded();
+        if (Box box = boxAbout(); !box.empty()) {
+            windowed_ = true;
+            const double x = std::clamp(options_.stretch, 0.5, 3.0);
+            const double across = options_.stitchesAbout * w_ * x;
+            const double along = options_.rowsAbout * kRowToStitch * w_ * std::pow(x, kHeightGivesWay);
+            box.grow(across, along, across, along);
+            return within(box, all);
+        }
         if (!windowed_ || all.empty()) {
             all.grow(0.3 * w_, 0.3 * w_, 0.3 * w_, 0.3 * w_);
             return all;
@@ -183,10 +193,30 @@ class Draughtsman {
         if (box.empty()) return box;
         const double x = std::clamp(options_.stretch, 0.5, 3.0);
         box.grow(0.85 * w_ * x, 0.55 * w_, 0.85 * w_ * x, 1.35 * w_);
+        return within(box, all);
+    }
+
+    /// No more than there is, and a little air.
+    Box within(Box box, const Box& all) const {
         box.x0 = std::max(box.x0, all.x0 - 0.3 * w_);
         box.x1 = std::min(box.x1, all.x1 + 0.3 * w_);
         box.y0 = std::max(box.y0, all.y0 - 0.3 * w_);
         box.y1 = std::min(box.y1, all.y1 + 0.3 * w_);
+        return box;
+    }
+
+    /// The yarn of what the picture is about, without ends and strands that lead far away from it.
+    Box boxAbout() const {
+        Box box;
+        for (const EntryId about : options_.about) {
+            const Point2 middle = flat(middleOf(path_, {about}));
+            for (const PathStrand& s : path_.strands) {
+                for (const PathPoint& p : s.points) {
+                    const Point2 at = flat(p.at);
+                    if (p.entry == about && length(at - middle) < kFar * w_) box.add(at);
+                }
+            }
+        }
         return box;
     }
 

@@ -37,6 +37,10 @@ struct DrawingOptions {
     int lastRow = -1;
     int firstStitch = 0;
     int lastStitch = -1;
+    /// Instead of rows and stitches: these entries, and so much cloth around them.
+    std::vector<EntryId> about;
+    double stitchesAbout = 1.5;
+    double rowsAbout = 2.5;
     double stretch = 1.0;  ///< pulled so much wider, 0.5 to 3; the height gives way
     bool dark = false;     ///< dark ground
     bool rowNumbers = true;

@@ -19,11 +19,10 @@ namespace {
 
 constexpr double kLessonRows = 40;
 constexpr double kLessonPixels = 800;
-/// Shown around an operation.
-constexpr int kRowsAround = 2;
-constexpr int kStitchesAround = 1;
+/// Shown of what lies all along a row: so many in the middle of it.
+constexpr std::size_t kOfRow = 3;
 /// Of an edge all along so many stitches are enough; more would be too small to be told.
-constexpr int kMostStitches = 6;
+constexpr std::size_t kMostStitches = 6;
 
 /// A sampler knitted and relaxed.
 struct Piece {
@@ -31,35 +30,57 @@ struct Piece {
     Cloth cloth;
     std::string knot;
     Point2 at;
-    int row = 0;
-    int column = 0;  ///< from the right edge
-    int columnTo = 0;
     int change = 0;
+    std::vector<EntryId> about;  ///< what the picture is about
     Glimpse glimpse;
 
     Likeness likeness() const { return {&cloth.path(), at}; }
 };
+
+/// The stitches of the sampler's row, in the order worked.
+std::vector<LoopId> workedRow(const Reading& reading, const Sampler& sampler) {
+    std::vector<LoopId> loops;
+    for (const ReadRow& row : reading.rows) {
+        if (row.row != sampler.row) continue;
+        for (const Cell& cell : row.cells) loops.push_back(cell.loop);
+        if (row.facing == Facing::wrong) std::reverse(loops.begin(), loops.end());
+    }
+    return loops;
+}
+
+/// What a picture of it is about: its loops, the middle of an edge all along, the middle of a row of several
+/// colours or sewn. Where nothing stands (a turn, what was let fall) the stitches beside it.
+std::vector<EntryId> aboutWhat(const Fabric& fabric, const Reading& reading, const Sampler& sampler,
+                               const StitchFacts& facts) {
+    std::vector<LoopId> loops = facts.loops;
+    std::size_t most = kMostStitches;
+    if (sampler.stitch == 0 && (sampler.sew || sampler.script.yarns.size() > 1) && loops.size() < kOfRow) {
+        loops = workedRow(reading, sampler);
+        most = kOfRow;
+    } else if (loops.empty() && sampler.stitch > 0) {
+        const std::vector<LoopId> row = workedRow(reading, sampler);
+        const auto at = static_cast<std::size_t>(sampler.stitch);
+        if (at >= 2 && at - 2 < row.size()) loops.push_back(row[at - 2]);
+        if (at - 1 < row.size()) loops.push_back(row[at - 1]);
+    }
+    const std::size_t more = loops.size() > most ? (loops.size() - most) / 2 : 0;
+    std::vector<EntryId> about;
+    for (std::size_t i = more; i < loops.size() && about.size() < most; ++i) about.emplace_back(loops[i]);
+    // A yarn's end leads far away.
+    if (about.size() > 2 && !fabric[about.back()].next) about.pop_back();
+    return about;
+}
 
 std::optional<Piece> pieceOf(const Sampler& sampler, const StitchFacts& facts, bool relaxed) {
     auto knitting = knitSampler(sampler);
     if (!knitting) return std::nullopt;
     Cloth cloth = Cloth::drawn(*knitting->fabric);
     if (relaxed) cloth.settle();
-    Piece piece{std::move(*knitting), std::move(cloth), "", {}, sampler.row, 1, 0, facts.change, {}};
+    Piece piece{std::move(*knitting), std::move(cloth), "", {}, facts.change, {}, {}};
     piece.knot = knotOf(*piece.knitting.fabric);
     piece.at = flat(middleOf(piece.cloth.path(), facts.loops));
     const Reading reading = readFrom(*piece.knitting.fabric, Side::right);
-    for (const LoopId loop : facts.loops) {  // a lifted bar has no place of its own
-        const Cell* cell = cellOf(reading, loop);
-        if (cell == nullptr || cell->column == 0) continue;
-        piece.row = cell->row;
-        piece.column = piece.columnTo == 0 ? cell->column : std::min<int>(piece.column, cell->column);
-        piece.columnTo = std::max<int>(piece.columnTo, cell->column);
-    }
-    if (const int more = piece.columnTo - piece.column + 1 - kMostStitches; more > 0) {
-        piece.column += more / 2;
-        piece.columnTo = piece.column + kMostStitches - 1;
-    }
+    piece.about = aboutWhat(*piece.knitting.fabric, reading, sampler, facts);
     View view;
     view.pixelsPerMm = lessonPixelsPerMm(piece.cloth.path().gauge);
     piece.glimpse = glimpseOf(piece.cloth.path(), piece.at, view, 1.6, kOrdinaryLight);
@@ -82,10 +103,7 @@ Drawing drawn(const Piece& piece, const std::vector<LoopId>& loops, Side side, Y
     DrawingOptions options;
     options.side = side;
     options.style = style;
-    options.firstRow = std::max(0, piece.row - kRowsAround);
-    options.lastRow = piece.row + kRowsAround;
-    options.firstStitch = std::max(1, piece.column - kStitchesAround);
-    options.lastStitch = std::max(piece.column, piece.columnTo) + kStitchesAround;
+    options.about = piece.about;
     options.rowNumbers = false;
     options.caption = false;
     if (style == YarnStyle::outlined) {

@@ -24,6 +24,7 @@ struct ShownStitch {
     /// lesson and is another knot.
     std::string takenFor;  ///< its id; empty: none is like it
     std::string takenForName;
+    Sampler like;          ///< that one's piece
     WayOfLooking bestWay;  ///< the way of looking that tells the two apart
 };
 

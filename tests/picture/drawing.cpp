@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <set>
 
+#include "fabric/rows.h"
 #include "picture/cloths.h"
 #include "picture/paper/paper.h"
 #include "picture/scenes.h"
@@ -123,6 +124,33 @@ TEST_CASE("a part of a piece is smaller than the whole, and its rows are named a
     options.lastRow = 95;
     CHECK(says(drawingOf(*s.fabric, options), "no stitches here"));
     CHECK(says(drawingOf(Fabric{}), "no stitches here"));
+}
+
+TEST_CASE("a picture about one stitch shows it whole, and so much around it as is asked for") {
+    const Swatch s = scenes().front().knit();
+    DrawingOptions options;
+    options.rowNumbers = false;
+    options.caption = false;
+    const Drawing whole = drawingOf(*s.fabric, options);
+    const Rows rows = rowsOf(*s.fabric);
+    std::vector<EntryId> row;
+    for (std::int32_t e = 0; e < s.fabric->entryCount(); ++e) {
+        if (s.fabric->isLoop(EntryId{e}) && rows[EntryId{e}] == 4) row.emplace_back(e);
+    }
+    REQUIRE(row.size() > 4);
+    options.about = {row[2]};
+    const Drawing one = drawingOf(*s.fabric, options);
+    // A stitch and a half to either side of it, strands and all; not cut out of the middle of the row only.
+    CHECK(one.widthMm == Approx(4.2 * options.stitchMm).margin(0.6 * options.stitchMm));
+    CHECK(one.heightMm < whole.heightMm);
+    options.about = {row[2], row[3]};
+    CHECK(drawingOf(*s.fabric, options).widthMm ==
+          Approx(one.widthMm + options.stitchMm).margin(0.4 * options.stitchMm));
+    options.stitchesAbout = 0.5;
+    CHECK(drawingOf(*s.fabric, options).widthMm < one.widthMm);
+    // Of what is not there: as if nothing had been asked for.
+    options.about = {EntryId{s.fabric->entryCount() + 5}};
+    CHECK(drawingOf(*s.fabric, options).widthMm == whole.widthMm);
 }
 
 TEST_CASE("pulled wide, a piece is wider and lower") {
