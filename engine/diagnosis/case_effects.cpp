@@ -237,6 +237,11 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
             effect.counted[k] = static_cast<std::int8_t>(answer(count, looked).by);
         }
     }
+    for (const auto* list : {&effect.odds, &effect.free, &effect.slack}) {
+        for (const EffectOdd& odd : *list)
+            effect.reach =
+                std::max<std::int16_t>(effect.reach, static_cast<std::int16_t>(std::abs(odd.column)));
+    }
     std::uint64_t h = mixed(static_cast<std::uint64_t>(effect.moreRows + 50) * 128U +
                             static_cast<std::uint64_t>(effect.bothEnds + 50));
     const auto add = [&h](const EffectOdd& odd) {

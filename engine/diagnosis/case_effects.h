@@ -40,6 +40,7 @@ struct CaseEffect {
     std::vector<std::int8_t> off;  ///< stitches too many (below 0: lacking) after each row, from its own on
     std::vector<std::int8_t> counted;  ///< the same as one counts them: what came out is missing
     std::int8_t countedBelow = 0;      ///< in the row under it (a yarn-over lost on the way back)
+    std::int16_t reach = 0;            ///< columns to either side, at most
     /// It goes along its row to the end: columns from that of the mistake on for which the window speaks (as
     /// the row is worked; `aside`: to either side); 0: it does not.
     std::int16_t along = 0;

@@ -151,9 +151,10 @@ bool CaseTables::reaches(std::size_t number, const Box& box) const {
         return false;
     bool some = false;
     const auto see = [&](const Odd&) { some = true; };
-    oddIn(h, e, e.odds, about, see);
-    if (!some) oddIn(h, e, e.free, about, see);
-    if (!some) oddIn(h, e, e.slack, about, see);
+    const auto enough = [&](const EffectOdd&, int) { return some; };
+    oddIn(h, e, e.odds, about, see, enough);
+    if (!some) oddIn(h, e, e.free, about, see, enough);
+    if (!some) oddIn(h, e, e.slack, about, see, enough);
     if (some) return true;
     if (const CaseEffect* end = endOf(number)) endIn(h, *end, about, see);
     return some;
@@ -172,9 +173,9 @@ bool CaseTables::standsByCount(const CaseHypothesis& h) const {
     return static_cast<After>(h.after) != After::byReading && !(fault(h.kind) && fault(h.kind)->misread());
 }
 
-template <class See>
+template <class See, class Skip>
 void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
-                       const Box& box, See see) const {
+                       const Box& box, See see, Skip skip) const {
     if (list.empty()) return;
     if (h.kind == kinds() + kColumn) {
         // Of a tall box the lowest place is the one that is told.
@@ -191,6 +192,12 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
         }
         return;
     }
+    if (e.along == 0) {
+        // All of it lies aside.
+        const int drift =
+            cloth_.driftBetween(std::max(0, h.row - 3), std::clamp<int>(box.rowTo + 1, h.row, rows()));
+        if (h.column + e.reach + drift < box.columnFrom || h.column - e.reach - drift > box.columnTo) return;
+    }
     const int base = anchorRow(h);
     const int deeper = base - h.row;  // of a run: rows that the window did not hold
     // What goes along its row goes on as the words of the row come again, up to its end.
@@ -200,7 +207,7 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
         if (words <= 0 || words > e.along) words = 1;
     }
     const auto show = [&](const EffectOdd& odd, int row) {
-        if (row < box.rowFrom || row > box.rowTo) return;
+        if (row < box.rowFrom || row > box.rowTo || skip(odd, row)) return;
         if (e.along == 0) {
             const int drift = cloth_.driftBetween(h.row, std::clamp(row + odd.above, 0, rows()));
             const int about = h.column + odd.column;
@@ -300,7 +307,12 @@ bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const Ca
         best = p;
         found = true;
     };
-    oddIn(h, e, e.odds, box, see);
+    const auto skip = [&](const EffectOdd& odd, int row) {
+        if (!(side == Side::right ? odd.onRight : odd.onWrong) || !counts(odd.sign)) return true;
+        return found && (easeOf(odd.sign) > easeOf(best.sign) ||
+                         (easeOf(odd.sign) == easeOf(best.sign) && row > best.row));
+    };
+    oddIn(h, e, e.odds, box, see, skip);
     if (end != nullptr) endIn(h, *end, box, see);
     return found;
 }

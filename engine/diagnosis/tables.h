@@ -115,9 +115,15 @@ class CaseTables {
     const CaseEffect& likeIt(std::size_t h) const;
     const CaseEffect* endOf(std::size_t h) const;
     int anchorRow(const CaseHypothesis& h) const;
+    /// see(Odd) for each that lies in the box. skip(EffectOdd, row): it need not be seen, wherever it lies.
+    template <class See, class Skip>
+    void oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
+               const Box& box, See see, Skip skip) const;
     template <class See>
     void oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
-               const Box& box, See see) const;
+               const Box& box, See see) const {
+        oddIn(h, e, list, box, see, [](const EffectOdd&, int) { return false; });
+    }
     template <class Counts>
     bool plainest(const CaseHypothesis& h, const CaseEffect& e, const CaseEffect* end, const Box& box,
                   Side side, Counts counts, Odd& best) const;
