@@ -7,6 +7,7 @@
 #include "diagnosis/words.h"
 #include "fault/catalogue.h"
 #include "fault/draw.h"
+#include "fault/severity.h"
 #include "tutor/steps.h"
 #include "tutor/ways.h"
 
@@ -255,6 +256,14 @@ Answer answerWay(const SessionState& s, const std::string& key) {
                     fmt::format("The needle has {} than it should: the rows above would not come out.",
                                 fmt::format("{} {}", many(off < 0 ? -off : off, "stitch", "stitches"),
                                             off < 0 ? "fewer" : "more"))};
+        if (!standing.wound.empty())
+            return {ChoiceState::notThis,
+                    "A ring that winds about its needle never lies flat, however long it grows."};
+        if (changesSize(meant, s.fabric()))
+            return {ChoiceState::possible,
+                    "You may: the count is right and nothing can run. But it does not come out as large as "
+                    "it was "
+                    "meant: lay it on a piece that does, before you decide."};
         if (!isMended(s))
             return {
                 ChoiceState::right,

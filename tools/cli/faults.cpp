@@ -14,6 +14,7 @@
 #include "fault/catalogue.h"
 #include "fault/confusions.h"
 #include "fault/facts.h"
+#include "fault/severity.h"
 #include "repair/ways_back.h"
 
 namespace loopmend {
@@ -79,6 +80,7 @@ Json documentOf(const Fault& fault, const Sheet& sheet, Terms terms) {
                 {"looks_rs", facts.looksRs},
                 {"looks_ws", facts.looksWs},
                 {"can_run", facts.canRun},
+                {"severity", sheet.example ? Json(name(severityOf(*sheet.example, facts))) : Json()},
                 {"confused_with", sheet.takenFor},
                 {"likenesses", likenessesOf(sheet.likenesses)},
                 {"repairs", std::move(repairs)},
@@ -117,6 +119,8 @@ void showOne(const Fault& fault, Console& console) {
     console.print(fmt::format("{}\n", fault.cause));
     console.print(fmt::format("On the needle: {}.\n", facts.countEffect));
     console.print(fmt::format("Right side: {}.\nWrong side: {}.\n", facts.looksRs, facts.looksWs));
+    if (sheet.example)
+        console.print(fmt::format("{}\n", severityWords(severityOf(*sheet.example, facts))));
     if (facts.noticedAfter >= 0) {
         const int later = facts.noticedAfter;
         console.print(fmt::format("She could notice it {} ({}).\n",
