@@ -88,7 +88,14 @@ class Writer {
         step.across = pieces_.size() < 2 ? 1 : 2;
         int number = piece.firstQuestion;
         for (const QuizQuestion& question : piece.played.questions) {
-            HandoutStep& asked = add(fmt::format("{}. {}", number++, question.words), true);
+            // A line of a chart stands by itself.
+            const std::size_t first = question.words.find('\n');
+            HandoutStep& asked = add(fmt::format("{}. {}", number++, question.words.substr(0, first)), true);
+            for (std::size_t at = first; at != std::string::npos;) {
+                const std::size_t end = question.words.find('\n', at + 1);
+                asked.lines.push_back(question.words.substr(at + 1, end - at - 1));
+                at = end;
+            }
             asked.choices = question.choices;
             if (question.picture) asked.pictures = {*question.picture};
             asked.across = 3;

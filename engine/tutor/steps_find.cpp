@@ -292,6 +292,10 @@ bool found(const SessionState& s) {
     return s.here().pointed && (s.here().answered || !depthOf(s));
 }
 
+std::string placeFound(const Scene& scene, const PointTarget& t) {
+    return isWound(scene) ? "the edge of the cast-on" : acrossWords(scene.view, scene.places, t.entry);
+}
+
 void pointFind(SessionState& s, const PointTarget& t) {
     const Scene scene = sceneNow(s);
     const std::vector<std::vector<PointTarget>> places = placesWanted(s, scene);
@@ -315,13 +319,12 @@ void pointFind(SessionState& s, const PointTarget& t) {
         if (std::optional<Evidence> sign = signAt(scene, t)) evidence = std::move(*sign);
         evidence.target = t;
         // How far down is asked next.
-        evidence.words = capital(acrossWords(scene.view, scene.places, t.entry));
+        evidence.words = capital(placeFound(scene, t));
         m.evidence.push_back(std::move(evidence));
     }
     const bool all = placeLeft(s, scene).empty();
     m.pointed = m.pointed || all;
-    s.said = fmt::format("That is {}: {}.", all ? "the place" : "one of them",
-                         acrossWords(scene.view, scene.places, t.entry));
+    s.said = fmt::format("That is {}: {}.", all ? "the place" : "one of them", placeFound(scene, t));
 }
 
 std::string hintFind(const SessionState& s, int rung) {
