@@ -178,6 +178,7 @@ class FabricBuilder {
             readTool(seats ? tools[next++] : Words{words[0]}, words);
         }
         if (next != tools.size()) fail("the second line has fewer tools than the first");
+        boundOpened();
         for (YarnText& y : yarns_) {
             if (y.reversed || (f_[y.id].flags.ball == 0 && runsDownward(y))) f_.reverse(y.id);
         }
@@ -332,6 +333,20 @@ class FabricBuilder {
             entry.strandUm = strand;
         }
         if (next != y.entries.size()) fail("the second line measures fewer loops than there are");
+    }
+
+    /// Loops that are no entries of the normal form give their yarn to the strand they lie in: together no
+    /// longer than a strand can be told to be.
+    void boundOpened() const {
+        for (const YarnText& y : yarns_) {
+            std::int64_t strand = f_[y.id].leadUm;
+            for (const EntryId e : y.entries) {
+                if (!f_.isLoop(e)) continue;
+                const std::int64_t its = f_[e].strandUm;
+                strand = f_.isNothing(e) ? strand + f_[e].um + its : its;
+                if (strand > kMostUm) fail("loops without stitches hold more yarn than there can be");
+            }
+        }
     }
 
     std::int32_t length(std::string_view word) const {
