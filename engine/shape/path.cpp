@@ -15,10 +15,8 @@ namespace loopmend {
 namespace {
 
 constexpr double kPi = 3.14159265358979323846;
-/// So far out from a foot a strand keeps its depth, in stitch widths, and where it climbs more than so, in
-/// rows.
+/// So far out from a foot a strand keeps its depth, in stitch widths.
 constexpr double kHolds = 0.43;
-constexpr double kClimbs = 0.3;
 
 class Weaver {
   public:

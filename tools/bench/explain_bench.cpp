@@ -19,17 +19,12 @@
 #include "fault/draw.h"
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
+#include "spoiled.h"
 
 namespace loopmend {
 namespace {
 
-struct Case {
-    StockGround ground;
-    const char* id;
-    After after;
-};
-
-constexpr Case kCases[] = {
+constexpr Spoiling kCases[] = {
     {StockGround::stockinette, "wrong_kp", After::byReading},
     {StockGround::stockinette, "drop_left_behind", After::byReading},
     {StockGround::stockinette, "ladder_stockinette", After::byReading},
@@ -37,25 +32,12 @@ constexpr Case kCases[] = {
     {StockGround::eyelets, "missed_yo", After::byReading},
 };
 
-/// The first place near the middle of the piece where the fault can be put.
-tl::expected<FaultyKnitting, FaultProblem> inTheMiddle(const Script& script, const Case& c) {
-    const int row = static_cast<int>(script.rows.size()) / 2;
-    for (int r = row; r < row + 4; ++r) {
-        const int middle = stitchesIn(script.rows[static_cast<std::size_t>(r) - 1]) / 2;
-        for (int s = middle; s < middle + 8; ++s) {
-            auto knitting = knitWith(script, {}, {{c.id, r, s, 0}}, c.after);
-            if (knitting) return knitting;
-        }
-    }
-    return knitWith(script, {}, {{c.id, row, 1, 0}}, c.after);
-}
-
 /// known: the rows are known, as they are where the program knitted them; else read from the meant fabric.
 void explainCase(benchmark::State& state, bool known) {
-    const Case& c = kCases[state.range(0)];
+    const Spoiling& c = kCases[state.range(0)];
     const Script script =
         stockGround(c.ground, static_cast<int>(state.range(1)), static_cast<int>(state.range(2)));
-    const auto k = inTheMiddle(script, c);
+    const auto k = spoiled(script, c, 50);
     if (!k) {
         state.SkipWithError(k.error().message.c_str());
         return;

@@ -8,17 +8,12 @@
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
 #include "repair/ways_back.h"
+#include "spoiled.h"
 
 namespace loopmend {
 namespace {
 
-struct Case {
-    StockGround ground;
-    const char* id;
-    After after;
-};
-
-constexpr Case kCases[] = {
+constexpr Spoiling kCases[] = {
     {StockGround::stockinette, "wrong_kp", After::byReading},
     {StockGround::stockinette, "ladder_stockinette", After::byReading},
     {StockGround::cables, "miscrossed", After::byReading},
@@ -26,26 +21,12 @@ constexpr Case kCases[] = {
     {StockGround::eyelets, "missed_yo", After::byCount},
 };
 
-/// The first place at so many hundredths of the piece's height where the fault can be put.
-tl::expected<FaultyKnitting, FaultProblem> at(const Script& script, const Case& c, int height) {
-    const int row = std::max(1, static_cast<int>(script.rows.size()) * height / 100);
-    for (int r = row; r < row + 4; ++r) {
-        if (r > static_cast<int>(script.rows.size())) break;
-        const int middle = stitchesIn(script.rows[static_cast<std::size_t>(r) - 1]) / 2;
-        for (int s = middle; s < middle + 12; ++s) {
-            auto knitting = knitWith(script, {}, {{c.id, r, s, 0}}, c.after);
-            if (knitting) return knitting;
-        }
-    }
-    return knitWith(script, {}, {{c.id, row, 1, 0}}, c.after);
-}
-
 template <class Plans>
 void plan(benchmark::State& state, Plans plans) {
-    const Case& c = kCases[state.range(0)];
+    const Spoiling& c = kCases[state.range(0)];
     const Script script =
         stockGround(c.ground, static_cast<int>(state.range(1)), static_cast<int>(state.range(2)));
-    auto k = at(script, c, static_cast<int>(state.range(3)));
+    auto k = spoiled(script, c, static_cast<int>(state.range(3)));
     if (!k) {
         state.SkipWithError(k.error().message.c_str());
         return;
