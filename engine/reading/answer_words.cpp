@@ -261,7 +261,7 @@ std::string words(OddSign sign, Terms terms) {
         case OddSign::crossedFeet: return "crossed feet";
         case OddSign::tall: return "a tall stitch, a strand behind it";
         case OddSign::acrossStrand: return "a strand lying across a stitch";
-        case OddSign::twoFromOne: return "two stitches out of one";
+        case OddSign::twoFromOne: return "more than one stitch out of one";
         case OddSign::onBar: return "a stitch standing on the bar";
         case OddSign::freeLoop: return "a stitch standing free";
         case OddSign::ladder: return "a ladder";
