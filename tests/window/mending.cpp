@@ -272,4 +272,22 @@ TEST_CASE("by hand: a row snipped between two threads, picked out and sewn", "[w
     }
 }
 
+TEST_CASE("A round that was joined with a twist is turned at its join before the second round") {
+    for (const bool otherSide : {false, true}) {
+        INFO(otherSide);
+        Bench b("Cast on 10 sts. Join in the round.\nRnd 1: k.\n", {{"joined_round_twisted", 1, 1, 0}},
+                otherSide);
+        b.isWrong();
+        std::string line;
+        for (std::int32_t j = 0; j < b.fabric().joinCount(); ++j) {
+            const Join& join = b.fabric()[JoinId{j}];
+            if (join.loop)
+                line = "turn-join " + std::to_string(join.loop.value) + " " + std::to_string(-join.twist / 2);
+        }
+        REQUIRE_FALSE(line.empty());
+        b.doIt(line);
+        b.isMended();
+    }
+}
+
 }  // namespace loopmend::app

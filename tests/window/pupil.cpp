@@ -62,6 +62,13 @@ bool Pupil::walkTo(const PointedAt& at) {
     const auto there = [&] { return hands_.app().pointedAt() && *hands_.app().pointedAt() == at; };
     if (there()) return true;
     if (!hands_.app().pointedAt()) hands_.key(SDLK_RIGHT);
+    if (at.what == PointedAt::What::tips) {  // somewhere along the needle
+        constexpr int kMostStitches = 40;
+        for (const int along : {SDLK_RIGHT, SDLK_LEFT, SDLK_UP}) {
+            for (int i = 0; i < kMostStitches && !there(); ++i) hands_.key(along);
+        }
+        return there();
+    }
     const auto where = [&](const PointedAt& p) -> std::optional<PixelPoint> {
         const auto drawn = hands_.app().cloth().whereIs(p.entry);
         return drawn ? std::optional<PixelPoint>(drawn->at) : std::nullopt;
@@ -100,7 +107,7 @@ bool Pupil::pointByKeys(const PointedAt& at) {
 }
 
 bool Pupil::pointAt(const PointedAt& at) {
-    if (by_ == By::keyboard) return pointByKeys(at);
+    if (by_ == By::keyboard || at.what == PointedAt::What::tips) return pointByKeys(at);
     const auto there = [&] { return hands_.app().pointedAt() && *hands_.app().pointedAt() == at; };
     const auto place =
         at.what == PointedAt::What::strand ? hands_.app().barAt(at.entry) : hands_.app().drawnAt(at.entry);
@@ -199,7 +206,7 @@ bool Pupil::move(const Move& move) {
                     all.push_back(stop);
             }
             for (const PointedAt& place : all) {
-                if (place.what == PointedAt::What::tips) continue;
+                if (place.what == PointedAt::What::tips && move.kind != MoveKind::turnJoin) continue;
                 const auto offers = offersAt(work, static_cast<Notion>(notion), place, Terms::us, seen);
                 const auto fits = std::find_if(offers.begin(), offers.end(), [&](const Offer& o) {
                     if (!o.possible || o.move.kind != move.kind) return false;
