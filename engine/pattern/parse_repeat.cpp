@@ -2,6 +2,8 @@
 // Repeats within a row: brackets, stars, and the words for how often and how far.
 #include "pattern/reader.h"
 
+#include "pattern/wrapped_ahead.h"
+
 #include <algorithm>
 #include <utility>
 
@@ -31,6 +33,27 @@ bool flatten(const std::vector<Item>& items, std::vector<Step>& flat) {
 }
 
 }  // namespace
+
+/// `to wrapped st`, `to next wrapped st`, `to 1 st before the wrapped st`: said by what is left behind it.
+void Reader::toWrapped(std::size_t start, int before, Until& until, int& last) {
+    const auto ahead = wrappedAhead(out_);
+    std::size_t at = 0;
+    int met = 0;
+    while (ahead && at < ahead->size() && !((*ahead)[at] && met++ == wrapsMet_)) ++at;
+    if (ahead && at < ahead->size()) {
+        ++wrapsMet_;
+        until = Until::last;
+        last = static_cast<int>(ahead->size() - at) + before;
+        return;
+    }
+    problem(start,
+            ahead ? "No wrapped stitch lies ahead here."
+                  : "Where the wrapped stitch lies cannot be told here, because the rows before do not come "
+                    "out or do "
+                    "not say their stitches.",
+            {"say it in stitches: k4"});
+    sound_ = false;
+}
 
 /// `to end`, `to end of row`, `to last 3 sts`, `to within 3 sts of end`, `until 3 sts remain`, `across`, `all
 /// sts`.
@@ -122,6 +145,10 @@ bool Reader::extent(Until& until, int& last) {
         if (n >= 0 && (takeAny({"marker", "m", "mkr"}))) {
             until = Until::marker;
             last = n;
+            return true;
+        }
+        if (n >= 0 && take("wrapped") && stitchWord()) {
+            toWrapped(start, n, until, last);
             return true;
         }
     }

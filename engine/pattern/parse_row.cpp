@@ -59,6 +59,7 @@ std::vector<std::string> nearWords(std::string_view unknown) {
 void Reader::rowBody(Row& row) {
     sound_ = true;
     saidChange_.reset();
+    wrapsMet_ = 0;
     autoLast_ = -1;
     depth_ = 0;
     bool loneWord = false;

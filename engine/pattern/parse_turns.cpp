@@ -79,6 +79,7 @@ bool Reader::workedAtTurn(Item& item) {
     take("next");
     int n = 1;
     number(n);
+    take("wrapped");
     stitchWord();
     if (takeAny({"with", "tog", "together"})) {
         take("with");
@@ -105,6 +106,7 @@ bool Reader::wordsAfterNumber(std::size_t token, std::initializer_list<std::stri
     take("the");
     take("next");
     if (peek().kind == TokenKind::number) ++at_;
+    take("wrapped");
     stitchWord();
     const bool found = isAny(words);
     at_ = start;

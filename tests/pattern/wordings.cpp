@@ -19,6 +19,18 @@ TEST_CASE("what stays on a holder, sides after the colon, rows that lean on a la
     CHECK(normal("purl back") == "p to end");
     CHECK(normal("ds, k to end, working double stitch as one") == "ds, k to end");
     CHECK(normal("ds, k to end, working both strands of the double stitch as one") == "ds, k to end");
+    // Short rows that go on to what was wrapped: 20 stitches, the 13th wrapped, then one on the other side.
+    const Pattern heel = parse(
+        "Cast on 20 sts.\nRow 1 (RS): K12, w&t.\nRow 2: P4, w&t.\n"
+        "Row 3: K to wrapped st, knit st tog with its wrap, w&t.\n"
+        "Row 4: P to wrapped st, p wrapped st together with its wrap, w&t.\n"
+        "Row 5: K to 1 st before wrapped st, k2tog, k to end.\n");
+    CHECK(heel.problems.empty());
+    REQUIRE(heel.rows.size() == 5);
+    CHECK(printBody(heel.rows[2]) == "k to last 8 sts, k1 with its wrap, w&t");
+    CHECK(printBody(heel.rows[3]) == "p to last 8 sts, p1 with its wrap, w&t");
+    CHECK(printBody(heel.rows[4]) == "k to last 8 sts, k2tog, k to end");
+    CHECK(problemsOf("k to wrapped st, k2").size() == 1);
     // Shaping told as a row of its own.
     const Pattern shaped = parse(
         "Cast on 18 sts.\nRow 1: K.\nRow 2: P.\nRow 3: Inc 1 st at each end of row (20 sts).\nRow 4: P.\nRow "
