@@ -21,6 +21,10 @@ bool slips(Op op) {
 std::optional<std::vector<bool>> wrappedAhead(const Pattern& pattern) {
     if (!pattern.castOn) return std::nullopt;
     const RowOrder order = rowOrder(pattern);
+    // More than any heel has: too long to be looked through for one wrap.
+    constexpr std::size_t kMostStitchesWorked = 1'000'000;
+    if (order.rows.size() * static_cast<std::size_t>(*pattern.castOn) > kMostStitchesWorked)
+        return std::nullopt;
     const auto script = expand(pattern, *pattern.castOn, static_cast<int>(order.rows.size()));
     if (!script) return std::nullopt;
     // Both needles from the tip: the next stitch, and the one worked last, stand at the end.
