@@ -149,6 +149,16 @@ void Reader::split(std::vector<Statement>& statements) {
             if (inRow || i < behindDirective || i == 0 ||
                 !isAnyOf(tokens_->list[i - 1].text, {",", "and", ":"}))
                 continue;
+            // "Shape top: Next row: k2tog, k to end."
+            if (tokens_->list[i - 1].text == ":" && headAt(i, false, statement.head)) {
+                statement.what = What::row;
+                if (!statements.empty()) statements.back().end = i;
+                statement.begin = i;
+                statement.end = all;
+                anyRow_ = inRow = true;
+                statements.push_back(std::move(statement));
+                continue;
+            }
             Directive directive;
             if (!directiveAt(i, directive) || directive.kind == Directive::Kind::progress ||
                 (directive.rows == 0 && !directive.length && !directive.ground))
@@ -223,7 +233,11 @@ bool Reader::repeatAhead() {
         takeAny({"last", "previous", "above"});
         found = rows(0) || (numberAhead() && rows(1)) || (numberAhead() && peek(1).glued && rows(2));
         int n = 0;
-        if (!found && ordinal(n)) found = rows(0);
+        if (!found && ordinal(n)) {
+            // "Rep 1st and 2nd rows"
+            if (takeAny({"-", "to", "and", "&", ","})) ordinal(n);
+            found = rows(0);
+        }
     } else if (takeAny({"these", "the"})) {
         found = numberAhead() && rows(1) && isAny({"form", "set", "make", "are"}, 2);
     } else if (rows(0)) {
@@ -392,7 +406,7 @@ void Reader::repeatStatement(const Statement& statement) {
     } else if (ordinal(n)) {
         n += offset_;
         repeat.rows = {n, from ? lastRow : n};
-        if (takeAny({"-", "to", "and"}) && ordinal(repeat.rows.last)) repeat.rows.last += offset_;
+        if (takeAny({"-", "to", "and", "&", ","}) && ordinal(repeat.rows.last)) repeat.rows.last += offset_;
         rowWord(round);
         known = true;
     } else if (number(n)) {

@@ -166,8 +166,8 @@ void Reader::headSide(Head& head) {
                 } else if (is("and") && isAny({"every", "all", "each", "foll", "following"}, 1)) {
                     ++at_;
                     if (!everyRows(head)) onlySides = false;
-                } else if (isAny({"dec", "decrease", "inc", "increase"}) && rowish(peek(1).text)) {
-                    head.name = std::string(peek().text.substr(0, 3));  // "Row 5 (dec row):"
+                } else if (rowNameAhead()) {
+                    head.name = rowName();  // "Row 5 (dec row):"
                     at_ += 2;
                 } else {
                     if (!isAny({",", "and", "facing"})) onlySides = false;
@@ -179,6 +179,17 @@ void Reader::headSide(Head& head) {
         }
         return;
     }
+}
+
+/// `dec row`, `eyelet rnd`: a row called by what it does.
+bool Reader::rowNameAhead() const {
+    return isAny({"dec", "decrease", "inc", "increase", "shaping", "eyelet", "buttonhole", "ridge", "cable",
+                  "turning", "picot", "lace", "rib", "neck", "crown", "gusset", "final", "last"}) &&
+           rowish(peek(1).text);
+}
+
+std::string Reader::rowName() const {
+    return is("decrease") ? "dec" : is("increase") ? "inc" : std::string(peek().text);
 }
 
 /// Whether a row head stands at `token`; in the middle of a line only with its colon.
@@ -228,11 +239,8 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
         head.row.spans.push_back({1, 1});
     } else if (isAny({"every", "all", "each"})) {
         named = everyRows(head);
-    } else if (isAny({"dec", "decrease", "inc", "increase", "shaping", "eyelet", "buttonhole", "ridge",
-                      "cable", "turning", "picot", "lace", "rib", "neck", "crown", "gusset", "final",
-                      "last"}) &&
-               rowish(peek(1).text) && (is(":", 2) || is("(", 2) || is("[", 2))) {
-        head.name = is("decrease") ? "dec" : is("increase") ? "inc" : std::string(peek().text);
+    } else if (rowNameAhead() && (is(":", 2) || is("(", 2) || is("[", 2))) {
+        head.name = rowName();
         ++at_;
         named = head.next = rowWord(round);
     } else if (isAny({"even", "odd", "ws", "rs", "wrong", "right"})) {

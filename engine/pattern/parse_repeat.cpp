@@ -82,10 +82,13 @@ bool Reader::extent(Until& until, int& last) {
     if (takeSeq({"the", "row"}) || takeSeq({"this", "row"}) || takeSeq({"the", "round"}) ||
         takeSeq({"the", "rest"}))
         return true;
+    // "kfb in each st"
+    const bool inEach = is("in") && isAny({"each", "every", "all"}, 1);
+    if (inEach) ++at_;
     if (takeAny({"all", "every", "each", "rem", "remaining", "rest"})) {
         takeAny({"the", "rem", "remaining"});
         if (stitchWord() || tokens_->list[at_ - 1].text == "rest") {
-            take("to") && take("end");
+            if (!(take("to") && take("end"))) takeAny({"across", "around"});
             return true;
         }
         if (tokens_->list[start].text == "all") {

@@ -127,9 +127,14 @@ bool Reader::sameAs(Row& row) {
             found = true;
         } else {
             take("the");
+            bool round = false;
             if (ordinal(span.first) && takeAny({"row", "rnd", "round"})) {
                 span.last = span.first;
                 found = true;
+            } else if (rowNameAhead() && namedRow(peek().text) > 0) {
+                span.first = span.last = namedRow(peek().text);  // "rep eyelet row"
+                ++at_;
+                found = rowWord(round);
             }
         }
         if (found && span.last >= span.first) {

@@ -88,7 +88,7 @@ bool Reader::aliased(Item& item) {
 }
 
 bool Reader::throughBack() {
-    if (takeAny({"tbl", "tbls"})) return true;
+    if (takeAny({"tbl", "tbls"}) || takeSeq({"-", "tbl"})) return true;
     if (takeSeq({"from", "behind"}) || takeSeq({"at", "the", "back"})) return true;
     const std::size_t start = at_;
     if (takeAny({"in", "into", "through", "thru"})) {

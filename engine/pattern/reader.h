@@ -142,6 +142,8 @@ class Reader {
     bool untilCount(RepeatRows& repeat, std::size_t start);
 
     // --- row heads (parse_head.cpp) ---
+    bool rowNameAhead() const;
+    std::string rowName() const;
     bool headAt(std::size_t token, bool lineStart, Head& head);
     bool headNumbers(Head& head, bool ordinals);
     bool everyRows(Head& head);

@@ -19,6 +19,25 @@ TEST_CASE("what stays on a holder, sides after the colon, rows that lean on a la
     CHECK(normal("purl back") == "p to end");
     CHECK(normal("ds, k to end, working double stitch as one") == "ds, k to end");
     CHECK(normal("ds, k to end, working both strands of the double stitch as one") == "ds, k to end");
+    CHECK(normal("k1-tbl, p1-tbl") == "k1 tbl, p1 tbl");
+    CHECK(normal("kfb in each st across") == "kfb to end");
+    // Rows told by their ordinals and names, a row behind a heading on its own line.
+    const auto rows = [](const std::string& text) {
+        const Pattern pattern = parse("Cast on 24 sts.\n" + text);
+        INFO(text);
+        CHECK(pattern.problems.empty());
+        return check(pattern, 24).rows;
+    };
+    CHECK(rows("1st row: K.\n2nd row: P.\nRep 1st and 2nd rows 3 times more.\n").size() == 8);
+    CHECK(rows("Rows 1-3: K.\nRow 4 (eyelet row): *Yo, k2tog; rep from * to end.\nRows 5-7: K.\nRow 8: Rep "
+               "eyelet row.")
+              .back()
+              .text == "as row 4");
+    CHECK(rows("Work in garter st for 10 rows.\nShape top: Next row: K2tog, k to last 2 sts, k2tog.\nNext "
+               "row: K.\n"
+               "Rep last 2 rows until 6 sts rem.")
+              .back()
+              .stitchesAfter == 6);
     // Short rows that go on to what was wrapped: 20 stitches, the 13th wrapped, then one on the other side.
     const Pattern heel = parse(
         "Cast on 20 sts.\nRow 1 (RS): K12, w&t.\nRow 2: P4, w&t.\n"
