@@ -20,6 +20,7 @@ std::size_t at(EntryId e) {
 
 /// A strand that goes by costs a little less height than a row: the slipped loop is drawn up.
 constexpr double kSlipRise = 0.85;
+constexpr double kCaught = 0.1;
 /// A row above which columns change places is drawn higher, so that the strands can be followed.
 constexpr double kCrossingRise = 1.7;
 constexpr double kBesideCrossingRise = 1.15;
@@ -266,6 +267,12 @@ class Net {
         for (const Beside& s : row.swapped) std::swap(anchor_[at(s.right)].at, anchor_[at(s.left)].at);
     }
 
+    /// So much higher, in rows: what was wound there in a later row; a float that is caught hangs where the
+    /// stitch stands.
+    double liesOver(LoopId loop, LoopId under) const {
+        return out_.row(loop) == out_.row(under) ? kCaught : kSlipRise;
+    }
+
     void placeLoop(LoopId loop) {
         if (out_.columns.begins[at(loop)] && placed(f_[f_[loop].firstLink].host)) {
             node(loop).frame = frameAtEdge(loop);
@@ -274,7 +281,7 @@ class Net {
         }
         if (const LoopId under = out_.columns.over[at(loop)]; under && placed(under)) {
             const Frame& from = anchor_[at(under)];
-            node(loop).frame = {from.at + from.up * (kSlipRise * h_), from.right, from.up};
+            node(loop).frame = {from.at + from.up * (liesOver(loop, under) * h_), from.right, from.up};
             node(loop).placed = true;
             return;
         }
@@ -561,7 +568,7 @@ class Net {
         for (const EntryId e : row.entries) {
             if (!f_.isLoop(e) || f_[e].firstLink || !placed(e)) continue;
             if (const LoopId under = out_.columns.over[at(e)]) {
-                spring(e, under, kSlipRise * h_, 0.5);
+                spring(e, under, liesOver(e, under) * h_, 0.5);
                 continue;
             }
             EntryId nearest;

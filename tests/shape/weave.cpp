@@ -92,8 +92,8 @@ void Weave::hangingEnds(std::size_t strand, double& from, double& to) const {
 }
 
 /// Two crossings that follow each other on both strands, the one strand over the other both times, there and
-/// back: where one strand is crossed by nothing between them it can be drawn aside (the second of
-/// Reidemeister's moves).
+/// back: where the one between them lies over whatever it meets, or the other under it, it can be drawn aside
+/// (the second of Reidemeister's moves, after some of the third).
 bool Weave::undone(const Seen& a, const Seen& b) const {
     const double near = 0.9 / fine().step;
     if (a.what != b.what || std::abs(a.mine.at - b.mine.at) > near) return false;
@@ -105,17 +105,18 @@ bool Weave::undone(const Seen& a, const Seen& b) const {
         return Point2{d.x, d.y};
     };
     if (turnOf(way(a.mine), way(a.theirs)) * turnOf(way(b.mine), way(b.theirs)) > 0) return false;
-    const auto free = [&](const PlanarCrossing::Branch& p, const PlanarCrossing::Branch& q) {
+    // All that is met between the two, on the one strand: under it, or over it.
+    const auto lies = [&](const PlanarCrossing::Branch& p, const PlanarCrossing::Branch& q, bool over) {
         const double low = std::min(p.at, q.at);
         const double high = std::max(p.at, q.at);
-        for (const PlanarCrossing& x : crossings_) {
-            for (const PlanarCrossing::Branch& at : {x.over, x.under}) {
-                if (at.strand == p.strand && at.at > low && at.at < high) return false;
-            }
-        }
-        return true;
+        const auto within = [&](const PlanarCrossing::Branch& at) {
+            return at.strand == p.strand && at.at > low && at.at < high;
+        };
+        return std::none_of(crossings_.begin(), crossings_.end(),
+                            [&](const PlanarCrossing& x) { return within(over ? x.under : x.over); });
     };
-    return free(a.mine, b.mine) || free(a.theirs, b.theirs);
+    const bool over = a.what == 'O';
+    return lies(a.mine, b.mine, over) || lies(a.theirs, b.theirs, !over);
 }
 
 std::string Weave::pickedUp(LoopId loop) const {
