@@ -170,8 +170,12 @@ bool Reader::slipManner(bool& knitwise, bool& yarnSaid, bool& yarnFront) {
 bool Reader::slip(Item& item) {
     const std::size_t start = at_;
     if (!takeAny({"sl", "slip", "s"})) return false;
-    if (takeSeq({",", "slip", ",", "knit"})) {
+    if (takeSeq({",", "slip", ",", "knit"}) || takeSeq({"slip", "knit"}) || takeSeq({"sl", "knit"})) {
         item = made(Op::ssk);
+        return true;
+    }
+    if (takeSeq({"slip", "purl"}) || takeSeq({"sl", "purl"})) {
+        item = made(Op::ssp);
         return true;
     }
     if (takeSeq({"and", "bind"})) {
@@ -182,7 +186,7 @@ bool Reader::slip(Item& item) {
         item = made(Op::sk2p);
         return true;
     }
-    takeSeq({"the", "next"}) || take("next");
+    whichStitch();
     int n = 1;
     bool knitwise = false;
     bool yarnSaid = pendingYarnFront_ || pendingYarnBack_;

@@ -89,6 +89,12 @@ bool Reader::aliased(Item& item) {
 
 bool Reader::throughBack() {
     if (takeAny({"tbl", "tbls"}) || takeSeq({"-", "tbl"})) return true;
+    if (is("(") && isAny({"through", "thru", "tbl"}, 1)) {
+        const std::size_t open = at_++;
+        if (throughBack() && take(")")) return true;
+        at_ = open;
+        return false;
+    }
     if (takeSeq({"from", "behind"}) || takeSeq({"at", "the", "back"})) return true;
     const std::size_t start = at_;
     if (takeAny({"in", "into", "through", "thru"})) {
@@ -171,11 +177,27 @@ int Reader::legsInTurn() {
     return loops >= 2 ? loops : 0;
 }
 
+/// `next`, `the first`, `last`, before a stitch or several.
+bool Reader::whichStitch() {
+    const std::size_t start = at_;
+    take("the");
+    if (take("next")) return true;
+    if (takeAny({"first", "last"})) {
+        const std::size_t here = at_;
+        if (peek().kind == TokenKind::number) ++at_;
+        const bool stitches = stitchWord();
+        at_ = here;
+        if (stitches) return true;
+    }
+    at_ = start;
+    return false;
+}
+
 bool Reader::knitOrPurl(Item& item, bool knitted) {
     const std::size_t start = at_;
     ++at_;
     const Op plain = knitted ? Op::knit : Op::purl;
-    takeSeq({"the", "next"}) || take("next");
+    const bool one = whichStitch();
     if (const int loops = legsInTurn()) {
         item = eachLeg(knitted, loops);
     } else if (throughBack()) {
@@ -184,7 +206,7 @@ bool Reader::knitOrPurl(Item& item, bool knitted) {
         return true;
     } else {
         int n = 1;
-        const bool numbered = number(n);
+        const bool numbered = number(n) || (one && isAny({"st", "stitch"}));
         if (numbered && knitted) take("plain");  // "knit 2 plain"
         if (numbered) stitchWord();
         if (together(item, knitted, n)) return true;

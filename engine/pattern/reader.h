@@ -209,6 +209,7 @@ class Reader {
     bool holder(Item& item);
     /// Into front and back leg in turn: so many loops; 0: no such words.
     int legsInTurn();
+    bool whichStitch();
     bool passOverItem(Item& item);
 
     // --- turns and edges (parse_turns.cpp) ---

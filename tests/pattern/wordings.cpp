@@ -19,6 +19,11 @@ TEST_CASE("what stays on a holder, sides after the colon, rows that lean on a la
     CHECK(normal("purl back") == "p to end");
     CHECK(normal("ds, k to end, working double stitch as one") == "ds, k to end");
     CHECK(normal("ds, k to end, working both strands of the double stitch as one") == "ds, k to end");
+    CHECK(normal("slip first stitch wyib, purl to last stitch, knit last stitch") ==
+          "sl1 wyib, p to last st, k1");
+    CHECK(normal("k1, slip slip knit, k to last 2 sts, knit the last 2 sts") ==
+          "k1, ssk, k to last 2 sts, k2");
+    CHECK(normal("k1 (through back loop), p1 (tbl)") == "k1 tbl, p1 tbl");
     CHECK(normal("k1-tbl, p1-tbl") == "k1 tbl, p1 tbl");
     CHECK(normal("kfb in each st across") == "kfb to end");
     // Rows told by their ordinals and names, a row behind a heading on its own line.
