@@ -85,7 +85,12 @@ bool Reader::extent(Until& until, int& last) {
     // "kfb in each st"
     const bool inEach = is("in") && isAny({"each", "every", "all"}, 1);
     if (inEach) ++at_;
-    if (takeAny({"all", "every", "each", "rem", "remaining", "rest"})) {
+    // "purl all sts to last 2 sts": only so far
+    const std::size_t all = at_;
+    const bool allButLast =
+        take("all") && stitchWord() && is("to") && isAny({"last", "the", "within"}, 1) && !is("end", 2);
+    if (!allButLast) at_ = all;
+    if (!allButLast && takeAny({"all", "every", "each", "rem", "remaining", "rest"})) {
         takeAny({"the", "rem", "remaining"});
         if (stitchWord() || tokens_->list[at_ - 1].text == "rest") {
             if (!(take("to") && take("end"))) takeAny({"across", "around"});

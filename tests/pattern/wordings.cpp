@@ -24,6 +24,7 @@ TEST_CASE("what stays on a holder, sides after the colon, rows that lean on a la
     CHECK(normal("k1, slip slip knit, k to last 2 sts, knit the last 2 sts") ==
           "k1, ssk, k to last 2 sts, k2");
     CHECK(normal("k1 (through back loop), p1 (tbl)") == "k1 tbl, p1 tbl");
+    CHECK(normal("purl all sts to last 2 sts, k2") == "p to last 2 sts, k2");
     CHECK(normal("k1-tbl, p1-tbl") == "k1 tbl, p1 tbl");
     CHECK(normal("kfb in each st across") == "kfb to end");
     // Rows told by their ordinals and names, a row behind a heading on its own line.
