@@ -187,10 +187,19 @@ Step SideBySide::asMuchAs(const WorkedRow& row, int step) const {
     return here;
 }
 
+/// Hands that find no float across the stitch work the stitch alone.
+Result<void> SideBySide::workThere(const Step& step) {
+    const Result<void> done = row_.actualWork.work(step);
+    if (done || done.error().why != Why::noFloat) return done;
+    Step alone = step;
+    alone.op = step.op == Op::purlWithFloat ? Op::purl : Op::knit;
+    return row_.actualWork.work(alone);
+}
+
 bool SideBySide::workActual(const Step& step) {
     nextLoops(actual_->knitter, uses(step), ahead_);
     const EntryId firstNew{actual_->fabric->entryCount()};
-    const Result<void> done = row_.actualWork.work(step);
+    const Result<void> done = workThere(step);
     if (!done) {
         did_.clear();
         if (done.error().why == Why::notEnoughStitches) row_.ranOut = true;
@@ -437,7 +446,7 @@ void SideBySide::workBlindly(const WorkedRow& row) {
     for (int step = 0; step < static_cast<int>(row.steps.size()); ++step) {
         const Step here = asMuchAs(row, step);
         if (!row_.ranOut) {
-            const Result<void> done = row_.actualWork.work(here);
+            const Result<void> done = workThere(here);
             row_.ranOut = !done && done.error().why == Why::notEnoughStitches;
         }
         if (row_.ranOut) row_.wanted += uses(here);

@@ -154,6 +154,7 @@ class SideBySide {
     tl::expected<void, FaultProblem> stepMeant(int step);
     void stepByCount(const WorkedRow& row, int step);
     void stepByReading(int step);
+    Result<void> workThere(const Step& step);
     bool workActual(const Step& step);
     Step asMuchAs(const WorkedRow& row, int step) const;
     void workExtras(int step);
