@@ -58,9 +58,7 @@ class RowWriter {
                 const std::int64_t each = uses(item.step);
                 const std::int64_t there = stitches_ - used_ - keeps(item);
                 if (each <= 0 || there < 0 || there % each != 0) return false;
-                if (item.step.op == Op::bindOff || item.step.op == Op::bindOffPurl ||
-                    item.step.op == Op::bindOffTogether || item.step.op == Op::hold)
-                    return runOfMany(item, there);
+                if (takesMany(item.step.op)) return runOfMany(item, there);
                 for (std::int64_t i = 0; i < there / each; ++i)
                     if (!put(i == 0 ? item.step : unlinked(item.step), item.yarnSaid)) return false;
                 return true;

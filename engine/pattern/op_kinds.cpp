@@ -28,4 +28,8 @@ bool purls(Op op) {
     }
 }
 
+bool takesMany(Op op) {
+    return op == Op::bindOff || op == Op::bindOffPurl || op == Op::bindOffTogether || op == Op::hold;
+}
+
 }  // namespace loopmend

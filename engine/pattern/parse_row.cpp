@@ -4,6 +4,7 @@
 
 #include "pattern/counts.h"
 #include "pattern/edit_distance.h"
+#include "pattern/op_kinds.h"
 #include "pattern/plain_words.h"
 
 #include <algorithm>
@@ -420,6 +421,8 @@ void Reader::finishStitch(Item item, std::size_t start, std::vector<Item>& out) 
         bare_ = false;
         if (item.times == 1 && item.kind == ItemKind::stitch && (wasBare || !isRibSoFar(out, item))) {
             item.kind = ItemKind::run;
+            // "bind off 5 to end": the end decides
+            if (takesMany(item.step.op)) item.step.count = 1;
             item.place = placeFrom(start);
             openUntil(item, start, until, last);
             out.push_back(std::move(item));
