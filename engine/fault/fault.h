@@ -111,8 +111,8 @@ struct Fault {
     std::string_view prevention = {};
     std::string_view sign = {};       ///< in one sentence: what tells it from what it is taken for
     std::string_view onPurpose = {};  ///< what to do at that stitch to make it: `wrap the yarn twice`
-    /// Practice draws it. Not yet: what changes no knot, or asks to be knitted on with several yarns. A lesson
-    /// may use it all the same.
+    /// Practice draws it. Not yet: what changes no knot, or asks to be knitted on with several yarns. A
+    /// lesson may use it all the same.
     bool inLessons = true;
 
     bool suffered() const { return suffer != nullptr; }

@@ -119,8 +119,7 @@ void showOne(const Fault& fault, Console& console) {
     console.print(fmt::format("{}\n", fault.cause));
     console.print(fmt::format("On the needle: {}.\n", facts.countEffect));
     console.print(fmt::format("Right side: {}.\nWrong side: {}.\n", facts.looksRs, facts.looksWs));
-    if (sheet.example)
-        console.print(fmt::format("{}\n", severityWords(severityOf(*sheet.example, facts))));
+    if (sheet.example) console.print(fmt::format("{}\n", severityWords(severityOf(*sheet.example, facts))));
     if (facts.noticedAfter >= 0) {
         const int later = facts.noticedAfter;
         console.print(fmt::format("She could notice it {} ({}).\n",
