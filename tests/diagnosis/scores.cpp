@@ -92,7 +92,8 @@ TEST_CASE("every mistake is told, on every ground, however she went on") {
 }
 
 TEST_CASE("two mistakes in one piece are told together") {
-    const Measured score = measure(pairCases(sampled(14)));
+    // Never fewer: of two pairs no share can be told.
+    const Measured score = measure(pairCases(14));
     INFO(missedOf(score));
     CHECK(score.right() * 100 >= score.cases * 80);
     CHECK(score.unproved == 0);
