@@ -335,7 +335,11 @@ void Trials::raiseBase(int row) {
         const auto yarn = static_cast<std::size_t>(walk_.yarns[y].yarn.value);
         const std::vector<EntryId>& lasts = lastOfRow_[static_cast<std::size_t>(base_->rows())];
         EntryId e = yarn < lasts.size() ? lasts[yarn] : EntryId{};
-        while (e && walk_[e] < 0) e = f[e].prev;
+        // Where a yarn was cut its further loops are another one's in the walk.
+        const auto isOfYarn = [&](EntryId at) {
+            return walk_[at] >= 0 && walk_[at] / Walk::kOfYarn == static_cast<std::int32_t>(y);
+        };
+        while (e && !isOfYarn(e)) e = f[e].prev;
         baseEnds_[y] = e ? walk_[e] % Walk::kOfYarn + 1 : 0;
         settled[y] = baseEnds_[y];
     }
