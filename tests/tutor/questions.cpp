@@ -392,6 +392,24 @@ TEST_CASE("Which stitch of a decrease lies on top: as it was worked", "[question
     CHECK(rightKey(*ssk) == "left");
 }
 
+namespace {
+
+/// A line of a chart as the reader of charts reads it: as anybody's chart of that one row.
+Pattern patternOfLine(std::string line, const WorkedRow& row) {
+    const bool right = row.facing == Facing::right;
+    const std::string number = fmt::format("{}", row.number);
+    const std::size_t at = right ? line.size() - number.size() : 0;
+    REQUIRE(line.substr(at, number.size()) == number);
+    line.replace(at, number.size(), "1");
+    const WrittenChart chart =
+        parseChart(fmt::format("loopmend chart 1\nWorked: in rows\nFirst row: {} side\n\nChart:\n{}\n",
+                               right ? "right" : "wrong", line));
+    REQUIRE(chart.problems.empty());
+    return patternOf(chart);
+}
+
+}  // namespace
+
 TEST_CASE("The words of a row work it again, its squares are that row, and the row that is due comes next",
           "[questions]") {
     int asked = 0;
@@ -413,17 +431,7 @@ TEST_CASE("The words of a row work it again, its squares are that row, and the r
             const bool right = row.facing == Facing::right;
             const auto q = ask(*state, QuestionKind::written, right ? "squares" : "squares-behind", r);
             if (!q) continue;
-            // As anybody's chart, read by the reader of charts.
-            std::string line = rightKey(*q);
-            const std::string number = fmt::format("{}", r);
-            const std::size_t at = right ? line.size() - number.size() : 0;
-            REQUIRE(line.substr(at, number.size()) == number);
-            line.replace(at, number.size(), "1");
-            const WrittenChart chart = parseChart(
-                fmt::format("loopmend chart 1\nWorked: in rows\nFirst row: {} side\n\nChart:\n{}\n",
-                            right ? "right" : "wrong", line));
-            REQUIRE(chart.problems.empty());
-            const auto worked = expand(patternOf(chart), stitches, 1);
+            const auto worked = expand(patternOfLine(rightKey(*q), row), stitches, 1);
             REQUIRE(worked);
             CHECK(worked->rows[0].steps == row.steps);
         }
@@ -473,19 +481,9 @@ TEST_CASE("Empty squares are not counted, and a box is worked as often as the ch
             const auto q = ask(*state, QuestionKind::written, "box", r);
             if (!q) continue;
             ++boxes;
-            // The line that is shown, read by the reader of charts.
             const std::size_t from = q->words.find('\n') + 1;
-            std::string line = q->words.substr(from, q->words.find('\n', from) - from);
-            const std::string number = fmt::format("{}", r);
-            const bool right = row.facing == Facing::right;
-            const std::size_t at = right ? line.size() - number.size() : 0;
-            REQUIRE(line.substr(at, number.size()) == number);
-            line.replace(at, number.size(), "1");
-            const WrittenChart chart = parseChart(
-                fmt::format("loopmend chart 1\nWorked: in rows\nFirst row: {} side\n\nChart:\n{}\n",
-                            right ? "right" : "wrong", line));
-            REQUIRE(chart.problems.empty());
-            const Pattern words = patternOf(chart);
+            const std::string line = q->words.substr(from, q->words.find('\n', from) - from);
+            const Pattern words = patternOfLine(line, row);
             const auto worked = expand(words, stitches, 1);
             REQUIRE(worked);
             CHECK(worked->rows[0].steps == row.steps);
