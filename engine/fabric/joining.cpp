@@ -10,6 +10,16 @@ JoinId joinAfter(const Fabric& f, LoopId last) {
     return {};
 }
 
+OtherTwist otherTwist(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
+    for (std::int32_t j = 0; j < meant.joinCount(); ++j) {
+        const Join& join = meant[JoinId{j}];
+        const LoopId there = join.loop ? pairing.actual(join.loop) : LoopId{};
+        const JoinId its = joinAfter(actual, there);
+        if (its && join.twist != actual[its].twist) return {there, join.twist - actual[its].twist};
+    }
+    return {};
+}
+
 Result<void> turnAtJoin(Fabric& f, LoopId last, std::int32_t wholeTurns) {
     const JoinId join = joinAfter(f, last);
     if (!join) return refuse(Why::noSuchThing);

@@ -1,29 +1,17 @@
 // SPDX-License-Identifier: MIT
 #include "fault/severity.h"
 
-#include <cstdlib>
 #include <vector>
 
 #include "fabric/itinerary.h"
 #include "fabric/joining.h"
 #include "fabric/pairing.h"
 #include "fabric/rows.h"
+#include "fabric/size.h"
 
 namespace loopmend {
 
 namespace {
-
-/// A size that is seen (craft figure).
-constexpr std::int64_t kSixth = 6;
-
-bool otherwiseJoined(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
-    for (std::int32_t j = 0; j < meant.joinCount(); ++j) {
-        const Join& join = meant[JoinId{j}];
-        const JoinId its = joinAfter(actual, join.loop ? pairing.actual(join.loop) : LoopId{});
-        if (its && actual[its].twist != join.twist) return true;
-    }
-    return false;
-}
 
 bool isFloat(const Fabric& f, LoopId loop) {
     const EntryId next = f[loop].next;
@@ -59,10 +47,10 @@ bool changesSize(const Fabric& meant, const Fabric& actual) {
     const Rows rows = rowsOf(actual);
     if (rowsOf(meant).last != rows.last) return true;
     const Pairing pairing = pairUp(meant, actual);
-    if (otherwiseJoined(meant, actual, pairing)) return true;
+    if (otherTwist(meant, actual, pairing).last) return true;
     const auto isOther = [&](LoopId loop) {
         const LoopId m = pairing.meant(loop);
-        return m && meant.isLoop(m) && std::abs(actual[loop].um - meant[m].um) * kSixth > meant[m].um;
+        return m && meant.isLoop(m) && isOtherSize(actual[loop].um, meant[m].um);
     };
     for (const std::vector<LoopId>& row : loopsByRow(actual, rows)) {
         std::size_t other = 0;

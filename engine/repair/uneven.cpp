@@ -4,6 +4,7 @@
 #include <cstdlib>
 
 #include "fabric/itinerary.h"
+#include "fabric/size.h"
 
 namespace loopmend {
 
@@ -26,9 +27,8 @@ std::vector<LoopId> loopsThat(const Fabric& meant, const Fabric& actual, const P
 }  // namespace
 
 std::vector<LoopId> unevenLoops(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
-    return loopsThat(meant, actual, pairing, [&](LoopId a, LoopId m) {
-        return std::abs(actual[a].um - meant[m].um) * 6 > meant[m].um;
-    });
+    return loopsThat(meant, actual, pairing,
+                     [&](LoopId a, LoopId m) { return isOtherSize(actual[a].um, meant[m].um); });
 }
 
 std::vector<LoopId> unevenFloats(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {

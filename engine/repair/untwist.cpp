@@ -9,16 +9,6 @@
 
 namespace loopmend {
 
-OtherTwist otherTwist(const Fabric& meant, const Fabric& actual, const Pairing& pairing) {
-    for (std::int32_t j = 0; j < meant.joinCount(); ++j) {
-        const Join& join = meant[JoinId{j}];
-        const LoopId there = join.loop ? pairing.actual(join.loop) : LoopId{};
-        const JoinId its = joinAfter(actual, there);
-        if (its && join.twist != actual[its].twist) return {there, join.twist - actual[its].twist};
-    }
-    return {};
-}
-
 bool planUntwist(const Situation& s, PlanBuilder& b) {
     const auto [last, halfTurns] = otherTwist(s.meant, b.fabric(), s.pairing);
     if (halfTurns == 0) return false;  // nothing to be said: it lies as it was meant

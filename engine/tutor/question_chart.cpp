@@ -26,18 +26,6 @@ bool hasEmpty(const WrittenRow& row) {
     return std::any_of(row.cells.begin(), row.cells.end(), isEmpty);
 }
 
-int usesOf(const Steps& steps) {
-    int sum = 0;
-    for (const Step& step : steps) sum += uses(step);
-    return sum;
-}
-
-int makesOf(const Steps& steps) {
-    int sum = 0;
-    for (const Step& step : steps) sum += makes(step);
-    return sum;
-}
-
 std::string lit(const WorkedRow& row) {
     return fmt::format("{} {} is lit.", row.round ? "Round" : "Row", row.number);
 }

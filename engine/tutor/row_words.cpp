@@ -17,13 +17,19 @@ std::vector<Step> part(const std::vector<Step>& steps, std::size_t from, std::si
             steps.begin() + static_cast<std::ptrdiff_t>(to)};
 }
 
+}  // namespace
+
 int usesOf(const std::vector<Step>& steps) {
     int sum = 0;
     for (const Step& step : steps) sum += uses(step);
     return sum;
 }
 
-}  // namespace
+int makesOf(const std::vector<Step>& steps) {
+    int sum = 0;
+    for (const Step& step : steps) sum += makes(step);
+    return sum;
+}
 
 std::vector<Item> shortestItems(const std::vector<Step>& steps) {
     constexpr std::size_t kLongestUnit = 14;

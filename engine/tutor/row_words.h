@@ -12,6 +12,9 @@
 /// A row of a script as patterns say it: in words, and in squares.
 namespace loopmend {
 
+/// Stitches that steps take, and that they leave.
+int usesOf(const std::vector<Step>& steps);
+int makesOf(const std::vector<Step>& steps);
 /// The shortest way of saying these steps, with a star where that is shorter.
 std::vector<Item> shortestItems(const std::vector<Step>& steps);
 /// The same in words: `*k1, k2tog, yo, k1; rep from * to last 3 sts, k3`.

@@ -4,9 +4,9 @@
 #include <algorithm>
 
 #include "fabric/itinerary.h"
+#include "fabric/joining.h"
 #include "repair/builder.h"
 #include "repair/uneven.h"
-#include "repair/untwist.h"
 #include "tutor/detours.h"
 
 namespace loopmend {
