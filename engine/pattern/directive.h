@@ -12,6 +12,9 @@
 /// as they are read and before they are written out as rows. Not for use outside this folder.
 namespace loopmend {
 
+/// The most rows that one sentence is written out as.
+inline constexpr int kMostWritten = 1000;
+
 /// What is worked where nothing but a stitch is named.
 enum class Ground : std::uint8_t {
     stockinette,

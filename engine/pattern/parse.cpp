@@ -2,6 +2,7 @@
 // A text is cut into statements first, so that a bad one cannot hide the next.
 #include "pattern/parse.h"
 
+#include "pattern/counts.h"
 #include "pattern/markers.h"
 #include "pattern/order.h"
 #include "pattern/panels.h"
@@ -33,10 +34,79 @@ bool stitchStart(const Token& token) {
          "kyok", "pfb",  "pkp",  "pyop", "sp",   "spp",  "cdd",  "yarn", "sm",  "pm",  "over"});
 }
 
+/// The stitches that a piece leaves on holders; none: more than one lot of them, or not known.
+std::optional<int> heldBy(const Pattern& piece) {
+    if (!piece.castOn || *piece.castOn > kLargestNumber) return std::nullopt;
+    const auto script = expand(piece, *piece.castOn, static_cast<int>(rowOrder(piece).rows.size()));
+    if (!script) return std::nullopt;
+    std::optional<int> held;
+    for (const WorkedRow& row : script->rows) {
+        int here = 0;
+        for (const Step& step : row.steps) here += step.op == Op::hold ? uses(step) : 0;
+        if (here > 0 && held) return std::nullopt;
+        if (here > 0) held = here;
+    }
+    return held;
+}
+
+/// A piece that begins with stitches which waited: so many are on its needle, and its rows, which may go on
+/// counting where the piece before stopped, begin with 1.
+void takeUp(const Parts& parts, std::string_view text, const ParseOptions& options, Pattern& pattern) {
+    ParseOptions before = options;
+    before.part = *parts.heldSince;
+    const std::size_t chosen = std::min(options.part, parts.names.size() - 1);
+    const auto tell = [&](std::string message, std::vector<std::string> suggestions) {
+        Problem problem;
+        problem.line = parts.line;
+        problem.column = 1;
+        problem.words = parts.names[chosen];
+        problem.message = std::move(message);
+        problem.suggestions = std::move(suggestions);
+        pattern.problems.push_back(std::move(problem));
+    };
+    std::optional<int> held;
+    if (parts.held > 0 && parts.held <= kLargestNumber) held = static_cast<int>(parts.held);
+    if (!held) held = heldBy(parse(text, before));
+    if (held && !pattern.castOn) {
+        pattern.castOn = *held;
+        pattern.understood.push_back(
+            {0, parts.line, 1, parts.names[chosen],
+             fmt::format("it begins with the {} stitches that waited on a holder, counted here as if they "
+                         "were cast on",
+                         *held)});
+    } else if (!pattern.castOn) {
+        tell("How many stitches are taken up again is not said, and the rows before do not tell it.",
+             {"Return to the 12 held sts"});
+    }
+    const int first = pattern.rows.empty() || pattern.rows.front().spans.empty()
+                          ? 1
+                          : pattern.rows.front().spans.front().first;
+    if (!pattern.rows.empty() && !pattern.rows.front().facing) {
+        pattern.rows.front().facing = parts.heldFacing;
+        if (!parts.heldFacing && first % 2 == 0) pattern.rows.front().facing = Facing::wrong;
+    }
+    if (first <= 1) return;
+    bool earlier = false;
+    const auto move = [&](RowSpan& span) {
+        span.first -= first - 1;
+        span.last -= first - 1;
+        earlier = earlier || span.first < 1;
+    };
+    for (Row& row : pattern.rows) {
+        for (RowSpan& span : row.spans) move(span);
+        if (row.sameAs) move(*row.sameAs);
+    }
+    for (RepeatRows& repeat : pattern.repeats) move(repeat.rows);
+    if (earlier)
+        tell("It leans on rows of the piece before, which are not its own.", {"write these rows out"});
+    pattern.understood.push_back({0, parts.line, 1, parts.names[chosen],
+                                  fmt::format("its rows are counted from 1: row {} is row 1", first)});
+}
+
 /// What is said of a piece that is one of several.
-void onePart(const Parts& parts, std::size_t index, Pattern& pattern) {
+void onePart(const Parts& parts, std::string_view text, const ParseOptions& options, Pattern& pattern) {
     pattern.parts = parts.names;
-    const std::size_t chosen = std::min(index, parts.names.size() - 1);
+    const std::size_t chosen = std::min(options.part, parts.names.size() - 1);
     const auto say = [&](std::string message) {
         pattern.understood.push_back({0, parts.line, 1, parts.names[chosen], std::move(message)});
     };
@@ -66,6 +136,7 @@ void onePart(const Parts& parts, std::size_t index, Pattern& pattern) {
         say(fmt::format("it begins with {} stitches of other pieces, counted here as if they were cast on",
                         parts.joined));
     }
+    if (parts.heldSince) takeUp(parts, text, options, pattern);
     if (parts.reversed && !parts.as.empty()) {
         reverseShaping(pattern);
         say(fmt::format("the mirror image of the {}: its rows are worked with the other side facing",
@@ -92,7 +163,7 @@ Pattern parse(std::string_view text, const ParseOptions& options) {
     }
     followMarkers(pattern);
     settle(pattern);
-    if (several) onePart(parts, options.part, pattern);
+    if (several) onePart(parts, text, options, pattern);
     std::vector<Problem> order = orderProblems(pattern);
     pattern.problems.insert(pattern.problems.end(), std::make_move_iterator(order.begin()),
                             std::make_move_iterator(order.end()));
@@ -536,11 +607,10 @@ void Reader::remarkStatement(const Statement& statement) {
     if (anyRow_ && ((waiting && says({"return", "replace", "from", "needle", "needles", "rejoin", "join"})) ||
                     (says({"rejoin"}) && says({"st", "sts", "stitches"})))) {
         at_ = statement.end;
-        problem(
-            start,
-            "Stitches that waited cannot be taken up again here: what is knitted on them is a piece of its "
-            "own.",
-            {"a heading of its own before its rows (Second side), and under it: Cast on 12 sts"});
+        problem(start,
+                "These words seem to take stitches up again that waited; which, and how, is not understood.",
+                {"Return to the 12 held sts, rejoin yarn, k to end",
+                 "a heading of its own before its rows (Second side), and under it: Cast on 12 sts"});
         return;
     }
 

@@ -336,7 +336,8 @@ bool Reader::holder(Item& item) {
     if (number(n) || rest) {
         stitchWord();
         takeAny({"on", "onto", "to"});
-        takeAny({"a", "the"});
+        takeAny({"a", "the", "another"});
+        takeAny({"second", "third", "separate"});
         const bool onHolder = takeSeq({"st", "holder"}) || takeSeq({"stitch", "holder"}) || take("holder") ||
                               takeSeq({"spare", "needle"}) || takeSeq({"waste", "yarn"}) || take("thread");
         if (hold || onHolder) {

@@ -41,7 +41,7 @@ bool Reader::yarnName(std::uint8_t& yarn) {
     return true;
 }
 
-/// `with B`, `with yarn A2`, `change to B`, `with B linked`: what follows is worked with it.
+/// `with B`, `with yarn A2`, `change to B`, `rejoin yarn`, `with B linked`: what follows is worked with it.
 bool Reader::yarnWords() {
     const std::size_t start = at_;
     const bool with = takeAny({"with", "using"}) || takeSeq({"change", "to"}) || takeSeq({"join"}) ||
@@ -54,6 +54,15 @@ bool Reader::yarnWords() {
             bare_ = false;
             return true;
         }
+    }
+    at_ = start;
+    // `rejoin yarn`: the one that is knitted with anyway, where stitches had waited
+    const bool again = takeAny({"rejoin", "reattach"});
+    if (again || takeAny({"join", "attach"})) {
+        take("the");
+        const bool yarn = takeAny({"yarn", "yarns", "wool"});
+        if (again && yarnName(yarn_)) return true;
+        if (yarn && (done() || peek().kind == TokenKind::mark || is("and"))) return true;
     }
     at_ = start;
     return false;

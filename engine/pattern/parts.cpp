@@ -2,10 +2,12 @@
 #include "pattern/parts.h"
 
 #include "pattern/heading_words.h"
+#include "pattern/held_parts.h"
 
 #include <algorithm>
 #include <cctype>
 #include <optional>
+#include <utility>
 
 namespace loopmend {
 
@@ -30,6 +32,7 @@ struct Section {
     std::size_t rest = 0;  ///< and where its own words go on
     bool reversed = false;
     long long joined = 0;
+    std::optional<TakenUp> taken;
 };
 
 bool letter(char c) {
@@ -66,24 +69,6 @@ std::string headingOf(std::string_view line, std::size_t& body) {
         return {};
     body = colon == std::string_view::npos ? line.size() : colon + 1;
     return pieceIn(headingWords(head));
-}
-
-/// `30 sts of left sleeve, 60 sts of back`: all of them together.
-long long stitchesIn(std::string_view text) {
-    long long sum = 0;
-    for (std::size_t i = 0; i < text.size();) {
-        if (std::isdigit(static_cast<unsigned char>(text[i])) == 0) {
-            ++i;
-            continue;
-        }
-        long long n = 0;
-        for (; i < text.size() && std::isdigit(static_cast<unsigned char>(text[i])) != 0; ++i)
-            n = std::min<long long>(n * 10 + (text[i] - '0'), 100'000);
-        std::size_t word = i;
-        while (word < text.size() && text[word] == ' ') ++word;
-        if (text.substr(word, 2) == "st" || text.substr(word, 2) == "St") sum += n;
-    }
-    return sum;
 }
 
 std::string lowered(std::string_view text) {
@@ -178,6 +163,7 @@ std::optional<std::size_t> placeOf(std::string_view text, const Section& section
 }
 
 void lookInto(std::string_view text, Section& section) {
+    if (section.taken) return;
     const std::string_view body = text.substr(section.body, section.end - section.body);
     const std::vector<std::string> words = headingWords(body);
     for (std::size_t i = 0; i + 1 < words.size(); ++i) {
@@ -207,36 +193,109 @@ void lookInto(std::string_view text, Section& section) {
     }
 }
 
+/// The first word of a heading that is no piece's name (`Second side:`) stands before stitches taken up.
+std::size_t behindLabel(std::string_view text, std::size_t at, std::string& name) {
+    const std::size_t end = std::min(text.find_first_of(":.,\n", at), text.size());
+    if (end == text.size() || text[end] != ':' || end - at > 40) return at;
+    for (const std::string& word : headingWords(text.substr(at, end - at)))
+        name += name.empty() ? word : " " + word;
+    for (const std::string_view row : {"row", "next", "round", "rnd"}) {
+        if (name.rfind(row, 0) == 0) name.clear();
+    }
+    std::size_t behind = end + 1;
+    while (behind < text.size() && (text[behind] == ' ' || text[behind] == '\t')) ++behind;
+    return behind;
+}
+
+/// Where each piece may begin: at its heading, or where stitches are taken up again.
+std::vector<Section> sectionsOf(std::string_view text) {
+    std::vector<Section> sections;
+    int line = 1;
+    const auto begin = [&](std::string name, std::size_t at, std::size_t body) {
+        if (!sections.empty()) sections.back().end = at;
+        Section section;
+        section.name = std::move(name);
+        section.line = line;
+        section.begin = at;
+        section.body = body;
+        section.end = text.size();
+        sections.push_back(std::move(section));
+    };
+    for (std::size_t i = 0; i < text.size(); ++line) {
+        const std::size_t end = std::min(text.find('\n', i), text.size());
+        std::size_t body = 0;
+        std::string name = headingOf(text.substr(i, end - i), body);
+        if (!name.empty()) begin(std::move(name), i, i + body);
+        for (std::size_t at = i; at < end;) {
+            std::string label;
+            std::optional<TakenUp> taken = takenUpAt(text, at);
+            if (!taken) {
+                const std::size_t behind = behindLabel(text, at, label);
+                if (behind > at) taken = takenUpAt(text, behind);
+            }
+            if (taken) {
+                // A heading right before it is its name.
+                const bool named = !sections.empty() && sections.back().taken == std::nullopt &&
+                                   text.substr(sections.back().body, at - std::min(at, sections.back().body))
+                                           .find_first_not_of(" \t\r\n") == std::string_view::npos;
+                if (sections.empty() || (named && sections.size() == 1)) {
+                    Section whole;
+                    whole.name = "main piece";
+                    whole.castOn = true;
+                    whole.end = sections.empty() ? text.size() : sections.front().begin;
+                    sections.insert(sections.begin(), std::move(whole));
+                }
+                if (named) {
+                    sections.back().body = taken->body;
+                } else {
+                    begin(label.empty() ? "held stitches" : label, at, taken->body);
+                }
+                sections.back().taken = taken;
+            }
+            const std::size_t stop = text.substr(at, end - at).find(". ");
+            at = stop == std::string_view::npos ? end : at + stop + 2;
+            while (at < end && text[at] == ' ') ++at;
+        }
+        i = end + 1;
+    }
+    return sections;
+}
+
+/// The lines before the first piece; where that has no heading, those before its cast-on or its first row.
+std::size_t headOf(std::string_view text, const Section& first) {
+    if (first.body > first.begin) return first.begin;
+    for (std::size_t i = 0; i < text.size();) {
+        const std::size_t end = std::min(text.find('\n', i), text.size());
+        const std::string line = lowered(text.substr(i, end - i));
+        if (line.find("cast on") != std::string::npos || line.rfind("co ", 0) == 0 || firstRowOf(line) > 0)
+            return i;
+        i = end + 1;
+    }
+    return 0;
+}
+
+/// The number of the first row printed in a piece's own lines; 0: none is.
+int rowBehind(std::string_view text, const Section& piece) {
+    for (std::size_t i = text.find('\n', piece.body); i < piece.end; i = text.find('\n', i + 1)) {
+        if (const int row = firstRowOf(text.substr(i + 1, piece.end - std::min(i + 1, piece.end))))
+            return row;
+    }
+    return 0;
+}
+
 }  // namespace
 
 Parts partsOf(std::string_view text, std::size_t index) {
     Parts parts;
-    std::vector<Section> sections;
-    int line = 1;
-    for (std::size_t i = 0; i < text.size(); ++line) {
-        std::size_t end = text.find('\n', i);
-        if (end == std::string_view::npos) end = text.size();
-        std::size_t body = 0;
-        const std::string name = headingOf(text.substr(i, end - i), body);
-        if (!name.empty()) {
-            if (!sections.empty()) sections.back().end = i;
-            Section section;
-            section.name = name;
-            section.line = line;
-            section.begin = i;
-            section.body = i + body;
-            section.end = text.size();
-            sections.push_back(std::move(section));
-        }
-        i = end + 1;
-    }
+    std::vector<Section> sections = sectionsOf(text);
     if (sections.size() < 2) return parts;
-    const std::size_t head = sections.front().begin;
+    const std::size_t head = headOf(text, sections.front());
     for (Section& section : sections) lookInto(text, section);
     // Headings that begin nothing (`Crown`, within a hat) belong to the piece before them.
     std::vector<Section> pieces;
     for (Section& section : sections) {
-        const bool begins = section.castOn || !section.as.empty() || section.joined > 0;
+        const bool begins =
+            section.castOn || !section.as.empty() || section.joined > 0 || section.taken.has_value();
         if (begins) {
             pieces.push_back(section);
         } else if (!pieces.empty()) {
@@ -250,6 +309,11 @@ Parts partsOf(std::string_view text, std::size_t index) {
     parts.line = piece.line;
     parts.joined = piece.joined;
     parts.reversed = piece.reversed;
+    if (piece.taken && chosen > 0) {
+        parts.heldSince = chosen - 1;
+        parts.held = piece.taken->stitches;
+        parts.heldFacing = piece.taken->facing;
+    }
     std::vector<std::pair<std::size_t, std::size_t>> shown = {{0, head}};
     if (piece.as.empty()) {
         shown.emplace_back(piece.body, piece.end);
@@ -285,6 +349,15 @@ Parts partsOf(std::string_view text, std::size_t index) {
         bool kept = false;
         for (const auto& [begin, end] : shown) kept = kept || (i >= begin && i < end);
         if (!kept && parts.text[i] != '\n') parts.text[i] = ' ';
+    }
+    // The words that take the stitches up stand where the head of their first row would.
+    if (piece.taken && piece.taken->row) {
+        std::string row = "Row ";
+        row += std::to_string(std::max(1, rowBehind(text, piece) - 1));
+        row += ':';
+        const std::size_t line = text.rfind('\n', piece.body == 0 ? 0 : piece.body - 1);
+        const std::size_t begin = line == std::string_view::npos ? 0 : line + 1;
+        if (piece.body >= begin + row.size()) parts.text.replace(piece.body - row.size(), row.size(), row);
     }
     return parts;
 }

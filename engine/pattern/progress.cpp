@@ -16,8 +16,6 @@ namespace loopmend {
 
 namespace {
 
-constexpr int kMostWritten = 400;
-
 bool toTheEnd(const Item& item) {
     return item.kind == ItemKind::star && item.until == Until::end;
 }

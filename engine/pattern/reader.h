@@ -132,6 +132,7 @@ class Reader {
     void workProgress(const Directive& directive, std::size_t start);
     void workShape(const Directive& given, std::size_t start);
     static bool edgeItems(const Clock& clock, bool atStart, bool knitted, std::vector<Item>& out);
+    void tooManyRows(std::size_t start);
     int rowsSinceShaping() const;
     std::int64_t changeOf(const Clock& clock, const Standing& now) const;
     std::vector<int> strikes(Clock& clock, const Directive& directive, const Standing& now,

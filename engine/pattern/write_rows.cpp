@@ -16,8 +16,6 @@ namespace loopmend {
 
 namespace {
 
-constexpr int kMostWritten = 400;
-
 Facing other(Facing facing) {
     return facing == Facing::right ? Facing::wrong : Facing::right;
 }
@@ -480,7 +478,10 @@ void Reader::workEven(const Directive& directive, std::size_t start) {
                     {fmt::format("{} rows", rows + 1), fmt::format("{} rows", rows - 1)});
         }
     }
-    rows = std::min(rows, kMostWritten);
+    if (rows > kMostWritten) {
+        tooManyRows(start);
+        rows = kMostWritten;
+    }
     const std::size_t first = out_.rows.size();
     const int before = lastNumber();
     const bool whole = established_.kind == Established::Kind::rows && !directive.count && !sayFirst &&
@@ -583,7 +584,11 @@ bool Reader::groundBody(Row& head, std::size_t start) {
     const std::size_t first = out_.rows.size();
     int before = 0;
     for (const RowSpan& span : head.spans) {
-        for (int n = span.first; n <= span.last && n - span.first < kMostWritten; ++n) {
+        if (span.last - span.first >= kMostWritten) {
+            tooManyRows(start);
+            break;
+        }
+        for (int n = span.first; n <= span.last; ++n) {
             Row row;
             row.round = head.round;
             if (before == 0) row.facing = head.facing;

@@ -13,8 +13,6 @@ namespace loopmend {
 
 namespace {
 
-constexpr int kMostWritten = 400;
-
 Facing other(Facing facing) {
     return facing == Facing::right ? Facing::wrong : Facing::right;
 }
@@ -24,6 +22,7 @@ Facing other(Facing facing) {
 /// The operation at an edge: leaning in with it, one stitch in for what is lifted from the bar.
 bool Reader::edgeItems(const Clock& clock, bool atStart, bool knitted, std::vector<Item>& out) {
     const Op plain = knitted ? Op::knit : Op::purl;
+    if (clock.stitches == 0) return true;  // none of this size
     std::vector<Item> items;
     if (clock.inset > 0) items.push_back(made(plain, clock.inset));
     switch (clock.act) {
@@ -72,6 +71,13 @@ int Reader::rowsSinceShaping() const {
         if (usesOf(out_.rows[order.rows[i].row].items) != makesOf(out_.rows[order.rows[i].row].items))
             return static_cast<int>(order.rows.size() - 1 - i);
     return kMostWritten;
+}
+
+void Reader::tooManyRows(std::size_t start) {
+    problem(start,
+            fmt::format("These are more than {} rows, which is the most that one sentence is written out as.",
+                        kMostWritten),
+            {"say it in two sentences, one after the other"});
 }
 
 /// How many stitches fewer (< 0) or more there are each time it strikes.
@@ -154,7 +160,7 @@ std::vector<int> Reader::strikes(Clock& clock, const Directive& directive, const
             if (beat.side && i == 0 && side() != *beat.side) ++at;
             step = beat.every;
             if (at > kMostWritten) {
-                problem(start, "These are more rows than can be written out.", {});
+                tooManyRows(start);
                 return {};
             }
             rows.push_back(at);
@@ -310,6 +316,10 @@ void Reader::workShape(const Directive& given, std::size_t start) {
             } else if (!groundItems(established_.ground, std::max(established_.worked, 1), now, last, false,
                                     middle)) {
                 return;
+            }
+            // Behind a shaped edge no turn comes right before, where a stitch would be doubled.
+            for (Item& item : middle) {
+                if (!begin.empty() && item.step.op == Op::doubled) item = made(knitted ? Op::knit : Op::purl);
             }
             row.items = std::move(begin);
             for (Item& item : middle) row.items.push_back(std::move(item));

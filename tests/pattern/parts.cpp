@@ -116,3 +116,81 @@ TEST_CASE("groups of rows that begin again from 1 are counted on") {
     // without a heading it is a slip
     CHECK(parse("Row 1: k.\nRow 2: p.\nRow 1: k.").problems.size() == 1);
 }
+
+TEST_CASE("stitches taken up again from a holder are a piece of their own") {
+    const std::string text =
+        "A vest for a bear\nCast on 40 sts.\nRow 1: k.\nRow 2: p.\nRow 3 (RS): k12, turn, leaving rem 28 sts "
+        "on "
+        "a holder.\nRow 4: p.\nRow 5: bind off 12.\n"
+        "Return to held sts. With right side facing, slip first 16 sts onto a holder, rejoin yarn, k to "
+        "end.\nRow 4: p.\n"
+        "Bind off.\n";
+    CHECK(parse(text).parts == std::vector<std::string>{"main piece", "held stitches"});
+    CHECK(after(check(parse(text))) == std::vector<std::int64_t>{40, 40, 12, 12, 0});
+    CHECK(
+        printedBack(text, part(1)) ==
+        "# A vest for a bear\nCast on 28 sts.\nRow 1 (RS): hold 16, k to end.\nRow 2: p to end.\nBind off.");
+    CHECK(after(check(parse(text, part(1)))) == std::vector<std::int64_t>{12, 12});
+    CHECK(readings(text, part(1)).find("28 stitches that waited") != std::string::npos);
+    CHECK(readings(text, part(1)).find("row 3 is row 1") != std::string::npos);
+
+    // after a heading, with a number of their own, the wrong side first, within a piece that has a name
+    const std::string back =
+        "Back\nCast on 20 sts.\nRow 1: k.\nRow 2: p8, place rem sts on a stitch holder.\nRow 3: bind off 8.\n"
+        "Second side: Rejoin yarn to remaining sts with WS facing and p2tog, p to end.\n\nSleeve\nCast on 4 "
+        "sts.\nRow 1: k.\n\n"
+        "Thumb\nPlace 7 held sts onto needles, rejoin yarn.\nRow 1: k2tog, k to end.\n";
+    CHECK(parse(back).parts == std::vector<std::string>{"back", "second side", "sleeve", "thumb"});
+    CHECK(printedBack(back, part(1)) == "Cast on 12 sts.\nRow 1 (WS): p2tog, p to end.");
+    CHECK(printedBack(back, part(3)) == "Cast on 7 sts.\nRow 1: k2tog, k to end.");
+    CHECK(parse(back, part(2)).castOn == 4);
+}
+
+TEST_CASE("so many rows that they are not written out are told, not cut short") {
+    CHECK(parse("Cast on 8 sts.\nWork 900 rows in st st.\n").problems.empty());
+    for (const std::string words : {"Work 1001 rows in st st.", "Rows 1-1001: work in st st.",
+                                    "Row 1: k.\nDec 1 st at beg of every 600th row 3 times."}) {
+        const Pattern pattern = parse("Cast on 8 sts.\n" + words + "\n");
+        INFO(words << told(pattern.problems));
+        REQUIRE(pattern.problems.size() == 1);
+        CHECK(pattern.problems[0].message.find("more than 1000 rows") != std::string::npos);
+    }
+}
+
+TEST_CASE("shaping of a size that has none, and behind a cast-on no stitch is doubled") {
+    const std::string none =
+        "Cast on 20 sts.\nRow 1: k.\nRow 2: p.\nBind off 0 (2, 4) sts at beg of next 2 rows.\nDec 0 (1, 1) "
+        "sts at "
+        "each end of next row.\n";
+    CHECK(printedBack(none) ==
+          "Cast on 20 sts.\nRow 1: k to end.\nRow 2: p to end.\nRow 3: k to end.\nRow 4: p "
+          "to end.\nRow 5: k to end.");
+    CHECK(printedBack("Cast on 5 sts.\nRow 1: ds, k4.\nRow 2: p.\nCast on 2 sts at beg of next 2 rows.\n") ==
+          "Cast on 5 sts.\nRow 1: ds, k4.\nRow 2: p to end.\nRow 3: cast on 2 knitted, k2, k1, k4.\n"
+          "Row 4: cast on 2 knitted, p9.");
+}
+
+TEST_CASE("stitches taken up again: what cannot be known is asked") {
+    // two lots of them, and no number
+    const std::string two =
+        "Cast on 20 sts.\nRow 1: k5, hold 10, k5.\nRow 2: p5, hold 5.\nReturn to held sts, rejoin yarn, k.\n";
+    const Pattern asked = parse(two, part(1));
+    INFO(told(asked.problems));
+    REQUIRE(asked.problems.size() == 1);
+    CHECK(asked.problems[0].line == 4);
+    CHECK(asked.problems[0].message.find("How many stitches") != std::string::npos);
+    CHECK(parse("Cast on 20 sts.\nRow 1: k5, hold 10, k5.\nRow 2: p5, hold 5.\nReturn to 10 held sts, rejoin "
+                "yarn, k.\n",
+                part(1))
+              .castOn == 10);
+    // rows of the piece before
+    const Pattern leans = parse(
+        "Cast on 8 sts.\nRow 1: k.\nRow 2: p4, hold 4.\nReturn to held sts.\nRow 3: k.\nRow 4: as row 2.\n",
+        part(1));
+    INFO(told(leans.problems));
+    REQUIRE_FALSE(leans.problems.empty());
+    CHECK(leans.problems[0].message.find("rows of the piece before") != std::string::npos);
+    // joined in the round, or a yarn joined, is none of this
+    CHECK(parse("Cast on 8 sts. Join in the round.\nRnd 1: k.\n").parts.empty());
+    CHECK(parse("Cast on 8 sts.\nRow 1: k.\nJoin B.\nRow 2: p.\n").parts.empty());
+}
