@@ -110,7 +110,7 @@ void checkQuestions(const Lesson& lesson, int i, std::vector<PlacedProblem>& pro
     for (const bool mirrored : {false, true}) {
         SessionState state(lesson, static_cast<std::size_t>(i), Terms::us, mirrored);
         bool sound = true;
-        for (int j = 0; j < static_cast<int>(steps.size()) && sound; ++j) {
+        for (int j = 0; j < static_cast<int>(steps.size()); ++j) {
             const StepPlan& step = steps[static_cast<std::size_t>(j)];
             // Later questions are about another cloth: the one that was mended.
             if (step.kind == StepKind::putRight) break;
@@ -121,7 +121,7 @@ void checkQuestions(const Lesson& lesson, int i, std::vector<PlacedProblem>& pro
             problems.push_back({i, j, {placeOfStep(i, j, "question"), wrong}});
             sound = false;
         }
-        if (!sound) return;
+        if (!sound) return;  // the other hand would be told the same
     }
 }
 

@@ -212,6 +212,18 @@ TEST_CASE("All problems are told, in the order of the file") {
                                              "swatches[1].faults[0]"});
 }
 
+TEST_CASE("Of several bad questions about one piece each is told, and once") {
+    Lesson lesson = sound();
+    lesson.swatches[0].steps[1] = ask(QuestionKind::pointAt, "hole");
+    lesson.swatches[0].steps.insert(lesson.swatches[0].steps.begin() + 2,
+                                    {ask(QuestionKind::name, "", 5, 4), ask(QuestionKind::name, "", 99, 1)});
+    const auto problems = problemsOf(lesson);
+    INFO(listOf(problems));
+    REQUIRE(problems.size() == 2);
+    CHECK(problems[0].place == "swatches[0].steps[1].question");
+    CHECK(problems[1].place == "swatches[0].steps[3].question");
+}
+
 TEST_CASE("Every mistake of the catalogue alone makes a lesson that can be given, on its own ground") {
     // Where each stands is the catalogue's affair; here one of each family, with every step.
     struct One {
