@@ -263,6 +263,23 @@ int partingRow(const Script& script, const Walk& meant, const Walk& actual) {
     return 0;
 }
 
+/// Where nothing explains it the rows may be counted otherwise: by stitches, or one fewer, if what is wrong
+/// in the newest row looks like the beginning of another.
+Explanations orOfOtherRows(Explanations told, const Target& target, const Script& script, const Setup& setup,
+                           Terms terms) {
+    const int all = static_cast<int>(script.rows.size());
+    for (const int rows : {rowsByCount(script, setup, target), told.rows - 1}) {
+        if (told.unknown.empty()) break;
+        const bool newest = told.unknown.front().row == 0 || told.unknown.front().row >= told.rows - 2;
+        if (rows == told.rows || rows < 1 || (rows < told.rows && !newest)) continue;
+        const auto others = std::make_shared<Trials>(target, script, rows, setup);
+        if (!others->works()) continue;
+        Explanations again = conclude(others, target, script, setup, rows < all, terms);
+        if (again.unknown.empty() && !again.nothingWrong) return again;
+    }
+    return told;
+}
+
 /// Nothing can be tried: only where the two part is said.
 Explanations onlyWhere(const Fabric& meant, const Target& target, Terms terms) {
     Explanations result;
@@ -297,14 +314,8 @@ Explanations explain(const Script& meant, const Setup& setup, const Fabric& actu
     const auto trials = std::make_shared<Trials>(target, meant, rows, setup);
     if (trials->works()) {
         const int all = static_cast<int>(meant.rows.size());
-        Explanations told = conclude(trials, target, meant, setup, rows < all, terms);
-        if (told.unknown.empty()) return told;
-        const int counted = rowsByCount(meant, setup, target);
-        if (counted == rows) return told;
-        const auto others = std::make_shared<Trials>(target, meant, counted, setup);
-        if (!others->works()) return told;
-        Explanations again = conclude(others, target, meant, setup, counted < all, terms);
-        return again.unknown.empty() ? again : told;
+        return orOfOtherRows(conclude(trials, target, meant, setup, rows < all, terms), target, meant, setup,
+                             terms);
     }
     Explanations result;
     result.unknown.push_back({});
@@ -339,7 +350,9 @@ Explanations explain(const Fabric& meant, const Fabric& actual, Terms terms) {
             same = sameEntries(walk, trials->walk());
         }
     }
-    if (same) return conclude(trials, target, read.script, setup, shorter, terms);
+    if (same)
+        return orOfOtherRows(conclude(trials, target, read.script, setup, shorter, terms), target,
+                             read.script, setup, terms);
     if (!sameKnot(walk, target.walk)) return onlyWhere(meant, target, terms);
     Explanations result;
     result.nothingWrong = true;

@@ -43,6 +43,7 @@ Redoing::Redoing(const Script& script, const Setup& setup, const std::vector<Kno
         (void)both_.misread(begins->fault);
         read_[1].erase(begins);
     }
+    worn_.assign(atLast_.size(), false);
     if (any_) both_.split();
 }
 
@@ -88,14 +89,18 @@ bool Redoing::endRow() {
         if (!both_.makeMistake(k.fault)) return false;
     }
     made_ = 0;
-    return both_.endRow() && suffer(fallen_[static_cast<std::size_t>(row)]);
+    if (!both_.endRow() || !suffer(fallen_[static_cast<std::size_t>(row)])) return false;
+    wearThrough();
+    return true;
 }
 
 bool Redoing::workRow() {
     const auto row = static_cast<std::size_t>(both_.rows()) + 1;
     if (!beginRow()) return false;
     if (!worked_[row].empty()) return !both_.nextRowIsMisread() && endRow();
-    return both_.workRow() && suffer(fallen_[row]);
+    if (!both_.workRow() || !suffer(fallen_[row])) return false;
+    wearThrough();
+    return true;
 }
 
 bool Redoing::suffer(const std::vector<KnownFault>& fallen) {
@@ -106,14 +111,28 @@ bool Redoing::suffer(const std::vector<KnownFault>& fallen) {
     return true;
 }
 
+/// Where yarn wears through inside the cloth no row worked later has to do with it: it may as well come apart
+/// as soon as the stitch is worked over, and each part of the yarn is seen beside its own.
+void Redoing::wearThrough() {
+    for (std::size_t i = 0; i < atLast_.size(); ++i) {
+        const KnownFault& k = atLast_[i];
+        if (worn_[i] || !k.fault.fault->inCloth || k.fault.place.row >= both_.rows()) continue;
+        worn_[i] = both_.suffer(k.fault).has_value();
+    }
+}
+
 bool Redoing::fallAtLast() {
-    return suffer(atLast_);
+    for (std::size_t i = 0; i < atLast_.size(); ++i) {
+        if (!worn_[i] && !suffer({atLast_[i]})) return false;
+    }
+    return true;
 }
 
 void Redoing::rollBack(const Mark& mark) {
     both_.rollBack(mark.both);
     both_.setAfter(mark.after);
     made_ = mark.made;
+    worn_ = mark.worn;
 }
 
 }  // namespace loopmend

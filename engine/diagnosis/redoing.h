@@ -43,14 +43,16 @@ class Redoing {
     struct Mark {
         SideBySide::Mark both;
         std::size_t made;
+        std::vector<bool> worn;
         After after;
     };
-    Mark mark() { return {both_.mark(), made_, both_.after()}; }
+    Mark mark() { return {both_.mark(), made_, worn_, both_.after()}; }
     void rollBack(const Mark& mark);
 
   private:
     bool beginRow();
     bool suffer(const std::vector<KnownFault>& fallen);
+    void wearThrough();
 
     SideBySide both_;
     int rows_;
@@ -59,7 +61,8 @@ class Redoing {
     std::vector<std::vector<KnownFault>> read_;
     std::vector<std::vector<KnownFault>> fallen_;
     std::vector<KnownFault> atLast_;
-    std::size_t made_ = 0;  ///< of the mistakes in the row in hand
+    std::vector<bool> worn_;  ///< of these, what befell the cloth already
+    std::size_t made_ = 0;    ///< of the mistakes in the row in hand
 };
 
 }  // namespace loopmend

@@ -96,7 +96,16 @@ void Trials::findPlaces() {
         // strand looks like another.
         bare = bare || bareAt(walk_, y, at) || bareAt(target_.walk, y, at);
     }
-    if (otherLength_) anchors.push_back(otherLength_);
+    // The strand after a loop is as long as the next stitch of that yarn makes it, however far off that is;
+    // what was caught in between is none.
+    constexpr int kStrands = 3;
+    LoopId along = otherLength_;
+    for (int i = 0; along && i <= kStrands; ++i) {
+        anchors.push_back(along);
+        EntryId e = f[along].next;
+        while (e && !f.isLoop(e)) e = f[e].next;
+        along = e;
+    }
     for (std::size_t y = 0; y < std::min(walk_.yarns.size(), target_.walk.yarns.size()); ++y) {
         for (const LoopId loop : target_.walk.yarns[y].loops) {
             if (!g.isLoose(loop)) continue;

@@ -10,26 +10,22 @@ namespace loopmend {
 
 namespace {
 
-bool isCastOn(const Fabric& f, YarnId yarn) {
+/// A yarn without a ball has two ends: what was worked stands on what was worked before it. `otherwise`:
+/// where nothing of it stands on its own loops.
+bool workedFromLast(const Fabric& f, YarnId yarn, bool otherwise) {
+    std::vector<std::int32_t> place(static_cast<std::size_t>(f.entryCount()), -1);
+    int later = 0;
+    int before = 0;
+    std::int32_t n = 0;
     for (EntryId e = f[yarn].first; e; e = f[e].next) {
-        if (f.isLoop(e) && f[e].flags.anchored != 0) return true;
+        if (!f.isLoop(e)) continue;
+        place[static_cast<std::size_t>(e.value)] = n++;
+        for (LinkId l = f[e].firstLink; l; l = f[l].nextInLoop) {
+            if (f[f[l].host].yarn == yarn)
+                (place[static_cast<std::size_t>(f[l].host.value)] >= 0 ? before : later)++;
+        }
     }
-    return false;
-}
-
-/// A yarn without a ball has two ends; the one at which it is knotted more often is where it was cast on.
-bool castOnLast(const Fabric& f, YarnId yarn) {
-    std::int64_t knots = 0;
-    std::int64_t places = 0;
-    std::int64_t n = 0;
-    for (EntryId e = f[yarn].first; e; e = f[e].next) {
-        if (!isInKnot(f, e)) continue;
-        ++n;
-        if (!f.isLoop(e) || f[e].flags.anchored == 0) continue;
-        ++knots;
-        places += n;
-    }
-    return 2 * places > knots * (n + 1);
+    return later != before ? later > before : otherwise;
 }
 
 int rankOfHost(const Fabric& f, LoopId loop, LinkId link) {
@@ -139,14 +135,14 @@ std::vector<WalkedYarn> yarnsOf(const Fabric& f) {
     std::vector<WalkedYarn> yarns;
     if (there.size() == 1) {
         const bool ball = f[there.front()].flags.ball != 0;
-        yarns.push_back({there.front(), !ball && castOnLast(f, there.front()), {}, {}});
+        yarns.push_back({there.front(), !ball && workedFromLast(f, there.front(), false), {}, {}});
         return yarns;
     }
     const Numbering numbers = numbering(f);
     for (std::size_t i = 0; i < numbers.yarns.size(); ++i) {
         const YarnId yarn = numbers.yarns[i];
         const bool ball = f[yarn].flags.ball != 0;
-        const bool back = !ball && (isCastOn(f, yarn) ? castOnLast(f, yarn) : numbers.reversed[i]);
+        const bool back = !ball && workedFromLast(f, yarn, numbers.reversed[i]);
         yarns.push_back({yarn, back, {}, {}});
     }
     return yarns;

@@ -18,6 +18,7 @@ Measured measure(const std::vector<MeasuredCase>& cases) {
     for (const MeasuredCase& c : cases) {
         const Script script = scriptOf(c);
         const auto k = knitWith(script, {}, c.faults, c.after);
+        INFO(c.words());
         REQUIRE(k);
         // Some leave the cloth as it was to be: a row left out after the last.
         Script worked = script;
@@ -117,6 +118,42 @@ TEST_CASE("two mistakes are told in the order and the way in which they make the
     CHECK(score.cases == 5);
     CHECK(score.right() == 5);
     CHECK(score.told >= 10);
+    CHECK(score.unproved == 0);
+}
+
+TEST_CASE("where yarn broke each part of it is seen beside its own") {
+    // What else went wrong lies beyond the break, before it, at both of its ends, in another yarn, in how the
+    // round was joined; a piece that is bound off has no ball; the yarn that broke is the second of two.
+    const auto both = [](StockGround ground, bool round, After after, FaultPlace one, FaultPlace other) {
+        return MeasuredCase{ground, round, after, {std::move(one), std::move(other)}};
+    };
+    const After reading = After::byReading;
+    const After count = After::byCount;
+    const Measured score = measure(
+        {both(StockGround::garter, false, count, {"broken_yarn", 2, 9, 0}, {"kfb_accident", 8, 2, 0}),
+         both(StockGround::eyelets, true, reading, {"broken_yarn", 2, 14, 0}, {"missed_yo", 7, 11, 0}),
+         both(StockGround::banded, false, reading, {"split_yarn", 11, 4, 0}, {"broken_yarn", 4, 1, 0}),
+         both(StockGround::stockinette, true, reading, {"joined_round_twisted", 1, 1, 0},
+              {"broken_yarn", 9, 6, 0}),
+         both(StockGround::bound, false, count, {"broken_yarn", 2, 11, 0}, {"slip_float_back", 6, 5, 0}),
+         both(StockGround::stranded, true, reading, {"broken_yarn", 9, 2, 0}, {"twist_tbl", 9, 7, 0}),
+         {StockGround::stranded, false, reading, {{"broken_yarn", 8, 11, 0}}}});
+    INFO(missedOf(score));
+    CHECK(score.cases == 7);
+    CHECK(score.right() == 7);
+    CHECK(score.unproved == 0);
+}
+
+TEST_CASE("a short float, a wide strand and what she stopped at are told where they begin far off") {
+    const Measured score =
+        measure({{StockGround::caught, false, After::byReading, {{"float_tight", 2, 11, 0}}},
+                 {StockGround::stranded, true, After::byReading, {{"needle_ladder", 3, 3, 0}}},
+                 {StockGround::caught, true, After::rowEnd, {{"needle_ladder", 5, 11, 0}}},
+                 {StockGround::shaped, true, After::rowEnd, {{"merged", 1, 5, 0}}},
+                 {StockGround::turned, false, After::rowEnd, {{"kfb_accident", 5, 2, 0}}}});
+    INFO(missedOf(score));
+    CHECK(score.cases == 5);
+    CHECK(score.right() == 5);
     CHECK(score.unproved == 0);
 }
 
