@@ -115,6 +115,44 @@ TEST_CASE("the free table: open, spoil, mend, save, open again, export", "[windo
     CHECK(pixels->width > 300);
 }
 
+TEST_CASE("of a pattern of several pieces another one is taken, and how its words were read is told",
+          "[window]") {
+    const Scratch scratch;
+    const std::string pattern = scratch.path("vest.txt");
+    REQUIRE(writeFile(
+        pattern,
+        "Back\nCast on 12 sts.\nRow 1: k2, p2 to end.\nRow 2: as row 1.\nRow 3: k4, place rem sts on a "
+        "holder.\nRow 4: p4.\nReturn to held sts, rejoin yarn, k2tog, k to end.\n\n"
+        "Pocket\nCast on 5 sts.\nRow 1: k.\n"));
+    const std::string table = scratch.path("pocket.table");
+    {
+        Hands hands("", pattern);
+        REQUIRE(hands.app().table().piece() != nullptr);
+        CHECK(hands.app().table().piece()->parts() ==
+              std::vector<std::string>{"back", "held stitches", "pocket"});
+        CHECK_FALSE(hands.app().table().piece()->readings().empty());
+        REQUIRE(hands.press("free.readings"));
+        CHECK(hands.press("free.readings"));
+        CHECK_FALSE(hands.press("free.piece.0"));
+        REQUIRE(hands.press("free.piece.1"));
+        CHECK(hands.app().table().script().castOn == 8);
+        REQUIRE(hands.press("free.piece.2"));
+        CHECK(hands.app().table().script().castOn == 5);
+        const FreePiece& piece = *hands.app().table().piece();
+        TableNotes notes;
+        notes.pattern = instructionsOf(piece.recipe());
+        notes.stitches = piece.recipe().stitches;
+        notes.rows = piece.recipe().rows;
+        MachineDisk disk;
+        REQUIRE(writeTable(disk, table, piece.work(), notes));
+    }
+    // What is kept is that piece.
+    Hands hands("", table);
+    REQUIRE(hands.app().table().piece() != nullptr);
+    CHECK(hands.app().table().piece()->parts().empty());
+    CHECK(hands.app().table().script().castOn == 5);
+}
+
 TEST_CASE("a way back is gone through on the cloth, forward and back, then done by hand", "[window]") {
     Recipe recipe;
     recipe.pattern = "Cast on 12 sts.\nRow 1 (RS): k.\nRow 2: p.\nRepeat rows 1-2 3 more times.\n";

@@ -106,7 +106,7 @@ void App::savePath(const std::string& path) {
     if (piece == nullptr) return;
     const Recipe& recipe = piece->recipe();
     TableNotes notes;
-    notes.pattern = recipe.pattern;
+    notes.pattern = instructionsOf(recipe);
     notes.stitches = recipe.stitches;
     notes.rows = recipe.rows;
     notes.faults = recipe.faults;

@@ -162,7 +162,7 @@ std::optional<Lesson> App::lessonOfPiece() const {
     const Recipe& recipe = table_->piece()->recipe();
     if (recipe.faults.empty()) return std::nullopt;
     LessonSwatch swatch;
-    swatch.pattern = recipe.pattern;
+    swatch.pattern = instructionsOf(recipe);
     swatch.stitches = recipe.stitches;
     swatch.rows = recipe.rows;
     swatch.faults = recipe.faults;

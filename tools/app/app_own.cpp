@@ -9,6 +9,7 @@
 
 #include "app/app.h"
 #include "pattern/numbers.h"
+#include "pattern/parse.h"
 #include "repair/builder.h"
 #include "store/case_file.h"
 #include "store/files.h"
@@ -161,7 +162,7 @@ void App::performOwn(const Command& command) {
             if (command.n >= 0) {
                 own_->setGround(static_cast<CaseGround>(command.n));
             } else if (const FreePiece* piece = table_->piece()) {
-                own_->setPattern(tableName_, piece->recipe().pattern, piece->recipe().stitches,
+                own_->setPattern(tableName_, instructionsOf(piece->recipe()), piece->recipe().stitches,
                                  piece->recipe().rows);
             }
             break;
@@ -171,7 +172,17 @@ void App::performOwn(const Command& command) {
                 notice("Not opened: " + bytes.error().message + ".");
                 return;
             }
-            own_->setPattern(std::filesystem::path(command.words).filename().string(), *bytes, 0, 0);
+            Recipe recipe;
+            recipe.pattern = *bytes;
+            const std::vector<std::string> parts = parse(*bytes).parts;
+            if (parts.size() > 1) {
+                notice(fmt::format(
+                    "This text tells {} pieces; the {} is taken. For another one open it on the free "
+                    "table first.",
+                    parts.size(), parts.front()));
+            }
+            own_->setPattern(std::filesystem::path(command.words).filename().string(), instructionsOf(recipe),
+                             0, 0);
             openPaper(Paper::work);
             ownOpen_ = true;
             break;

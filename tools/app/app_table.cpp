@@ -219,6 +219,14 @@ void App::performTable(const Command& command) {
         }
         case Ask::fewerRows: changePiece([](Recipe& r) { r.rows = std::max(1, r.rows - 1); }); break;
         case Ask::moreRows: changePiece([](Recipe& r) { r.rows = std::min(200, r.rows + 1); }); break;
+        case Ask::otherPiece:
+            changePiece([&](Recipe& r) {
+                r.part = static_cast<std::size_t>(std::max(0, command.n));
+                r.stitches = r.rows = 0;
+                r.faults.clear();
+            });
+            break;
+        case Ask::showReadings: free_.showReadings = !free_.showReadings; break;
         case Ask::showFaults:
             if (FreePiece* piece = table_->piece(); piece != nullptr && pointed_ && pointed_->entry) {
                 free_.faults = piece->faultsAt(pointed_->entry, terms());

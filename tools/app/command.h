@@ -62,8 +62,10 @@ enum class Ask : std::uint8_t {
     exportPicture,
     fewerRows,
     moreRows,
-    showFaults,  ///< that can be put in at the stitch pointed at
-    putIn,       ///< n: which of those shown
+    otherPiece,    ///< n: which of those that the pattern tells
+    showReadings,  ///< how words were read that can be read in more than one way
+    showFaults,    ///< that can be put in at the stitch pointed at
+    putIn,         ///< n: which of those shown
     takeOutFaults,
     goOnAs,  ///< n: 0 reading her knitting, 1 counting, 2 she stopped at the end of the row
     showPlans,

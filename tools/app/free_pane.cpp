@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+#include <algorithm>
+
 #include <fmt/format.h>
 #include <imgui.h>
 
@@ -56,6 +58,29 @@ void drawFaults(const Desk& desk, const FreePageState& state) {
     }
 }
 
+/// Which piece of the pattern it is, and how its words were read.
+void drawWords(const Desk& desk, const FreePiece& piece, const FreePageState& state) {
+    const std::vector<std::string>& parts = piece.parts();
+    const std::size_t part = std::min(piece.recipe().part, std::max<std::size_t>(parts.size(), 1) - 1);
+    if (parts.size() > 1) {
+        paragraph(desk,
+                  fmt::format("The pattern tells {} pieces. This is the {}.", parts.size(), parts[part]),
+                  desk.palette.text);
+        for (std::size_t i = 0; i < parts.size(); ++i) {
+            if (i != part &&
+                press(desk, fmt::format("free.piece.{}", i), "Take the " + parts[i] + " instead", -1))
+                desk.commands.push(Ask::otherPiece, static_cast<int>(i));
+        }
+    }
+    if (piece.readings().empty()) return;
+    if (press(desk, "free.readings", state.showReadings ? "Hide how it was read" : "How its words were read",
+              -1))
+        desk.commands.push(Ask::showReadings);
+    if (!state.showReadings) return;
+    for (const Understood& reading : piece.readings())
+        aside(desk, fmt::format("Line {}: {}", reading.line, reading.words), reading.message);
+}
+
 /// How many rows, and which mistakes.
 void drawMaking(const Desk& desk, const FreePiece& piece, const FreePageState& state, float half) {
     const Recipe& recipe = piece.recipe();
@@ -96,6 +121,7 @@ void drawFreePage(const Desk& desk, FreePiece& piece, const std::string& said, c
               fmt::format("{}{}: {} stitches, {} rows.", state.name, state.unsaved ? " (not saved)" : "",
                           recipe.stitches, recipe.rows),
               desk.palette.text);
+    if (!state.ofOwn) drawWords(desk, piece, state);
     const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;
     if (!state.ofOwn) drawMaking(desk, piece, state, half);
     if (!said.empty()) aside(desk, "Just now", said);

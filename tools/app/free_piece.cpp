@@ -9,6 +9,7 @@
 #include "fault/catalogue.h"
 #include "pattern/counts.h"
 #include "pattern/parse.h"
+#include "pattern/print.h"
 #include "repair/builder.h"
 #include "repair/uneven.h"
 
@@ -24,8 +25,33 @@ std::string placed(const Problem& problem) {
     return words;
 }
 
-tl::expected<Script, std::string> scriptOf(Recipe& recipe) {
-    const Pattern pattern = parse(recipe.pattern);
+Pattern patternOf(const Recipe& recipe) {
+    ParseOptions options;
+    options.part = recipe.part;
+    return parse(recipe.pattern, options);
+}
+
+Setup setupOf(const Recipe& recipe) {
+    Setup setup;
+    setup.mirrored = recipe.mirrored;
+    return setup;
+}
+
+}  // namespace
+
+std::string instructionsOf(const Recipe& recipe) {
+    const Pattern pattern = patternOf(recipe);
+    return pattern.parts.size() > 1 ? print(pattern) : recipe.pattern;
+}
+
+struct FreePiece::Read {
+    Script script;
+    std::vector<std::string> parts;
+    std::vector<Understood> readings;
+};
+
+tl::expected<FreePiece::Read, std::string> FreePiece::read(Recipe& recipe) {
+    Pattern pattern = patternOf(recipe);
     if (!pattern.problems.empty()) return tl::unexpected<std::string>(placed(pattern.problems.front()));
     const CheckReport report = check(pattern);
     if (!report.problems.empty()) return tl::unexpected<std::string>(placed(report.problems.front()));
@@ -38,16 +64,8 @@ tl::expected<Script, std::string> scriptOf(Recipe& recipe) {
     if (recipe.rows == 0) recipe.rows = printed;
     auto script = expand(pattern, recipe.stitches, recipe.rows);
     if (!script) return tl::unexpected<std::string>(placed(script.error()));
-    return std::move(*script);
+    return Read{std::move(*script), std::move(pattern.parts), std::move(pattern.understood)};
 }
-
-Setup setupOf(const Recipe& recipe) {
-    Setup setup;
-    setup.mirrored = recipe.mirrored;
-    return setup;
-}
-
-}  // namespace
 
 tl::expected<FreePiece, std::string> FreePiece::knitted(std::string pattern, int rows, bool mirrored) {
     Recipe recipe;
@@ -58,25 +76,27 @@ tl::expected<FreePiece, std::string> FreePiece::knitted(std::string pattern, int
 }
 
 tl::expected<FreePiece, std::string> FreePiece::from(Recipe recipe) {
-    auto script = scriptOf(recipe);
-    if (!script) return tl::unexpected<std::string>(script.error());
-    auto knitting = knitWith(*script, setupOf(recipe), recipe.faults, recipe.after);
+    auto read = FreePiece::read(recipe);
+    if (!read) return tl::unexpected<std::string>(read.error());
+    auto knitting = knitWith(read->script, setupOf(recipe), recipe.faults, recipe.after);
     if (!knitting) return tl::unexpected<std::string>(knitting.error().message);
-    return FreePiece(std::move(recipe), std::move(*script), std::move(knitting->meant),
+    return FreePiece(std::move(recipe), std::move(*read), std::move(knitting->meant),
                      Work(std::move(knitting->actual)));
 }
 
 tl::expected<FreePiece, std::string> FreePiece::with(Recipe recipe, Work work) {
-    auto script = scriptOf(recipe);
-    if (!script) return tl::unexpected<std::string>(script.error());
-    auto meant = knit(*script, setupOf(recipe));
+    auto read = FreePiece::read(recipe);
+    if (!read) return tl::unexpected<std::string>(read.error());
+    auto meant = knit(read->script, setupOf(recipe));
     if (!meant) return tl::unexpected<std::string>(sentence(meant.error()));
-    return FreePiece(std::move(recipe), std::move(*script), std::move(*meant), std::move(work));
+    return FreePiece(std::move(recipe), std::move(*read), std::move(*meant), std::move(work));
 }
 
-FreePiece::FreePiece(Recipe recipe, Script script, Knitting meant, Work work)
+FreePiece::FreePiece(Recipe recipe, Read read, Knitting meant, Work work)
     : recipe_(std::move(recipe)),
-      script_(std::move(script)),
+      parts_(std::move(read.parts)),
+      readings_(std::move(read.readings)),
+      script_(std::move(read.script)),
       meant_(std::move(meant)),
       work_(std::move(work)) {}
 
@@ -85,7 +105,7 @@ std::vector<Move> FreePiece::restOfRow() const {
     const Knitter& knitter = work_.knitter();
     const int lastRow = StitchPlaces(fabric).lastRow();
     const int row = knitter.rowBegun() ? lastRow : lastRow + 1;
-    const auto script = expand(parse(recipe_.pattern), recipe_.stitches, row);
+    const auto script = expand(patternOf(recipe_), recipe_.stitches, row);
     if (!script || script->rows.empty()) return {};
     const std::vector<Step>& steps = script->rows.back().steps;
     int done = knitter.rowBegun() ? static_cast<int>(knitter.behind().size()) : 0;

@@ -16,13 +16,17 @@ namespace loopmend::app {
 
 /// How a free piece came about; with the moves done it is all there is to save.
 struct Recipe {
-    std::string pattern;  ///< the written instructions
-    int stitches = 0;     ///< cast on
-    int rows = 0;         ///< worked
+    std::string pattern;   ///< the written instructions
+    std::size_t part = 0;  ///< which of the pieces that they tell, if they tell several
+    int stitches = 0;      ///< cast on
+    int rows = 0;          ///< worked
     bool mirrored = false;
     std::vector<FaultPlace> faults;  ///< in the order in which they were put in
     After after = After::byReading;
 };
+
+/// The instructions of that piece alone, as files keep them: as they stand, if they tell no other.
+std::string instructionsOf(const Recipe& recipe);
 
 /// A mistake that can be put in at some place, as a menu shows it.
 struct FaultOffer {
@@ -52,6 +56,11 @@ class FreePiece {
     const Work& work() const { return work_; }
     const Fabric& meant() const { return *meant_.fabric; }
 
+    /// The pieces that the instructions tell, by their headings; fewer than two: they tell one.
+    const std::vector<std::string>& parts() const { return parts_; }
+    /// Words of theirs that could be read in more than one way, and how they were.
+    const std::vector<Understood>& readings() const { return readings_; }
+
     /// The moves that work the rest of the row in hand as the pattern says, the turn after it included. Empty
     /// where the stitches on the needles do not answer to the pattern.
     std::vector<Move> restOfRow() const;
@@ -66,9 +75,13 @@ class FreePiece {
     bool isMended();
 
   private:
-    FreePiece(Recipe recipe, Script script, Knitting meant, Work work);
+    struct Read;
+    static tl::expected<Read, std::string> read(Recipe& recipe);
+    FreePiece(Recipe recipe, Read read, Knitting meant, Work work);
 
     Recipe recipe_;
+    std::vector<std::string> parts_;
+    std::vector<Understood> readings_;
     Script script_;
     Knitting meant_;
     Work work_;

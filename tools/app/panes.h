@@ -63,6 +63,7 @@ struct FreePageState {
     std::string placeWords;          ///< the stitch pointed at, in words; empty: none
     std::vector<FaultOffer> faults;  ///< that can be put in there, once asked for
     bool showFaults = false;
+    bool showReadings = false;
     bool showPlans = false;
     std::optional<ChosenWay> chosen;
     bool byHand = false;    ///< a way was chosen to be done by hand: the next move is told
