@@ -25,6 +25,13 @@ struct Said {
     std::vector<Item> fromEnd;  ///< `k to last 6 sts`
 };
 
+/// A place where the work was turned and stitches were left.
+struct Gap {
+    std::int64_t at = 0;   ///< stitches before it
+    bool wrapped = false;  ///< the stitch behind it
+};
+using Gaps = std::vector<Gap>;
+
 /// What stopped the walk.
 struct Lost {
     std::size_t position = 0;
@@ -38,7 +45,35 @@ Marks turned(const Marks& marks, std::int64_t all) {
     return other;
 }
 
-/// Works a pattern in numbers and keeps the markers.
+Gaps turned(const Gaps& gaps, std::int64_t all) {
+    Gaps other;
+    for (auto it = gaps.rbegin(); it != gaps.rend(); ++it) other.push_back({all - it->at, it->wrapped});
+    return other;
+}
+
+bool asks(const Item& item) {
+    return item.until == Until::marker || item.until == Until::gap || item.until == Until::wrapped;
+}
+
+/// The first item, or one in it, that goes on to a mark.
+const Item* firstAsking(const std::vector<Item>& items) {
+    for (const Item& item : items) {
+        if (asks(item)) return &item;
+        if (const Item* inner = firstAsking(item.items)) return inner;
+    }
+    return nullptr;
+}
+
+bool asksForMarker(const std::vector<Item>& items) {
+    return firstAsking(items) != nullptr;
+}
+
+bool slips(Op op) {
+    return op == Op::slipPurlwiseBack || op == Op::slipPurlwiseFront || op == Op::slipKnitwiseBack ||
+           op == Op::slipKnitwiseFront;
+}
+
+/// Works a pattern in numbers and keeps the marks.
 class Walk {
   public:
     Walk(const Pattern& pattern, const RowOrder& order, std::int64_t stitches)
@@ -60,11 +95,17 @@ class Walk {
             Said said;
             if (!walk(row.items, said)) return;
             const bool turns = !row.items.empty() && turnsWork(row.items.back());
+            wraps_ = turns && row.items.back().step.op == Op::wrapTurn;
             if (used_ != ahead_ && !turns) {
                 lose(row.place, "");
                 return;
             }
             while (!left_.empty() && left_.front() <= used_) pass();
+            // A row that goes on to one turn is said from its end: the stitches behind it stay.
+            const Item* const asking = firstAsking(row.items);
+            if (asking && asking->until != Until::marker &&
+                std::count_if(row.items.begin(), row.items.end(), asks) == 1)
+                said.counted = said.fromEnd;
             rows.push_back(std::move(said));
             endRow(turns);
             if (behind_ + ahead_ > kWidest || steps_ > kMostSteps) {
@@ -73,6 +114,9 @@ class Walk {
             }
         }
     }
+
+    /// No turn is left that nothing was worked over.
+    bool closed() const { return !lost && gapsLeft_.empty() && gapsRight_.empty(); }
 
   private:
     bool lose(const Place& place, std::string message) {
@@ -90,10 +134,14 @@ class Walk {
         const std::int64_t rest = ahead_ - used_;
         Marks waiting;
         for (const std::int64_t mark : left_) waiting.push_back(mark - used_);
+        Gaps still;
+        for (const Gap& gap : gapsLeft_) still.push_back({gap.at - used_, gap.wrapped});
         const bool round = pattern_.round && !backAgain_ && !turns;
         if (round) {
             left_ = right_;
             right_.clear();
+            gapsLeft_ = gapsRight_;
+            gapsRight_.clear();
             ahead_ = behind_;
             behind_ = 0;
             return;
@@ -101,6 +149,10 @@ class Walk {
         const Marks made = turned(right_, behind_);
         right_ = turned(waiting, rest);
         left_ = made;
+        const Gaps met = turned(gapsRight_, behind_);
+        gapsRight_ = turned(still, rest);
+        if (turns && rest > 0) gapsRight_.push_back({rest, wraps_});
+        gapsLeft_ = met;
         ahead_ = behind_;
         behind_ = rest;
         if (pattern_.round) backAgain_ = !backAgain_;
@@ -111,6 +163,7 @@ class Walk {
         const int takes = uses(step);
         if (takes < 0) {
             for (std::int64_t& mark : left_) mark -= takes;
+            for (Gap& gap : gapsLeft_) gap.at -= takes;
             ahead_ -= takes;
         } else if (takes > 0) {
             // Markers right before it go along; one between the stitches that it takes comes to stand behind
@@ -118,6 +171,12 @@ class Walk {
             while (!left_.empty() && left_.front() <= used_) pass();
             used_ += takes;
             if (used_ > ahead_) return lose(place, "");
+            while (!gapsLeft_.empty() && gapsLeft_.front().at < used_) {
+                // A wrap lies round its stitch till that is worked.
+                const Gap gap = gapsLeft_.front();
+                if (gap.wrapped && slips(step.op)) gapsRight_.push_back({behind_, true});
+                gapsLeft_.erase(gapsLeft_.begin());
+            }
         }
         behind_ += makes(step);
         if (takes > 0)
@@ -238,8 +297,17 @@ class Walk {
     bool open(const Item& item, Said& said) {
         const std::int64_t each = usesOf(item);
         std::int64_t target = ahead_ - (item.until == Until::last ? item.last : 0);
-        const bool toMarker = item.until == Until::marker;
-        if (toMarker) {
+        const bool toMarker = asks(item);
+        if (item.until == Until::gap || item.until == Until::wrapped) {
+            const bool wrapped = item.until == Until::wrapped;
+            const auto gap = std::find_if(gapsLeft_.begin(), gapsLeft_.end(), [&](const Gap& g) {
+                return g.at >= used_ && (g.wrapped || !wrapped);
+            });
+            if (gap == gapsLeft_.end())
+                return lose(item.place, wrapped ? "No wrapped stitch lies ahead here."
+                                                : "No place where the work was turned lies ahead here.");
+            target = gap->at - item.last;
+        } else if (toMarker) {
             auto mark = std::find_if(left_.begin(), left_.end(), [&](std::int64_t m) { return m > used_; });
             if (mark == left_.end() && !left_.empty()) mark = left_.end() - 1;
             if (mark == left_.end())
@@ -251,13 +319,13 @@ class Walk {
         const std::int64_t there = target - used_;
         const bool least = item.kind != ItemKind::star || toMarker;
         if (each <= 0 || there % std::max<std::int64_t>(each, 1) != 0 || there < (least ? 0 : each)) {
-            return lose(item.place,
-                        !toMarker ? std::string()
-                                  : fmt::format("There are {} stitches up to the marker, and these words {}.",
-                                                there + item.last,
-                                                item.last > 0 && there < 0
-                                                    ? fmt::format("leave {} before it", item.last)
-                                                    : fmt::format("take {} at a time", each)));
+            return lose(item.place, !toMarker
+                                        ? std::string()
+                                        : fmt::format("There are {} stitches up to {}, and these words {}.",
+                                                      there + item.last, landmark(item),
+                                                      item.last > 0 && there < 0
+                                                          ? fmt::format("leave {} before it", item.last)
+                                                          : fmt::format("take {} at a time", each)));
         }
         const std::int64_t times = there / each;
         if (!toMarker) {
@@ -309,8 +377,17 @@ class Walk {
         return true;
     }
 
+    static std::string_view landmark(const Item& item) {
+        return item.until == Until::gap       ? "the turn"
+               : item.until == Until::wrapped ? "the wrapped stitch"
+                                              : "the marker";
+    }
+
     const Pattern& pattern_;
     const RowOrder& order_;
+    Gaps gapsLeft_;   ///< as left_
+    Gaps gapsRight_;  ///< as right_
+    bool wraps_ = false;
     Marks left_;   ///< in stitches of the row from its beginning
     Marks right_;  ///< in stitches on the right needle
     std::int64_t ahead_ = 0;
@@ -324,7 +401,7 @@ class Walk {
 /// Takes out what is left of markers where they cannot be followed.
 void clear(std::vector<Item>& items) {
     for (Item& item : items) {
-        if (item.until == Until::marker) {
+        if (asks(item)) {
             item.until = Until::end;
             item.last = 0;
         }
@@ -332,25 +409,62 @@ void clear(std::vector<Item>& items) {
     }
 }
 
-const Item* firstAsking(const std::vector<Item>& items) {
-    for (const Item& item : items) {
-        if (item.until == Until::marker) return &item;
-        if (const Item* inner = firstAsking(item.items)) return inner;
+/// How often rows are repeated that are worked till all turns are closed; none: that never comes, or not for
+/// every number of stitches.
+void settleRepeats(Pattern& pattern, const std::vector<std::int64_t>& counts) {
+    constexpr int kMostTimes = 200;
+    for (std::size_t i = 0; i < pattern.repeats.size(); ++i) {
+        if (!pattern.repeats[i].untilWorked) continue;
+        Pattern so = pattern;
+        so.repeats.resize(i + 1);
+        so.rows.resize(std::min(so.repeats.back().after, so.rows.size()));
+        const auto closedAfter = [&](int times) {
+            RepeatRows& repeat = so.repeats.back();
+            repeat.times = times;
+            repeat.more = true;
+            if (times == 0) so.repeats.pop_back();
+            const RowOrder order = rowOrder(so);
+            const bool all =
+                !counts.empty() && std::all_of(counts.begin(), counts.end(), [&](std::int64_t n) {
+                    Walk walk(so, order, std::clamp<std::int64_t>(n, 1, kWidest));
+                    walk.work();
+                    return walk.closed();
+                });
+            if (times == 0) so.repeats.push_back(pattern.repeats[i]);
+            return all;
+        };
+        int times = 0;
+        while (times <= kMostTimes && !closedAfter(times)) ++times;
+        RepeatRows& repeat = pattern.repeats[i];
+        repeat.untilWorked = false;
+        if (times <= kMostTimes) {
+            repeat.times = times;
+            repeat.more = true;
+            if (times == 0) pattern.repeats.erase(pattern.repeats.begin() + static_cast<std::ptrdiff_t>(i--));
+            continue;
+        }
+        Problem problem;
+        problem.line = repeat.place.line;
+        problem.column = repeat.place.column;
+        problem.words = wordsAt(pattern, repeat.place);
+        problem.message = "How often cannot be told: repeating these rows never leaves all stitches worked.";
+        problem.suggestions = {"5 more times"};
+        pattern.problems.push_back(std::move(problem));
+        repeat.times = 1;
     }
-    return nullptr;
 }
 
 }  // namespace
 
-bool asksForMarker(const std::vector<Item>& items) {
-    return firstAsking(items) != nullptr;
+bool asksForMarks(const Pattern& pattern) {
+    return std::any_of(pattern.rows.begin(), pattern.rows.end(),
+                       [](const Row& row) { return asksForMarker(row.items); }) ||
+           std::any_of(pattern.repeats.begin(), pattern.repeats.end(),
+                       [](const RepeatRows& repeat) { return repeat.untilWorked; });
 }
 
-void followMarkers(Pattern& pattern) {
-    const bool asks = std::any_of(pattern.rows.begin(), pattern.rows.end(),
-                                  [](const Row& row) { return asksForMarker(row.items); });
-    if (!asks) return;
-    const RowOrder order = rowOrder(pattern);
+void followMarks(Pattern& pattern) {
+    if (!asksForMarks(pattern)) return;
     std::vector<std::int64_t> counts;
     if (pattern.castOn) {
         counts = {*pattern.castOn};
@@ -358,6 +472,8 @@ void followMarkers(Pattern& pattern) {
         for (const std::int64_t n : {4, 5})
             counts.push_back(n * std::int64_t{pattern.multiple->of} + pattern.multiple->plus);
     }
+    settleRepeats(pattern, counts);
+    const RowOrder order = rowOrder(pattern);
     const auto complain = [&](std::size_t rowIndex, int number, const Place& place, std::string message) {
         Row& row = pattern.rows[rowIndex];
         if (!row.sound && message.empty()) return;
@@ -367,7 +483,7 @@ void followMarkers(Pattern& pattern) {
         problem.column = place.column;
         problem.words = wordsAt(pattern, place);
         problem.message = message.empty()
-                              ? "Where the marker stands cannot be told here, because the rows before do not "
+                              ? "Where that place lies cannot be told here, because the rows before do not "
                                 "come out or do not say their stitches."
                               : std::move(message);
         problem.suggestions = {"say it in stitches"};
@@ -456,7 +572,7 @@ void followMarkers(Pattern& pattern) {
         pattern.rows = std::move(rows);
         pattern.repeats = std::move(repeats);
         pattern.understood.push_back({0, 1, 1, "",
-                                      "the markers stand elsewhere each time these rows are worked, so they "
+                                      "marks stand elsewhere each time these rows are worked, so they "
                                       "are written out one by one"});
         return;
     }
@@ -486,7 +602,7 @@ void followMarkers(Pattern& pattern) {
             if (byRow[order.rows[i].row] && !sameItems(*byRow[order.rows[i].row], worked[i]) &&
                 pattern.rows[order.rows[i].row].sound)
                 complain(order.rows[i].row, order.rows[i].printed, pattern.rows[order.rows[i].row].place,
-                         "The markers stand elsewhere each time this row is worked, and not all of them can "
+                         "The marks stand elsewhere each time this row is worked, and not all of them can "
                          "be followed.");
     }
     for (Row& row : pattern.rows) clear(row.items);

@@ -161,7 +161,7 @@ Pattern parse(std::string_view text, const ParseOptions& options) {
         pattern.text.assign(text);
         workPanels(panels, pattern);
     }
-    followMarkers(pattern);
+    followMarks(pattern);
     settle(pattern);
     if (several) onePart(parts, text, options, pattern);
     std::vector<Problem> order = orderProblems(pattern);
@@ -533,6 +533,16 @@ bool Reader::untilCount(RepeatRows& repeat, std::size_t start) {
     int target = 0;
     const bool until = takeAny({"until", "till", "to"});
     if (until) {
+        const std::size_t behind = at_;
+        takeAny({"all", "every"});
+        takeAny({"the", "of"});
+        takeAny({"heel", "short", "rem", "remaining", "unworked"});
+        if (stitchWord() && takeAny({"have", "has", "are", "is"}) && (take("been"), take("worked"))) {
+            repeat.untilWorked = true;
+            repeat.place = placeFrom(start);
+            return true;
+        }
+        at_ = behind;
         takeSeq({"there", "are"}) || takeSeq({"you", "have"}) || take("only");
         if (!number(target) || target < 1 || !stitchWord()) target = 0;
     }

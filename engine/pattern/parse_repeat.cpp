@@ -2,8 +2,6 @@
 // Repeats within a row: brackets, stars, and the words for how often and how far.
 #include "pattern/reader.h"
 
-#include "pattern/wrapped_ahead.h"
-
 #include <algorithm>
 #include <utility>
 
@@ -33,27 +31,6 @@ bool flatten(const std::vector<Item>& items, std::vector<Step>& flat) {
 }
 
 }  // namespace
-
-/// `to wrapped st`, `to next wrapped st`, `to 1 st before the wrapped st`: said by what is left behind it.
-void Reader::toWrapped(std::size_t start, int before, Until& until, int& last) {
-    const auto ahead = wrappedAhead(out_);
-    std::size_t at = 0;
-    int met = 0;
-    while (ahead && at < ahead->size() && !((*ahead)[at] && met++ == wrapsMet_)) ++at;
-    if (ahead && at < ahead->size()) {
-        ++wrapsMet_;
-        until = Until::last;
-        last = static_cast<int>(ahead->size() - at) + before;
-        return;
-    }
-    problem(start,
-            ahead ? "No wrapped stitch lies ahead here."
-                  : "Where the wrapped stitch lies cannot be told here, because the rows before do not come "
-                    "out or do "
-                    "not say their stitches.",
-            {"say it in stitches: k4"});
-    sound_ = false;
-}
 
 /// `to end`, `to end of row`, `to last 3 sts`, `to within 3 sts of end`, `until 3 sts remain`, `across`, `all
 /// sts`.
@@ -142,7 +119,7 @@ bool Reader::extent(Until& until, int& last) {
             return true;
         }
     } else {
-        // `to marker`, `to next m`, `to 2 sts before the marker`
+        // `to marker`, `to 2 sts before the marker`, `to 1 st before gap`, `to next wrapped st`
         int n = 0;
         if (numberAhead() && number(n)) {
             stitchWord();
@@ -156,7 +133,16 @@ bool Reader::extent(Until& until, int& last) {
             return true;
         }
         if (n >= 0 && take("wrapped") && stitchWord()) {
-            toWrapped(start, n, until, last);
+            until = Until::wrapped;
+            last = n;
+            return true;
+        }
+        const bool turning = takeAny({"turning"});
+        if (n >= 0 &&
+            (take("gap") || (turning && takeAny({"point", "gap", "place"})) ||
+             (takeAny({"previous", "turn"}) && (tokens_->list[at_ - 1].text == "turn" || take("turn"))))) {
+            until = Until::gap;
+            last = n;
             return true;
         }
     }

@@ -60,7 +60,6 @@ std::vector<std::string> nearWords(std::string_view unknown) {
 void Reader::rowBody(Row& row) {
     sound_ = true;
     saidChange_.reset();
-    wrapsMet_ = 0;
     autoLast_ = -1;
     depth_ = 0;
     bool loneWord = false;
@@ -359,7 +358,7 @@ void Reader::oneItem(std::vector<Item>& out, Stop stop) {
 bool Reader::openUntil(Item& item, std::size_t start, Until until, int last) {
     item.until = until;
     item.last = last;
-    if (depth_ > 0 && until != Until::marker) {
+    if (depth_ > 0 && (until == Until::end || until == Until::last)) {
         problem(start, "A repeat to the end of the row cannot stand inside another repeat.",
                 {"say how many times", "close the outer repeat first"});
         sound_ = false;

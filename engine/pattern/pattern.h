@@ -50,9 +50,10 @@ enum class ItemKind : std::uint8_t {
     marker,  ///< place or slip a marker: `slipped` says which; no stitch
 };
 
-/// How far a star, a run or a follow goes. The last n stitches are counted before they are worked. `marker`
-/// stands only while a text is read: then the stitches up to it are known, and said.
-enum class Until : std::uint8_t { end, last, marker };
+/// How far a star, a run or a follow goes. The last n stitches are counted before they are worked. `marker`,
+/// `gap` (where the work was turned before) and `wrapped` (a stitch wrapped at such a turn) stand only while
+/// a text is read: then the stitches up to it are known, and said.
+enum class Until : std::uint8_t { end, last, marker, gap, wrapped };
 
 /// One thing said in a row.
 struct Item {
@@ -60,7 +61,7 @@ struct Item {
     Step step;      ///< stitch, run
     int times = 1;  ///< stitch (1 unless the op is printed with a number, as k5), group
     Until until = Until::end;
-    int last = 0;  ///< until == last: stitches left unworked; marker: left before it
+    int last = 0;  ///< until == last: stitches left unworked; marker, gap, wrapped: left before it
     bool yarnSaid =
         true;  ///< false: a slip that does not say where the yarn is: the float goes to the wrong side
     bool opposite = false;     ///< follow
@@ -109,7 +110,8 @@ struct RepeatRows {
     RowSpan rows;
     int times = 0;
     bool more = false;
-    std::size_t after = 0;  ///< stands after this many of Pattern::rows
+    bool untilWorked = false;  ///< only while a text is read: till no turn is left unclosed; times is 0
+    std::size_t after = 0;     ///< stands after this many of Pattern::rows
     Place place;
 };
 

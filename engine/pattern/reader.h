@@ -177,7 +177,6 @@ class Reader {
     void oneStitch(Item& group, std::size_t start, std::vector<Item>& out);
     bool isRibSoFar(const std::vector<Item>& before, const Item& last) const;
     void finishStitch(Item item, std::size_t start, std::vector<Item>& out);
-    void toWrapped(std::size_t start, int before, Until& until, int& last);
     bool extent(Until& until, int& last);
     bool times(int& n, bool& more);
     bool follow(std::vector<Item>& out);
@@ -253,7 +252,6 @@ class Reader {
     int mark_ = -1;          ///< items of the innermost star up to the mark at which its last repeat ends
     /// `2 sts dec'd` at the end of a row: how many more, and where it stands.
     std::optional<std::pair<int, std::size_t>> saidChange_;
-    int wrapsMet_ = 0;     ///< wrapped stitches that the row in hand has been led to
     int autoLast_ = -1;    ///< index of a top-level star that ends before the items behind it
     int offset_ = 0;       ///< rows counted before the group of rows that is read
     int groupRow_ = 0;     ///< the largest number printed in that group

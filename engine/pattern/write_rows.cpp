@@ -91,11 +91,9 @@ int Reader::lastNumber() const {
 
 /// Where the piece stands behind the rows read so far.
 Reader::Standing Reader::standing() const {
-    const bool marked = std::any_of(out_.rows.begin(), out_.rows.end(),
-                                    [](const Row& row) { return asksForMarker(row.items); });
-    if (!marked) return standingAfter(out_);
+    if (!asksForMarks(out_)) return standingAfter(out_);
     Pattern followed = out_;
-    followMarkers(followed);
+    followMarks(followed);
     return standingAfter(followed);
 }
 

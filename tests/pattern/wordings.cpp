@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 
 using namespace loopmend;
+using loopmend::testing::after;
 using loopmend::testing::normal;
 using loopmend::testing::printedBack;
 using loopmend::testing::problemsOf;
@@ -56,6 +57,24 @@ TEST_CASE("what stays on a holder, sides after the colon, rows that lean on a la
     CHECK(printBody(heel.rows[3]) == "p to last 8 sts, p1 with its wrap, w&t");
     CHECK(printBody(heel.rows[4]) == "k to last 8 sts, k2tog, k to end");
     CHECK(problemsOf("k to wrapped st, k2").size() == 1);
+    // A turned heel: the gap is where the work was turned, and the rows go on till both are closed.
+    const std::string flap =
+        " sts.\nRow 1 (RS): k13, ssk, k1, turn.\nRow 2: sl1, p5, p2tog, p1, turn.\n"
+        "Row 3: sl1, k to 1 st before gap, ssk, k1, turn.\nRow 4: sl1, p to 1 st before gap, p2tog, p1, "
+        "turn.\n"
+        "Repeat rows 3 and 4 until all heel sts have been worked.\nRow 5: k.\n";
+    const Pattern turned = parse("Cast on 22" + flap);
+    INFO(told(turned.problems));
+    CHECK(turned.problems.empty());
+    REQUIRE(turned.rows.size() == 9);
+    CHECK(printBody(turned.rows[2]) == "sl1, k to last 7 sts, ssk, k1, turn");
+    CHECK(printBody(turned.rows[6]) == "sl1, k to last 3 sts, ssk, k1, turn");
+    CHECK(after(check(turned)).back() == 14);  // one decrease in each of eight rows
+    // With one stitch more at each side the last turn never closes.
+    const Pattern open = parse("Cast on 24" + flap);
+    INFO(told(open.problems));
+    CHECK_FALSE(open.problems.empty());
+    CHECK(problemsOf("k to gap, k2").size() == 1);
     // Shaping told as a row of its own.
     const Pattern shaped = parse(
         "Cast on 18 sts.\nRow 1: K.\nRow 2: P.\nRow 3: Inc 1 st at each end of row (20 sts).\nRow 4: P.\nRow "
