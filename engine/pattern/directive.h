@@ -78,7 +78,8 @@ struct Directive {
     /// progress: as the last two shaped rows set out, until there are `count` stitches.
     enum class Kind : std::uint8_t { even, shape, progress };
     Kind kind = Kind::even;
-    std::size_t end = 0;  ///< the first token behind it
+    std::size_t end = 0;     ///< the first token behind it
+    std::size_t yarnAt = 0;  ///< where it names a yarn that is taken up; 0: nowhere
     // even
     bool ground = false;  ///< a stitch is named, else the rows before go on
     NamedGround named;

@@ -21,7 +21,7 @@ bool any(const Words& words, std::initializer_list<std::string_view> of) {
 }
 
 /// What a clause says before the stitches of the first row.
-enum class Says { nothing, side, yarn, stitches };
+enum class Says { nothing, side, yarn, stitches, picks };
 
 /// The stitches are named as those that waited, or as what remains once the yarn is joined to them.
 Says saidBy(const Words& words) {
@@ -34,6 +34,8 @@ Says saidBy(const Words& words) {
     const bool joins = any({first}, {"rejoin", "join", "reattach", "attach"});
     if (joins && !any(words, {"round", "rnd", "rounds"}))
         return waiting || rest ? Says::stitches : Says::yarn;
+    if (joins) return Says::side;  // in the round
+    if (first == "pick" && words.size() > 1 && words[1] == "up") return Says::picks;
     const bool moves = any({first}, {"slip", "sl", "place", "put", "replace", "transfer"});
     if (moves && waiting && any(words, {"needle", "needles"})) return Says::stitches;
     return Says::nothing;
@@ -68,7 +70,9 @@ std::optional<TakenUp> takenUpAt(std::string_view text, std::size_t at) {
     while (from < text.size() && text[from] != '\n') {
         // One clause: to a stop, a comma or an `and`.
         std::size_t end = std::min(text.find_first_of(",.;:\n", from), text.size());
-        const std::size_t joint = text.substr(from, end - from).find(" and ");
+        const std::string_view rest = text.substr(from, end - from);
+        const bool picks = rest.rfind("pick up and", 0) == 0;  // ... knit 2 sts
+        const std::size_t joint = rest.find(" and ", picks ? 11 : 0);
         if (joint != std::string_view::npos) end = from + joint;
         const std::string_view clause = text.substr(from, end - from);
         const Words words = headingWords(clause);
@@ -77,6 +81,11 @@ std::optional<TakenUp> takenUpAt(std::string_view text, std::size_t at) {
         if (says == Says::nothing && !blank) break;
         if (any(words, {"facing"}))
             taken.facing = any(words, {"ws", "wrong"}) ? Facing::wrong : Facing::right;
+        if (says == Says::picks) {
+            const long long picked = stitchesIn(clause);
+            if (picked == 0) break;
+            taken.pickedUp += picked;
+        }
         if (says == Says::stitches) {
             stitches = true;
             if (taken.stitches == 0) taken.stitches = stitchesIn(clause);
@@ -92,7 +101,7 @@ std::optional<TakenUp> takenUpAt(std::string_view text, std::size_t at) {
     const std::size_t end = std::min(text.find('\n', taken.body), text.size());
     const Words next = headingWords(text.substr(taken.body, end - taken.body));
     taken.row = !next.empty() && !any(next, {"row", "rows", "round", "rounds", "rnd", "rnds"}) &&
-                !any({next.front()}, {"work", "complete", "shape", "repeat", "rep"});
+                !any({next.front()}, {"st", "sts", "stitches", "work", "complete", "shape", "repeat", "rep"});
     return taken;
 }
 

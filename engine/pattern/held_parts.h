@@ -15,6 +15,7 @@ namespace loopmend {
 struct TakenUp {
     std::size_t body = 0;          ///< where the words behind it begin
     long long stitches = 0;        ///< as printed; 0: that is not said
+    long long pickedUp = 0;        ///< beside them, along an edge
     std::optional<Facing> facing;  ///< in the first row, if that is said
     bool row = false;              ///< the words behind it are those of the first row, which has no head
 };

@@ -2,16 +2,16 @@
 // A text is cut into statements first, so that a bad one cannot hide the next.
 #include "pattern/parse.h"
 
-#include "pattern/counts.h"
 #include "pattern/markers.h"
 #include "pattern/order.h"
 #include "pattern/panels.h"
+#include "pattern/part_read.h"
 #include "pattern/parts.h"
 #include "pattern/reader.h"
-#include "pattern/reverse_shaping.h"
 #include "pattern/settle.h"
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -34,120 +34,6 @@ bool stitchStart(const Token& token) {
          "kyok", "pfb",  "pkp",  "pyop", "sp",   "spp",  "cdd",  "yarn", "sm",  "pm",  "over"});
 }
 
-/// The stitches that a piece leaves on holders; none: more than one lot of them, or not known.
-std::optional<int> heldBy(const Pattern& piece) {
-    if (!piece.castOn || *piece.castOn > kLargestNumber) return std::nullopt;
-    const auto script = expand(piece, *piece.castOn, static_cast<int>(rowOrder(piece).rows.size()));
-    if (!script) return std::nullopt;
-    std::optional<int> held;
-    for (const WorkedRow& row : script->rows) {
-        int here = 0;
-        for (const Step& step : row.steps) here += step.op == Op::hold ? uses(step) : 0;
-        if (here > 0 && held) return std::nullopt;
-        if (here > 0) held = here;
-    }
-    return held;
-}
-
-/// A piece that begins with stitches which waited: so many are on its needle, and its rows, which may go on
-/// counting where the piece before stopped, begin with 1.
-void takeUp(const Parts& parts, std::string_view text, const ParseOptions& options, Pattern& pattern) {
-    ParseOptions before = options;
-    before.part = *parts.heldSince;
-    const std::size_t chosen = std::min(options.part, parts.names.size() - 1);
-    const auto tell = [&](std::string message, std::vector<std::string> suggestions) {
-        Problem problem;
-        problem.line = parts.line;
-        problem.column = 1;
-        problem.words = parts.names[chosen];
-        problem.message = std::move(message);
-        problem.suggestions = std::move(suggestions);
-        pattern.problems.push_back(std::move(problem));
-    };
-    std::optional<int> held;
-    if (parts.held > 0 && parts.held <= kLargestNumber) held = static_cast<int>(parts.held);
-    if (!held) held = heldBy(parse(text, before));
-    if (held && !pattern.castOn) {
-        pattern.castOn = *held;
-        pattern.understood.push_back(
-            {0, parts.line, 1, parts.names[chosen],
-             fmt::format("it begins with the {} stitches that waited on a holder, counted here as if they "
-                         "were cast on",
-                         *held)});
-    } else if (!pattern.castOn) {
-        tell("How many stitches are taken up again is not said, and the rows before do not tell it.",
-             {"Return to the 12 held sts"});
-    }
-    const int first = pattern.rows.empty() || pattern.rows.front().spans.empty()
-                          ? 1
-                          : pattern.rows.front().spans.front().first;
-    if (!pattern.rows.empty() && !pattern.rows.front().facing) {
-        pattern.rows.front().facing = parts.heldFacing;
-        if (!parts.heldFacing && first % 2 == 0) pattern.rows.front().facing = Facing::wrong;
-    }
-    if (first <= 1) return;
-    bool earlier = false;
-    const auto move = [&](RowSpan& span) {
-        span.first -= first - 1;
-        span.last -= first - 1;
-        earlier = earlier || span.first < 1;
-    };
-    for (Row& row : pattern.rows) {
-        for (RowSpan& span : row.spans) move(span);
-        if (row.sameAs) move(*row.sameAs);
-    }
-    for (RepeatRows& repeat : pattern.repeats) move(repeat.rows);
-    if (earlier)
-        tell("It leans on rows of the piece before, which are not its own.", {"write these rows out"});
-    pattern.understood.push_back({0, parts.line, 1, parts.names[chosen],
-                                  fmt::format("its rows are counted from 1: row {} is row 1", first)});
-}
-
-/// What is said of a piece that is one of several.
-void onePart(const Parts& parts, std::string_view text, const ParseOptions& options, Pattern& pattern) {
-    pattern.parts = parts.names;
-    const std::size_t chosen = std::min(options.part, parts.names.size() - 1);
-    const auto say = [&](std::string message) {
-        pattern.understood.push_back({0, parts.line, 1, parts.names[chosen], std::move(message)});
-    };
-    say(fmt::format("{} pieces are told; this one is read", parts.names.size()));
-    if (!parts.unknownAs.empty()) {
-        Problem problem;
-        problem.line = parts.line;
-        problem.column = 1;
-        problem.words = parts.names[chosen];
-        problem.message = fmt::format("It is worked as the {}, which is not told here.", parts.unknownAs);
-        pattern.problems.push_back(std::move(problem));
-    }
-    if (!parts.unknownUntil.empty()) {
-        Problem problem;
-        problem.line = parts.line;
-        problem.column = 1;
-        problem.words = parts.unknownUntil;
-        problem.message = fmt::format(
-            "It is worked as the {} until “{}”, and that place is not found there, or stands behind this "
-            "piece.",
-            parts.as, parts.unknownUntil);
-        problem.suggestions = {"until row 12", "until armhole shaping"};
-        pattern.problems.push_back(std::move(problem));
-    }
-    if (parts.joined > 0 && !pattern.castOn && parts.joined <= kLargestNumber) {
-        pattern.castOn = static_cast<int>(parts.joined);
-        say(fmt::format("it begins with {} stitches of other pieces, counted here as if they were cast on",
-                        parts.joined));
-    }
-    if (parts.heldSince) takeUp(parts, text, options, pattern);
-    if (parts.reversed && !parts.as.empty()) {
-        reverseShaping(pattern);
-        say(fmt::format("the mirror image of the {}: its rows are worked with the other side facing",
-                        parts.as));
-    } else if (!parts.as.empty()) {
-        say(parts.until.empty() ? fmt::format("its rows are those of the {}", parts.as)
-                                : fmt::format("its rows are those of the {} until {}, and then its own",
-                                              parts.as, parts.until));
-    }
-}
-
 }  // namespace
 
 Pattern parse(std::string_view text, const ParseOptions& options) {
@@ -163,7 +49,7 @@ Pattern parse(std::string_view text, const ParseOptions& options) {
     }
     followMarks(pattern);
     settle(pattern);
-    if (several) onePart(parts, text, options, pattern);
+    if (several) finishPart(parts, text, options, pattern);
     std::vector<Problem> order = orderProblems(pattern);
     pattern.problems.insert(pattern.problems.end(), std::make_move_iterator(order.begin()),
                             std::make_move_iterator(order.end()));
@@ -230,6 +116,16 @@ void Reader::split(std::vector<Statement>& statements) {
                 statements.push_back(std::move(statement));
                 continue;
             }
+            // "Work these 6 rows 3 times, then work rows 1-2 once more."
+            at_ = i;
+            if (!statements.empty() && statements.back().what == What::repeat && repeatAhead()) {
+                statement.what = What::repeat;
+                statements.back().end = i;
+                statement.begin = i;
+                statement.end = all;
+                statements.push_back(std::move(statement));
+                continue;
+            }
             Directive directive;
             if (!directiveAt(i, directive) || directive.kind == Directive::Kind::progress ||
                 (directive.rows == 0 && !directive.length && !directive.ground))
@@ -270,6 +166,10 @@ bool Reader::classify(std::size_t token, bool lineStart, bool inRow, Statement& 
         statement.directiveEnd = directive.end;
         return true;
     }
+    if (!lineStart && anyRow_ && token > 0 && tokens_->list[token - 1].text == "." && bindOffAhead()) {
+        statement.what = What::bindOff;
+        return true;
+    }
     if (!lineStart) return false;
     if (aliasAhead()) {
         statement.what = What::alias;
@@ -289,38 +189,6 @@ bool Reader::classify(std::size_t token, bool lineStart, bool inRow, Statement& 
     const bool afterStop = token > 0 && (tokens_->list[token - 1].text == "." || afterCount);
     statement.what = What::remark;
     return fresh || (afterStop && !stitchStart(here)) || here.text == "multiple";
-}
-
-/// `Repeat rows 1-4`, `Rep last 2 rows`, `These 8 rows form the pattern`, `Rows 1-8 form the pattern`.
-bool Reader::repeatAhead() {
-    const std::size_t start = at_;
-    const auto rows = [&](std::size_t i) {
-        return isAny({"row", "rows", "rnd", "rnds", "round", "rounds"}, i);
-    };
-    bool found = false;
-    if (takeAny({"rep", "repeat"})) {
-        take("from");
-        takeAny({"the", "these", "those"});
-        takeAny({"last", "previous", "above"});
-        found = rows(0) || (numberAhead() && rows(1)) || (numberAhead() && peek(1).glued && rows(2));
-        int n = 0;
-        if (!found && ordinal(n)) {
-            // "Rep 1st and 2nd rows"
-            if (takeAny({"-", "to", "and", "&", ","})) ordinal(n);
-            found = rows(0);
-        }
-    } else if (takeAny({"these", "the"})) {
-        found = numberAhead() && rows(1) && isAny({"form", "set", "make", "are"}, 2);
-    } else if (rows(0)) {
-        ++at_;
-        int n = 0;
-        if (number(n)) {
-            if (takeAny({"-", "to", "through", "and"})) number(n);
-            found = isAny({"form", "forms", "set", "sets", "make", "makes"});
-        }
-    }
-    at_ = start;
-    return found;
 }
 
 bool Reader::bindOffAhead() {
@@ -366,6 +234,12 @@ void Reader::aliasStatement(const Statement& statement) {
         return;
     }
     out_.problems.resize(problems);
+    at_ = statement.begin;
+    if (namesYarn() && (colorWord() != '\0' || is("=", 1))) {  // "MC = grey, CC = red"
+        at_ = statement.end;
+        out_.remarks.push_back(wordsFrom(statement.begin));
+        return;
+    }
     at_ = end;
     problem(start, "A word of the book's own must stand for one stitch that is known here.",
             {fmt::format("{} = k2tog", words)});
@@ -403,15 +277,17 @@ void Reader::rowStatement(Statement& statement) {
     out_.rows.push_back(std::move(row));
 }
 
-/// Rows that begin again from 1 under another heading are counted on from those before.
+/// Rows that begin again from 1 under another heading, or behind rows without numbers (`Knit 4 rows`), are
+/// counted on from those before.
 void Reader::numberInGroup(Row& row, bool counted, std::size_t start) {
+    const bool behindOthers = std::exchange(unnumbered_, counted);
     if (counted) {
         heading_.clear();
         return;  // `Next row` has its number from the rows before
     }
     const int first = row.spans.empty() ? 0 : row.spans.front().first;
-    const bool restarts =
-        !heading_.empty() && first <= groupRow_ && (first == 1 || (first == 2 && row.every != Every::none));
+    const bool restarts = (behindOthers || (!heading_.empty() && first <= groupRow_)) &&
+                          (first == 1 || (first == 2 && row.every != Every::none));
     if (restarts) beginGroup(start);
     for (RowSpan& span : row.spans) {
         groupRow_ = std::max(groupRow_, span.last);
@@ -447,137 +323,10 @@ void Reader::beginGroup(std::size_t start) {
     groupRow_ = 0;
     const std::size_t line = static_cast<std::size_t>(tokens_->list[start].line);
     out_.understood.push_back(
-        {offset_ + 1, static_cast<int>(line), tokens_->list[start].column, heading_,
+        {offset_ + 1, static_cast<int>(line), tokens_->list[start].column,
+         heading_.empty() ? std::string(tokens_->list[start].text) + " 1" : heading_,
          fmt::format("rows begin again from 1 here; they are counted on, so that row 1 is row {}",
                      offset_ + 1)});
-}
-
-void Reader::repeatStatement(const Statement& statement) {
-    RepeatRows repeat;
-    repeat.after = out_.rows.size();
-    const int lastRow = lastNumber();
-    const bool verb = takeAny({"rep", "repeat"});
-    const bool from = verb && take("from");
-    takeAny({"the", "these", "those"});
-    const bool last = takeAny({"last", "previous", "above"});
-    bool round = false;
-    int n = 1;
-    bool known = false;
-    if (rowWord(round)) {
-        if (!last && number(n)) {
-            n += offset_;
-            repeat.rows = {n, from ? lastRow : n};
-            if (takeAny({"-", "to", "through", "and", "&"}) && number(repeat.rows.last))
-                repeat.rows.last += offset_;
-            known = true;
-        } else if (last) {
-            repeat.rows = {lastRow, lastRow};
-            known = true;
-        }
-    } else if (ordinal(n)) {
-        n += offset_;
-        repeat.rows = {n, from ? lastRow : n};
-        if (takeAny({"-", "to", "and", "&", ","}) && ordinal(repeat.rows.last)) repeat.rows.last += offset_;
-        rowWord(round);
-        known = true;
-    } else if (number(n)) {
-        // `Row 2 and all wrong-side rows`: the last of them carries no number of its own.
-        const bool toEven = lastRow % 2 == 1 && n == lastRow + 1 &&
-                            std::any_of(out_.rows.begin(), out_.rows.end(),
-                                        [](const Row& row) { return row.every != Every::none; });
-        const int end = toEven ? lastRow + 1 : lastRow;
-        repeat.rows = {end - n + 1, end};
-        rowWord(round);
-        known = true;
-    }
-    take("inclusive");
-    take(",");
-    takeAny({"a", "another"});
-    bool more = false;
-    int count = 0;
-    if (verb && times(count, more)) {
-        repeat.times = count;
-        repeat.more = more || tokens_->list[statement.begin + 1].text == "another";
-    }
-    const std::size_t behind = at_;
-    // What is left of the statement says how long or why: "for pattern", "until piece measures 10 cm".
-    repeat.place = placeFrom(statement.begin);
-    if (!known || repeat.rows.first < 1 || repeat.rows.last < repeat.rows.first) {
-        problem(statement.begin, "It is not clear which rows are repeated.",
-                {"Repeat rows 1-4 3 more times."});
-        return;
-    }
-    for (std::size_t i = statement.begin; verb && i < statement.end; ++i) {
-        bool isRound = false;
-        at_ = i + 1;
-        if (!isAnyOf(tokens_->list[i].text, {"dec", "inc", "decreasing", "increasing"}) || rowWord(isRound))
-            continue;
-        at_ = statement.end;
-        problem(i, "What is shaped besides while these rows are repeated is not understood.",
-                {"a row of its own: Next row: k to last st, kfb"});
-        return;
-    }
-    at_ = behind;
-    if (repeat.times == 0 && verb && !untilCount(repeat, statement.begin)) return;
-    established_ = {};
-    established_.kind = Established::Kind::rows;
-    established_.rows = repeat.rows;
-    established_.since = out_.rows.size();
-    out_.repeats.push_back(repeat);
-}
-
-/// `until 12 sts remain`: how often that is. False, with a problem, if it never is.
-bool Reader::untilCount(RepeatRows& repeat, std::size_t start) {
-    const std::size_t here = at_;
-    take(",");
-    int target = 0;
-    const bool until = takeAny({"until", "till", "to"});
-    if (until) {
-        const std::size_t behind = at_;
-        takeAny({"all", "every"});
-        takeAny({"the", "of"});
-        takeAny({"heel", "short", "rem", "remaining", "unworked"});
-        if (stitchWord() && takeAny({"have", "has", "are", "is"}) && (take("been"), take("worked"))) {
-            repeat.untilWorked = true;
-            repeat.place = placeFrom(start);
-            return true;
-        }
-        at_ = behind;
-        takeSeq({"there", "are"}) || takeSeq({"you", "have"}) || take("only");
-        if (!number(target) || target < 1 || !stitchWord()) target = 0;
-    }
-    if (target == 0) {
-        at_ = here;
-        return true;
-    }
-    repeat.place = placeFrom(start);
-    const std::optional<std::int64_t> now = standing().stitches;
-    if (!now) {
-        problem(start, "How often is not said, and without the stitches cast on it cannot be told.",
-                {"5 more times", "Cast on 60 sts"});
-        return false;
-    }
-    std::int64_t n = *now;
-    constexpr int kMost = 1000;
-    int times = 0;
-    for (; n != target && times < kMost; ++times) {
-        const std::int64_t before = n;
-        repeat.times = times + 1;
-        repeat.more = true;
-        out_.repeats.push_back(repeat);
-        n = standing().stitches.value_or(0);
-        out_.repeats.pop_back();
-        if (n == before || (n != target && (before < target) != (n < target))) break;
-    }
-    if (n != target) {
-        problem(start,
-                fmt::format("There are {} stitches, and repeating these rows never leaves {}.", *now, target),
-                {});
-        return false;
-    }
-    repeat.times = times;
-    repeat.more = true;
-    return times > 0;
 }
 
 void Reader::remarkStatement(const Statement& statement) {
@@ -622,6 +371,14 @@ void Reader::remarkStatement(const Statement& statement) {
                 {"Return to the 12 held sts, rejoin yarn, k to end",
                  "a heading of its own before its rows (Second side), and under it: Cast on 12 sts"});
         return;
+    }
+
+    // What sounds like work and is not understood is said to be left out.
+    if (isAnyOf(tokens_->list[start].text, {"work", "cont", "continue", "change", "switch", "rep", "repeat",
+                                            "proceed", "knit", "purl"}) &&
+        (anyRow_ || out_.castOn)) {
+        out_.understood.push_back({0, tokens_->list[start].line, tokens_->list[start].column, words,
+                                   "this is not understood and taken as a remark: nothing is worked for it"});
     }
 
     // Stitches without a row head are not silently lost.

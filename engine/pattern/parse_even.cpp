@@ -197,6 +197,27 @@ bool Reader::inPattern() {
     return false;
 }
 
+/// `beg with a purl row`, `starting with a RS row`.
+bool Reader::beginsWith(Directive& directive) {
+    const std::size_t start = at_;
+    if (!takeAny({"beg", "beginning", "starting", "start"})) return false;
+    take("with");
+    takeAny({"a", "an"});
+    if (bareKnit(peek().text) || barePurl(peek().text)) {
+        directive.purlFirst = barePurl(peek().text);
+        ++at_;
+    } else {
+        std::optional<Facing> side;
+        if (!oneSide(side)) {
+            at_ = start;
+            return false;
+        }
+    }
+    bool round = false;
+    rowWord(round);
+    return true;
+}
+
 bool Reader::evenWords(Directive& directive) {
     const std::size_t start = at_;
     const auto rowWords = [&] {
@@ -204,18 +225,8 @@ bool Reader::evenWords(Directive& directive) {
         bool round = false;
         return rowWord(round);
     };
-    if (takeAny({"beg", "beginning", "starting", "start"})) {
-        take("with");
-        takeAny({"a", "an"});
-        if (bareKnit(peek().text) || barePurl(peek().text)) {
-            directive.purlFirst = barePurl(peek().text);
-            ++at_;
-        } else {
-            std::optional<Facing> side;
-            if (!oneSide(side)) return false;
-        }
-        bool round = false;
-        rowWord(round);
+    if (isAny({"beg", "beginning", "starting", "start"})) {
+        if (!beginsWith(directive)) return false;
         take(",");
     }
     const std::size_t first = at_;
@@ -232,6 +243,9 @@ bool Reader::evenWords(Directive& directive) {
     } else if (at_ = first; bareKnit(peek().text) || barePurl(peek().text)) {
         const bool knitted = bareKnit(peek().text);
         ++at_;
+        // "Knit even for 18 rounds": what goes on, goes on
+        const bool even = takeAny({"even", "straight"});
+        const bool length = take("for");
         const bool every = takeAny({"every", "all", "each"});
         takeAny({"the", "next", "a", "following"});
         int n = every ? 0 : 1;
@@ -241,15 +255,37 @@ bool Reader::evenWords(Directive& directive) {
         const std::size_t word = at_;
         if (!rowWord(round) || (!every && n == 1 && word == start + 1)) return false;  // "Knit row 3"
         if (!every && numberAhead()) return false;
-        directive.ground = true;
+        if (even && length) takeAny({"more", "only"});
+        directive.ground = !even;
+        directive.straight = even;
         directive.named.ground = knitted ? Ground::allKnit : Ground::allPurl;
         directive.rows = n;
     } else if (takeAny({"work", "worked", "cont", "continue", "proceed", "keep"})) {
         takeSeq({"to", "work"}) || takeAny({"working", "on"});
+        // "Continue in MC only": the rows that follow say the rest
+        const std::size_t behind = at_;
+        takeAny({"in", "with"});
+        const std::size_t name = at_;
+        if (yarnName(yarn_)) {
+            directive.yarnAt = name;
+            takeAny({"only", "alone", "throughout"});
+            if (done() || isAny({".", ";"})) return true;
+            take(",");
+        } else {
+            at_ = behind;
+        }
+    } else if (takeSeq({"change", "to"}) || takeSeq({"switch", "to"})) {
+        if (!stitchName(directive.named)) return false;
+        directive.ground = true;
+        if (takeAny({"and", "with", ","})) {
+            take("with");
+            directive.yarnAt = at_;
+            if (!yarnName(yarn_)) return false;
+        }
     } else {
         return false;
     }
-    bool any = directive.ground;
+    bool any = directive.ground || directive.straight;
     while (!done()) {
         const std::size_t here = at_;
         if (takeAny({",", "and", "then", "straight", "even", "without"})) {
@@ -275,6 +311,7 @@ bool Reader::evenWords(Directive& directive) {
             directive.straight = any = true;
             continue;
         }
+        if (beginsWith(directive)) continue;
         const bool in = take("in");
         if (!directive.ground && stitchName(directive.named)) {
             directive.ground = any = true;

@@ -570,6 +570,17 @@ bool Reader::follow(std::vector<Item>& out) {
 
 bool Reader::marker(std::vector<Item>& out) {
     const std::size_t start = at_;
+    // "k to end, removing markers": nothing that is worked
+    if (takeAny({"removing", "slipping", "dropping"})) {
+        takeAny({"the", "all", "both"});
+        if (takeAny({"marker", "markers"})) {
+            if (take("as")) {
+                while (!done() && peek().kind == TokenKind::word) ++at_;
+            }
+            return true;
+        }
+        at_ = start;
+    }
     const bool placed = takeAny({"pm"}) || takeSeq({"place", "marker"}) ||
                         takeSeq({"place", "a", "marker"}) || takeSeq({"place", "m"}) ||
                         takeSeq({"place", "mkr"});

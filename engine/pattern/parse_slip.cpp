@@ -340,6 +340,10 @@ bool Reader::holder(Item& item) {
         takeAny({"second", "third", "separate"});
         const bool onHolder = takeSeq({"st", "holder"}) || takeSeq({"stitch", "holder"}) || take("holder") ||
                               takeSeq({"spare", "needle"}) || takeSeq({"waste", "yarn"}) || take("thread");
+        if (onHolder && take("for")) {  // "on a holder for the instep"
+            take("the");
+            while (!done() && peek().kind == TokenKind::word && !is("and")) ++at_;
+        }
         if (hold || onHolder) {
             item = counted(Op::hold, rest ? 1 : n);
             if (rest) item.kind = ItemKind::run;  // all that is left

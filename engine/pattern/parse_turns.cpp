@@ -23,7 +23,7 @@ bool Reader::turnWords(Item& item) {
         work();
         // "turn and leave rem sts on a holder": nothing waits on the needle, so the row simply ends
         const std::size_t behind = at_;
-        take(",");
+        takeAny({",", "."});
         take("and");
         if (isAny({"leave", "leaving"}) && holder(item) && item.kind == ItemKind::run) return true;
         at_ = behind;

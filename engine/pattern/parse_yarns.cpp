@@ -15,9 +15,20 @@ constexpr int kMostTurns = 9;
 
 }  // namespace
 
+/// `MC` and `CC`, the main and the contrast color, as books print them (common practice).
+char Reader::colorWord() const {
+    const Token& token = peek();
+    if (token.kind != TokenKind::word || (token.text != "mc" && token.text != "cc") ||
+        token.begin >= out_.text.size() ||
+        out_.text.substr(token.begin, 2) != (token.text == "mc" ? "MC" : "CC"))
+        return '\0';
+    return token.text == "mc" ? 'A' : 'B';
+}
+
 /// A capital letter alone; the small one may be a word.
 bool Reader::namesYarn() const {
     const Token& token = peek();
+    if (colorWord() != '\0') return true;
     if (token.kind != TokenKind::word || token.text.size() != 1 || token.begin >= out_.text.size())
         return false;
     return out_.text[token.begin] >= 'A' && out_.text[token.begin] <= 'Z';
@@ -26,6 +37,19 @@ bool Reader::namesYarn() const {
 /// `B`, `A2` (the second ball of that color).
 bool Reader::yarnName(std::uint8_t& yarn) {
     if (!namesYarn()) return false;
+    const std::size_t start = at_;
+    if (const char color = colorWord(); color != '\0') {
+        // `CC2` is a third color, not a second ball.
+        const bool numbered = color == 'B' && peek(1).kind == TokenKind::number && peek(1).glued;
+        const int n = numbered ? peek(1).value : 1;
+        if (n < 1 || n > kMostBalls) return false;
+        at_ += numbered ? 2 : 1;
+        const char letter = static_cast<char>(color + n - 1);
+        if (out_.yarns.find(letter) == std::string::npos) out_.yarns += letter;
+        yarn = static_cast<std::uint8_t>(out_.yarns.find(letter));
+        understood(start, "MC", "MC, the main color, is yarn A here; CC, the contrast color, is yarn B");
+        return true;
+    }
     const char letter = out_.text[peek().begin];
     const bool numbered = peek(1).kind == TokenKind::number && peek(1).glued;
     const int ball = numbered ? peek(1).value : 1;

@@ -226,7 +226,8 @@ std::vector<Section> sectionsOf(std::string_view text) {
         std::size_t body = 0;
         std::string name = headingOf(text.substr(i, end - i), body);
         if (!name.empty()) begin(std::move(name), i, i + body);
-        for (std::size_t at = i; at < end;) {
+        const bool remark = text[i] == '#' || text.substr(i, 2) == "//";
+        for (std::size_t at = remark ? end : i; at < end;) {
             std::string label;
             std::optional<TakenUp> taken = takenUpAt(text, at);
             if (!taken) {
@@ -289,7 +290,7 @@ Parts partsOf(std::string_view text, std::size_t index) {
     Parts parts;
     std::vector<Section> sections = sectionsOf(text);
     if (sections.size() < 2) return parts;
-    const std::size_t head = headOf(text, sections.front());
+    const std::size_t head = std::min(headOf(text, sections.front()), sections.front().end);
     for (Section& section : sections) lookInto(text, section);
     // Headings that begin nothing (`Crown`, within a hat) belong to the piece before them.
     std::vector<Section> pieces;
@@ -312,6 +313,7 @@ Parts partsOf(std::string_view text, std::size_t index) {
     if (piece.taken && chosen > 0) {
         parts.heldSince = chosen - 1;
         parts.held = piece.taken->stitches;
+        parts.pickedUp = piece.taken->pickedUp;
         parts.heldFacing = piece.taken->facing;
     }
     std::vector<std::pair<std::size_t, std::size_t>> shown = {{0, head}};

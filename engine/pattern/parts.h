@@ -29,6 +29,7 @@ struct Parts {
     /// names, and how many they are as printed (0: that is not said).
     std::optional<std::size_t> heldSince;
     long long held = 0;
+    long long pickedUp = 0;            ///< beside them, along an edge
     std::optional<Facing> heldFacing;  ///< in its first row, if that is said
 };
 

@@ -102,6 +102,7 @@ class Reader {
     static bool isAnyOf(std::string_view text, std::initializer_list<std::string_view> texts);
     bool lowerCase(const Token& token) const;
     bool directiveAt(std::size_t token, Directive& directive, bool looksOnly = true);
+    bool beginsWith(Directive& directive);
     bool evenWords(Directive& directive);
     bool stitchName(NamedGround& ground);
     bool inPattern();
@@ -141,6 +142,9 @@ class Reader {
     bool leaning(std::vector<Item>& out);
     bool panel(std::vector<Item>& out);
     bool untilCount(RepeatRows& repeat, std::size_t start);
+    bool patternAgain(int* times);
+    void countOfRepeats(RepeatRows& repeat, std::size_t start);
+    void goOnWith(const RepeatRows& repeat);
 
     // --- row heads (parse_head.cpp) ---
     bool rowNameAhead() const;
@@ -223,6 +227,7 @@ class Reader {
     bool aliased(Item& item);
 
     // --- yarns, wraps, older loops (parse_yarns.cpp) ---
+    char colorWord() const;
     bool namesYarn() const;
     bool yarnName(std::uint8_t& yarn);
     bool yarnWords();
@@ -252,12 +257,13 @@ class Reader {
     int mark_ = -1;          ///< items of the innermost star up to the mark at which its last repeat ends
     /// `2 sts dec'd` at the end of a row: how many more, and where it stands.
     std::optional<std::pair<int, std::size_t>> saidChange_;
-    int autoLast_ = -1;    ///< index of a top-level star that ends before the items behind it
-    int offset_ = 0;       ///< rows counted before the group of rows that is read
-    int groupRow_ = 0;     ///< the largest number printed in that group
-    std::string heading_;  ///< the remark read last, since the last row
-    int sizes_ = 0;        ///< sizes of the first list of them
-    bool sized_ = false;   ///< the number read last was one of such a list
+    int autoLast_ = -1;        ///< index of a top-level star that ends before the items behind it
+    int offset_ = 0;           ///< rows counted before the group of rows that is read
+    int groupRow_ = 0;         ///< the largest number printed in that group
+    bool unnumbered_ = false;  ///< the row before has no printed number
+    std::string heading_;      ///< the remark read last, since the last row
+    int sizes_ = 0;            ///< sizes of the first list of them
+    bool sized_ = false;       ///< the number read last was one of such a list
     std::vector<std::pair<std::string, Item>> aliases_;
     Established established_;
     std::vector<std::pair<std::string, int>> names_;  ///< rows by their names, `dec`: by number

@@ -86,6 +86,11 @@ int Reader::lastNumber() const {
     int last = 0;
     for (const Row& row : out_.rows)
         for (const RowSpan& span : row.spans) last = std::max(last, span.last);
+    // `Row 2 and every even row`: the one behind the last odd row has no words of its own.
+    const bool every = std::any_of(out_.rows.begin(), out_.rows.end(),
+                                   [](const Row& row) { return row.every != Every::none; });
+    for (const RepeatRows& repeat : out_.repeats)
+        if (every && repeat.rows.last == last + 1) ++last;
     return last;
 }
 
@@ -340,6 +345,7 @@ bool Reader::evenRow(const Standing& now, Row& row) {
 /// Appends a row under the next number. Rows of one sentence that say the same stand under one head.
 void Reader::append(Row row, std::size_t firstOfSentence, std::size_t start) {
     const int n = lastNumber() + 1;
+    unnumbered_ = true;
     row.place = placeFrom(start);
     row.countPlace = row.place;
     for (Item& item : row.items) {
@@ -377,6 +383,12 @@ void Reader::workDirective(const Statement& statement) {
     if (!directiveAt(start, directive, false)) return;
     takeAny({"now", "then"});
     yarnWords();
+    if (directive.yarnAt > 0) {
+        at_ = directive.yarnAt;
+        yarnName(yarn_);
+        at_ = directive.end;
+        if (!directive.ground && !directive.straight && directive.rows == 0 && !directive.length) return;
+    }
     // A count behind the sentence is the one it leads to.
     at_ = directive.end;
     separators();
@@ -615,6 +627,7 @@ bool Reader::groundBody(Row& head, std::size_t start) {
             }
             if (merged) continue;
             row.spans = {{n, n}};
+            unnumbered_ = true;
             out_.rows.push_back(std::move(row));
         }
     }

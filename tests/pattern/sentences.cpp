@@ -6,6 +6,7 @@
 
 using namespace loopmend;
 using loopmend::testing::after;
+using loopmend::testing::normal;
 using loopmend::testing::printedBack;
 using loopmend::testing::readings;
 
@@ -21,6 +22,52 @@ std::string rows(const std::string& text) {
 const std::string kPlain = "Cast on 20 sts.\nRow 1 (RS): k.\nRow 2: p.\n";
 
 }  // namespace
+
+TEST_CASE("rows worked again, in other words, and the count behind them") {
+    const std::string rows = "Cast on 12 sts.\nRow 1: k.\nRow 2: p.\n";
+    CHECK(printedBack(rows + "Work these 2 rows 3 times in all, then work row 1 once more.") ==
+          "Cast on 12 sts.\nRow 1: k to end.\nRow 2: p to end.\nRepeat rows 1-2 3 times.\nRepeat row 1 1 "
+          "more time.");
+    CHECK(printedBack(rows + "Rows 1 and 2 form patt. Work 4 more patt repeats.") ==
+          "Cast on 12 sts.\nRow 1: k to end.\nRow 2: p to end.\nRepeat rows 1-2.\nRepeat rows 1-2 4 more "
+          "times.");
+    CHECK(printedBack(rows + "Repeat pattern 3 times more.") ==
+          "Cast on 12 sts.\nRow 1: k to end.\nRow 2: p to end.\nRepeat rows 1-2 3 more times.");
+    CHECK(parse("Cast on 12 sts.\nWork 4 more patt repeats.\nRow 1: k.").problems.size() == 1);
+    // Whether the rows worked already are one of the times, the count says.
+    const std::string less =
+        "Cast on 12 sts.\nRow 1: k2tog, k to end.\nRow 2: p.\nRep rows 1-2 three times. ";
+    CHECK(after(check(parse(less + "(9 sts)"))).size() == 6);
+    CHECK(after(check(parse(less + "(8 sts)"))).size() == 8);
+    const Pattern neither = parse(less + "(5 sts)");
+    REQUIRE(neither.problems.size() == 1);
+    CHECK(neither.problems[0].message == "These repeats leave 9 stitches, but 5 are printed.");
+}
+
+TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
+    CHECK(printedBack(
+              "Cast on 8 sts.\nKnit 4 rows.\nRow 1: p.\nRow 2 and all even rows: k.\nRow 3: p.\nWork these 4 "
+              "rows twice.\nKnit 2 rows. Bind off.") ==
+          "Cast on 8 sts.\nRows 1-4: k to end.\nRow 5: p to end.\nRow 6 and every even row: k to end.\nRow "
+          "7: p to "
+          "end.\nRepeat rows 5-8 2 times.\nRows 9-10: k to end.\nBind off.");
+}
+
+TEST_CASE("colors by the words of books, and other stitches from here on") {
+    const std::string hat =
+        "MC = grey, CC = red\nWith MC, cast on 8 sts.\nRow 1: *k1 MC, k1 CC; rep from * to end.\nChange to "
+        "st st and "
+        "CC. Work 2 rows.\nContinue in MC only.\nRow 4: k.\nCont in garter st, beg with a k row, for 2 rows.";
+    CHECK(
+        printedBack(hat) ==
+        "Cast on 8 sts.\nYarns: A, B.\nRow 1: *with A k1, with B k1; rep from * to end.\nRow 2: with B p to "
+        "end.\nRow 3: with B k to end.\nRow 4: with A k to end.\nRows 5-6: with A k to end.");
+    CHECK(parse("Row 1: k1 CC2, k1 CC.").yarns == "ACB");
+    // What is not understood is not lost in silence.
+    CHECK(readings("Cast on 8 sts.\nRow 1: k.\nWork the other one to match.")
+              .find("nothing is worked for it") != std::string::npos);
+    CHECK(normal("k to end, removing markers") == "k to end");
+}
 
 TEST_CASE("stitches by their names") {
     CHECK(rows("Cast on 20 sts.\nWork in stockinette stitch for 4 rows.") ==
