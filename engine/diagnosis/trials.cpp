@@ -136,11 +136,19 @@ bool Trials::tryOne(const KnownFault& fault) {
     both.setAfter(fault.after);
     const std::int32_t firstNew = base_->fabric().entryCount();
     const std::int32_t tools = base_->fabric().toolCount();
+    const std::int32_t yarns = base_->fabric().yarnCount();
     const auto right = [&] { return partial() || lengths() || soFarRight(firstNew); };
     const int steps = static_cast<int>(script_.rows[static_cast<std::size_t>(both.rows())].steps.size());
     std::vector<LoopId> ahead;
     nextLoops(both.actual().knitter, kGlance, ahead);
     bool possible = both.makeMistake(fault.fault).has_value();
+    // A yarn of its own is numbered as that of the finished cloth is.
+    if (possible && base_->fabric().yarnCount() > yarns) {
+        const bool otherwise = !known_.empty() || !both.inStep();
+        base_->rollBack(before);
+        if (parting_.otherYarns) tryWhole(fault);
+        return otherwise;
+    }
     const std::int32_t moved = movesNumbersFrom(walk_, base_->fabric(), ahead, firstNew);
     shift_ = keepsNumbers_ && moved == kNowhere ? 0 : kShift;
     // What is older than the mistake, and parts before anything that it moved, it does not mend.
@@ -190,16 +198,29 @@ void Trials::tryWorked(const Place& at, int step) {
     op = read;
 }
 
-/// It comes again in later rows.
-void Trials::tryAgainAndAgain(const KnownFault& fault) {
+/// All rows once more.
+std::optional<Redoing> Trials::workedWith(const KnownFault& fault) const {
     std::vector<KnownFault> all = known_;
     all.push_back(fault);
-    Redoing trial(whole_, setup_, all, rows_);
-    while (!trial.done()) {
-        if (!trial.workRow()) return;
+    std::optional<Redoing> trial(std::in_place, whole_, setup_, all, rows_);
+    while (!trial->done()) {
+        if (!trial->workRow()) return std::nullopt;
     }
+    return trial;
+}
+
+/// The cloths are compared when all is worked.
+void Trials::tryWhole(const KnownFault& fault) {
+    std::optional<Redoing> trial = workedWith(fault);
+    if (trial && trial->fallAtLast()) judgeWhole(*trial, fault);
+}
+
+/// It comes again in later rows.
+void Trials::tryAgainAndAgain(const KnownFault& fault) {
+    std::optional<Redoing> trial = workedWith(fault);
+    if (!trial) return;
     trial_.number.assign(trial_.number.size(), -1);
-    judge(trial, {}, fault);
+    judge(*trial, {}, fault);
     trial_.number = walk_.number;
 }
 

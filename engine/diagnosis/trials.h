@@ -110,6 +110,8 @@ class Trials {
     void tryFallen(const Place& place);
     void tryFallenEarlier(const Place& place);
     void tryInside(const Place& place, int step);
+    std::optional<Redoing> workedWith(const KnownFault& fault) const;
+    void tryWhole(const KnownFault& fault);
     void tryAgainAndAgain(const KnownFault& fault);
     bool tryOne(const KnownFault& fault);
     void goOnToEnd(const KnownFault& fault);

@@ -318,7 +318,9 @@ tl::expected<void, FaultProblem> SideBySide::makeMistake(const PlacedFault& faul
     const Spot spot{words(), step, hands, fault.place.stitch - stitchOfStep(words(), step)};
     if (!fault.fault->standsOn(spot))
         return cannotStand(fault.place, fmt::format("the pattern has \"{}\" there", name(spot.here().op)));
-    nextLoops(hands, uses(spot.here()) + 4, ahead_);
+    // As many as one mistake may take.
+    constexpr int kSteps = 8;
+    nextLoops(hands, uses(spot.here()) + kSteps, ahead_);
     // The mistake is made with the yarn that the row says.
     if (!fault.fault->ownYarn) {
         if (const Result<void> taken = hands.takeUp(spot.here().yarn, spot.here().link); !taken)

@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
 // Strands added, missing or caught.
+#include <algorithm>
 #include <vector>
 
 #include "fault/families.h"
 #include "fault/needle.h"
 #include "fault/steps.h"
+#include "pattern/working.h"
 
 namespace loopmend {
 
@@ -159,6 +161,102 @@ Result<int> ringWorkedIn(Knitter& k, const Spot& spot) {
     });
 }
 
+// ---- the tail
+// --------------------------------------------------------------------------------------------------------
+
+/// What is left of the yarn before the cast-on, to be woven in: about a hand's breadth (craft figure,
+/// adjustable).
+constexpr std::int64_t kTailUm = 100'000;
+
+bool isOfTheRowsYarn(const Step& step, const Step& first) {
+    return step.yarn == first.yarn && !step.link &&
+           (isPlain(step) || isDecrease(step) || isYarnOver(step) || isMakeOne(step));
+}
+
+YarnId rowsYarn(const Spot& spot) {
+    const std::vector<YarnId>& atHand = spot.knitter.yarnsAtHand();
+    const std::size_t number = spot.here().yarn;
+    return number < atHand.size() ? atHand[number] : spot.knitter.yarn();
+}
+
+std::int64_t yarnIn(const Fabric& f, YarnId yarn) {
+    std::int64_t um = 0;
+    for (EntryId e = f[yarn].first; e; e = f[e].next) um += f.isLoop(e) ? f[e].um + f[e].strandUm : 0;
+    return um;
+}
+
+/// Where the row begins the tail hangs too: the yarn's first loop is that through which the stitch beside the
+/// working yarn goes, or (a round of loops cast on) the one that is worked next. Of a narrower piece the tail
+/// would reach along the row.
+bool tailHangsHere(const Spot& spot) {
+    const LoopId next = nextLoop(spot.knitter);
+    // A strand over the needle does not hold an end.
+    if (spot.step != 0 || !next || isYarnOver(spot.here()) || !isOfTheRowsYarn(spot.here(), spot.here()))
+        return false;
+    const Fabric& f = spot.knitter.fabric();
+    const YarnId yarn = rowsYarn(spot);
+    const LoopId first = f[yarn].first;
+    const LoopId last = f[yarn].last;
+    if (!first || !f.isLoop(first) || f[first].flags.anchored == 0 || !last || !f.isLoop(last)) return false;
+    const LinkId link = f[last].firstLink;
+    if (next != first && (!link || f[link].host != first)) return false;
+    const std::int64_t stitch = f[yarn].loopUm + f[yarn].strandUm;
+    return spot.knitter.aheadCount() * stitch > kTailUm;
+}
+
+/// The tail is as good as a yarn of its own that ends in the air: it is worked with until it does not reach
+/// round one more stitch. Then the working yarn, which hangs where the row began, comes across.
+Result<int> withTheTail(Knitter& k, const Spot& spot) {
+    return k.whole([&]() -> Result<int> {
+        Fabric& f = k.fabric();
+        const YarnId working = rowsYarn(spot);
+        const EntryId before = f[working].last;
+        const Side floats = k.floats();
+        const std::vector<YarnId> atHand = k.yarnsAtHand();
+        const Yarn same = f[working];
+        const YarnId tail = f.addYarn(same.flags.colour, same.loopUm, same.strandUm);
+        f.setBall(tail, true);
+        k.layOut({});
+        k.takeYarn(tail, floats);
+        RowWork row(k);
+        int done = 0;
+        Knitter::State reached = k.mark();  // up to where a stitch holds the end
+        for (auto i = static_cast<std::size_t>(spot.step); i < spot.row.steps.size(); ++i) {
+            Step step = spot.row.steps[i];
+            if (!isOfTheRowsYarn(step, spot.here())) break;
+            step.yarn = 0;
+            const Result<void> worked = row.work(step);
+            if (!worked || yarnIn(f, tail) > kTailUm) break;
+            if (isYarnOver(step)) continue;
+            done = static_cast<int>(i) - spot.step + 1;
+            reached = k.mark();
+        }
+        k.rollBack(reached);
+        if (done == 0) return refuse(Why::tooLittleYarn);
+        f.setBall(tail, false);
+        k.layOut(atHand);
+        k.takeYarn(working, floats);
+        // On the side where she held it for the stitch before.
+        const Step& last = spot.row.steps[static_cast<std::size_t>(spot.step + done) - 1];
+        const Side side = isPurl(last) ? k.facing() : opposite(k.facing());
+        EntryId after = before;
+        LoopId passed;
+        for (EntryId e = f[tail].first; e; e = f[e].next) {
+            if (!f.isLoop(e)) continue;
+            std::vector<LoopId> hosts = f.hostsRightToLeft(e);
+            if (k.run() == Run::rightward) std::reverse(hosts.begin(), hosts.end());
+            for (const LoopId host : hosts) {
+                if (host == passed) continue;
+                const Result<PassId> by = f.lay(working, after, host, side, k.run());
+                if (!by) return tl::unexpected<Refusal>(by.error());
+                after = *by;
+                passed = host;
+            }
+        }
+        return done;
+    });
+}
+
 constexpr Fault kStrands[] = {
     {.id = "missed_yo",
      .name = "missed yarn over",
@@ -254,6 +352,17 @@ constexpr Fault kStrands[] = {
      .prevention = "Stop at each marker, and let it slide over before the next stitch.",
      .sign = "Pull gently at the ring: it hangs at the foot of a stitch and cannot come off.",
      .onPurpose = "clip a ring round the new loop before you go on",
+     .inLessons = false},
+    {.id = "tail_used",
+     .name = "begun with the tail",
+     .family = Family::strands,
+     .standsOn = tailHangsHere,
+     .work = withTheTail,
+     .ownYarn = true,
+     .cause = "The end left from the cast-on was taken up in place of the yarn that runs to the ball.",
+     .prevention = "Pull at the yarn before the first stitch and see the ball move; wind a long tail up.",
+     .sign = "After a few stitches the yarn ends in the air, and another strand lies behind them.",
+     .onPurpose = "take up the short end, and work with it as far as it reaches",
      .inLessons = false},
 };
 

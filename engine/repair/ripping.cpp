@@ -100,6 +100,23 @@ bool turnAfter(PlanBuilder& b, int row) {
                  b.knitter().inTheRound() ? "Begin the next round." : "Turn the work.");
 }
 
+/// A short end with which she had worked has come out again, and lies beside the yarn that runs to the ball.
+void sayWhichYarn(const Situation& s, PlanBuilder& b) {
+    const Fabric& f = b.fabric();
+    if (f.yarnCount() < 2) return;
+    const auto isOut = [&](YarnId yarn) {
+        EntryId e = f[yarn].first;
+        while (e && (!f.isLoop(e) || f.isNothing(e))) e = f[e].next;
+        return f[yarn].flags.ball == 0 && f[yarn].flags.gone == 0 && !e;
+    };
+    for (std::int32_t i = 0; i < s.entries; ++i) {
+        const EntryId e{i};
+        if (f.has(e) || !f.isLoop(e) || !isOut(f[e].yarn)) continue;
+        b.caution("Two ends hang here: let the short one be, and work with the yarn that runs to the ball.");
+        return;
+    }
+}
+
 std::size_t stitchesIn(const StitchPlaces& spots, int row) {
     const auto r = static_cast<std::size_t>(row);
     return r < spots.rows().size() ? spots.rows()[r].size() : 0;
@@ -157,6 +174,7 @@ bool tinkBack(const Situation& s, PlanBuilder& b, bool seatFirst) {
             fmt::format("Take back {} stitch{} of row {}, one by one.", back, back == 1 ? "" : "es", row))) {
         return false;
     }
+    sayWhichYarn(s, b);
     if (!dropBars(s, b) || !seatLoose(s, b) || !workOn(b, rowScript, step)) return false;
     return (!turned || turnAfter(b, row)) && b.takeOutPins();
 }
@@ -249,6 +267,7 @@ bool takeBackTo(const Situation& s, PlanBuilder& b, int row, int rowsBack) {
 }
 
 bool workAgainFrom(const Situation& s, PlanBuilder& b, int row) {
+    sayWhichYarn(s, b);
     const int rows = std::min(s.meantSpots.lastRow(), static_cast<int>(s.script.rows.size()));
     for (int r = row; r <= rows; ++r) {
         const WorkedRow& again = s.script.rows[static_cast<std::size_t>(r - 1)];

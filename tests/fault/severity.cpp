@@ -73,6 +73,7 @@ TEST_CASE("what a mistake costs if it is left is the worst that the trade tells 
         {"slip_float_front", "look"},
         {"snag", "look"},
         {"split_yarn", "look count"},
+        {"tail_used", "none"},
         {"turn_unclosed", "look count"},
         {"turned_midrow", "size"},
         {"twist_pickup", "look"},
@@ -90,7 +91,8 @@ TEST_CASE("what a mistake costs if it is left is the worst that the trade tells 
     const std::map<std::string_view, Severity> otherwise = {{"marker_moved", Severity::look},
                                                             {"missed_inc", Severity::count},
                                                             {"missed_row", Severity::size},
-                                                            {"sides_swapped", Severity::size}};
+                                                            {"sides_swapped", Severity::size},
+                                                            {"tail_used", Severity::look}};
     int seen = 0;
     for (const Fault* fault : catalogue()) {
         INFO(fault->id);

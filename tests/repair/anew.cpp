@@ -335,3 +335,31 @@ TEST_CASE("Every mistake has a proved way back, whatever it stands on", "[plan]"
 TEST_CASE("Every mistake has a proved way back, all of them", "[.all]") {
     for (const bool round : {false, true}) allHaveAWay(1, round);
 }
+
+TEST_CASE("What was begun with the tail is taken back and worked with the end that runs to the ball",
+          "[plan]") {
+    // Common practice: take the stitches back, and take up the right end.
+    for (const After after : {After::rowEnd, After::byReading}) {
+        for (const bool round : {false, true}) {
+            Script script = stockGround(StockGround::garter, 9, 5, round);
+            auto k = knitWith(script, {}, {{"tail_used", 1, 1, 0}}, after);
+            REQUIRE(k);
+            script.rows.resize(static_cast<std::size_t>(k->rows));
+            Piece piece{std::move(script), std::move(*k)};
+            const WaysBack ways = waysOf(piece);
+            INFO(name(after) << (round ? " in the round" : ""));
+            for (const PlanFamily family : {PlanFamily::tink, PlanFamily::rip}) {
+                const WayBack* const way = provedOf(ways, family);
+                // Stitch by stitch only in the row in hand.
+                REQUIRE((way != nullptr) == (family == PlanFamily::rip || after == After::rowEnd));
+                if (way == nullptr) continue;
+                CHECK(way->plan.leaves == Leaves::exact);
+                REQUIRE_FALSE(way->plan.cautions.empty());
+                const Caution& which = way->plan.cautions.back();
+                CHECK(which.words.find("the yarn that runs to the ball") != std::string::npos);
+                CHECK(which.beforeMove == 1);
+                CHECK(knotOf(carriedOut(piece, way->plan)) == knotOf(*piece.knitting.meant.fabric));
+            }
+        }
+    }
+}
