@@ -73,10 +73,19 @@ struct Clock {
     bool untilTarget = false;  ///< it strikes until then
 };
 
+/// `Inc 6 sts evenly across next row`.
+struct Evenly {
+    bool fewer = false;
+    int stitches = 0;
+    std::optional<bool> knitted;  ///< what the row is else, if that is said
+    bool next = false;            ///< it says `next row`
+    bool last = false;            ///< it says `last row`: of those that are repeated
+};
+
 /// One sentence that stands for rows.
 struct Directive {
     /// progress: as the last two shaped rows set out, until there are `count` stitches.
-    enum class Kind : std::uint8_t { even, shape, progress };
+    enum class Kind : std::uint8_t { even, shape, progress, evenly };
     Kind kind = Kind::even;
     std::size_t end = 0;     ///< the first token behind it
     std::size_t yarnAt = 0;  ///< where it names a yarn that is taken up; 0: nowhere
@@ -89,6 +98,7 @@ struct Directive {
     std::optional<bool> purlFirst;  ///< `beginning with a purl row`
     int count = 0;                  ///< stitches there are at its end, if printed
     std::optional<Facing> lastSide;
+    Evenly evenly;
     // shape
     std::vector<Clock> clocks;
     bool anyEdge = false;    ///< an edge is named by what it will be (`neck edge`)

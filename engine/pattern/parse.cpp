@@ -265,7 +265,8 @@ void Reader::rowStatement(Statement& statement) {
         problem(statement.begin, message,
                 suggestion.empty() ? std::vector<std::string>{} : std::vector<std::string>{suggestion});
     headSide_ = row.facing;
-    if (row.every == Every::none && (groundBody(row, statement.begin) || shapedBody(row, statement.begin)))
+    if (row.every == Every::none && (evenlyBody(row, statement.begin) || groundBody(row, statement.begin) ||
+                                     shapedBody(row, statement.begin)))
         return;
     rowBody(row);
     if (row.sameAs) {

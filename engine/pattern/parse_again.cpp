@@ -162,6 +162,16 @@ void Reader::repeatStatement(const Statement& statement) {
         at_ = i + 1;
         if (!isAnyOf(tokens_->list[i].text, {"dec", "inc", "decreasing", "increasing"}) || rowWord(isRound))
             continue;
+        at_ = i;
+        Evenly evenly;
+        if (repeat.times > 0 && evenlyWords(evenly) && evenly.last &&
+            (repeat.times > 1 || repeat.more || repeat.rows.last != lastRow)) {
+            separators();
+            Row counted;
+            rowCount(counted);
+            repeatThenEvenly(repeat, evenly, counted.printedCount, statement.begin);
+            return;
+        }
         at_ = statement.end;
         problem(i, "What is shaped besides while these rows are repeated is not understood.",
                 {"a row of its own: Next row: k to last st, kfb"});

@@ -85,6 +85,12 @@ bool Reader::directiveAt(std::size_t token, Directive& directive, bool looksOnly
         directive.kind = Directive::Kind::progress;
         found = progressWords(directive);
     }
+    if (!found) {
+        at_ = start;
+        directive = Directive{};
+        directive.kind = Directive::Kind::evenly;
+        found = evenlyWords(directive.evenly) && !directive.evenly.last;
+    }
     directive.end = at_;
     at_ = oldAt;
     limit_ = oldLimit;

@@ -163,6 +163,13 @@ class Reader {
     bool rowCount(Row& row);
     /// `Inc 1 st at each end`: shaping told as the next row.
     bool shapedBody(const Row& head, std::size_t start);
+    // evenly.cpp
+    bool evenlyWords(Evenly& evenly);
+    bool evenlyRow(const Evenly& evenly, const Standing& now, std::size_t start, Row& row);
+    void workEvenly(const Evenly& evenly, std::optional<int> count, std::size_t start);
+    bool evenlyBody(const Row& head, std::size_t start);
+    void repeatThenEvenly(RepeatRows repeat, const Evenly& evenly, std::optional<int> count,
+                          std::size_t start);
     bool bothStrandsAsOne();
     /// `dec'd`, `inc'd`, `fewer`: -1, +1; 0: no such word.
     int changeWord();

@@ -44,6 +44,27 @@ TEST_CASE("rows worked again, in other words, and the count behind them") {
     CHECK(neither.problems[0].message == "These repeats leave 9 stitches, but 5 are printed.");
 }
 
+TEST_CASE("shaping spread evenly over a row") {
+    const std::string text =
+        "Cast on 40 sts.\nRows 1-4: k.\nNext row: inc 4 sts evenly across row. (44 sts)\nRow 6: P, dec 4 sts "
+        "evenly "
+        "across. 40 sts\nInc 3 sts evenly across next row.\nWork 1 row, dec 3 sts evenly across.\n";
+    CHECK(printedBack(text) ==
+          "Cast on 40 sts.\nRows 1-4: k to end.\nRow 5: k5, (m1l, k10) 3 times, m1l, k5. (44 sts)\n"
+          "Row 6: p4, (p2tog, p9) 3 times, p2tog, p5. (40 sts)\nRow 7: k6, m1l, k14, m1l, k13, m1l, k7.\n"
+          "Row 8: p6, (p2tog, p12) 2 times, p2tog, p7.");
+    CHECK(readings(text).find("as evenly as can be") != std::string::npos);
+    CHECK(printedBack(
+              "Cast on 9 sts.\nRow 1: k.\nRow 2: p.\nRep these 2 rows 3 times more, inc 2 sts evenly across "
+              "last row. 11 sts") ==
+          "Cast on 9 sts.\nRow 1: k to end.\nRow 2: p to end.\nRepeat rows 1-2 2 more times.\nRepeat row 1 1 "
+          "more "
+          "time.\nRow 3: p2, m1lp, p4, m1lp, p3. (11 sts)");
+    CHECK(parse("Cast on 9 sts.\nRow 1: k.\nRow 2: dec 5 sts evenly across.").problems.size() == 1);
+    CHECK(parse("Row 1: k.\nRow 2: dec 2 sts evenly across.").problems.size() == 1);
+    CHECK(after(check(parse("Cast on 9 sts.\nRow 1: k.\nNext row: k, inc 9 sts evenly."))).back() == 18);
+}
+
 TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
     CHECK(printedBack(
               "Cast on 8 sts.\nKnit 4 rows.\nRow 1: p.\nRow 2 and all even rows: k.\nRow 3: p.\nWork these 4 "
