@@ -561,6 +561,8 @@ void followMarks(Pattern& pattern) {
             row.spans = {{n, n}};
             rows.push_back(std::move(row));
         }
+        // Numbers twice or missing cannot be seen any more in what is written out.
+        pattern.problems.insert(pattern.problems.end(), order.problems.begin(), order.problems.end());
         std::vector<RepeatRows> repeats;
         if (order.loopPrinted) {
             RepeatRows repeat;

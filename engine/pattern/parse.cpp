@@ -67,6 +67,9 @@ Pattern parse(std::string_view text, const ParseOptions& options) {
 void Reader::read() {
     std::vector<Statement> statements;
     split(statements);
+    mixed_ = std::any_of(statements.begin(), statements.end(), [](const Statement& statement) {
+        return statement.what == What::row && statement.head.row.round;
+    });
     const std::size_t all = limit_;
     for (Statement& statement : statements) {
         at_ = statement.begin;
@@ -275,7 +278,39 @@ void Reader::rowStatement(Statement& statement) {
     }
     at_ = limit_;
     row.place = placeFrom(statement.begin);
+    toAndFro(row, statement.begin);
     out_.rows.push_back(std::move(row));
+}
+
+/// Rows among rounds that begin with one of a side, or with a turn (`Row 1 (RS): ... turn`), are worked to
+/// and fro: those with the right side facing end with a turn, but for one before rounds go on. The ones
+/// between are turned anyway.
+void Reader::toAndFro(Row& row, std::size_t first) {
+    if (row.round || !mixed_) {
+        if (row.round && flatTurn_ && *flatTurn_ + 1 == out_.rows.size() && !out_.rows.back().items.empty())
+            out_.rows.back().items.pop_back();
+        flatSide_.reset();
+        flatTurn_.reset();
+        return;
+    }
+    const auto waits = [](const Item& item) { return turnsWork(item) || item.step.op == Op::hold; };
+    const bool begins = row.facing || std::any_of(row.items.begin(), row.items.end(), waits);
+    if (!flatSide_ && !begins) return;
+    const Facing side = !flatSide_                    ? row.facing.value_or(Facing::right)
+                        : *flatSide_ == Facing::right ? Facing::wrong
+                                                      : Facing::right;
+    flatSide_ = side;
+    flatTurn_.reset();
+    if (side == Facing::wrong || row.items.empty() || turnsWork(row.items.back())) return;
+    row.items.push_back(made(Op::turn));
+    row.items.back().place = row.place;
+    flatTurn_ = out_.rows.size();
+    const std::size_t here = std::exchange(at_, limit_);
+    understood(
+        first, "to and fro",
+        "rows among rounds are worked to and fro: the work is turned at the ends of those with the right "
+        "side facing");
+    at_ = here;
 }
 
 /// Rows that begin again from 1 under another heading, or behind rows without numbers (`Knit 4 rows`), are
@@ -287,7 +322,8 @@ void Reader::numberInGroup(Row& row, bool counted, std::size_t start) {
         return;  // `Next row` has its number from the rows before
     }
     const int first = row.spans.empty() ? 0 : row.spans.front().first;
-    const bool restarts = (behindOthers || (!heading_.empty() && first <= groupRow_)) &&
+    const bool otherKind = mixed_ && !out_.rows.empty() && out_.rows.back().round != row.round;
+    const bool restarts = (behindOthers || otherKind || (!heading_.empty() && first <= groupRow_)) &&
                           (first == 1 || (first == 2 && row.every != Every::none));
     if (restarts) beginGroup(start);
     for (RowSpan& span : row.spans) {
@@ -374,8 +410,12 @@ void Reader::remarkStatement(const Statement& statement) {
         return;
     }
 
-    // What sounds like work and is not understood is said to be left out.
-    if (isAnyOf(tokens_->list[start].text, {"work", "cont", "continue", "change", "switch", "rep", "repeat",
+    // What sounds like work and is not understood is said to be left out; other needles are no work.
+    const bool needles = std::any_of(tokens_->list.begin() + static_cast<std::ptrdiff_t>(start),
+                                     tokens_->list.begin() + static_cast<std::ptrdiff_t>(statement.end),
+                                     [](const Token& token) { return token.text.substr(0, 6) == "needle"; });
+    if (!needles &&
+        isAnyOf(tokens_->list[start].text, {"work", "cont", "continue", "change", "switch", "rep", "repeat",
                                             "proceed", "knit", "purl"}) &&
         (anyRow_ || out_.castOn)) {
         out_.understood.push_back({0, tokens_->list[start].line, tokens_->list[start].column, words,

@@ -231,6 +231,7 @@ class Reader {
     bool wordsAfterNumber(std::size_t token, std::initializer_list<std::string_view> words);
     bool castOrBindOtherwise(Item& item);
     void turnsInPlace(const Row& row);
+    void toAndFro(Row& row, std::size_t first);
     bool aliased(Item& item);
 
     // --- yarns, wraps, older loops (parse_yarns.cpp) ---
@@ -264,13 +265,16 @@ class Reader {
     int mark_ = -1;          ///< items of the innermost star up to the mark at which its last repeat ends
     /// `2 sts dec'd` at the end of a row: how many more, and where it stands.
     std::optional<std::pair<int, std::size_t>> saidChange_;
-    int autoLast_ = -1;        ///< index of a top-level star that ends before the items behind it
-    int offset_ = 0;           ///< rows counted before the group of rows that is read
-    int groupRow_ = 0;         ///< the largest number printed in that group
-    bool unnumbered_ = false;  ///< the row before has no printed number
-    std::string heading_;      ///< the remark read last, since the last row
-    int sizes_ = 0;            ///< sizes of the first list of them
-    bool sized_ = false;       ///< the number read last was one of such a list
+    int autoLast_ = -1;               ///< index of a top-level star that ends before the items behind it
+    int offset_ = 0;                  ///< rows counted before the group of rows that is read
+    int groupRow_ = 0;                ///< the largest number printed in that group
+    bool mixed_ = false;              ///< the text has rounds
+    std::optional<Facing> flatSide_;  ///< of the row before, where rows are worked to and fro among rounds
+    std::optional<std::size_t> flatTurn_;  ///< the last of those to which a turn was added
+    bool unnumbered_ = false;              ///< the row before has no printed number
+    std::string heading_;                  ///< the remark read last, since the last row
+    int sizes_ = 0;                        ///< sizes of the first list of them
+    bool sized_ = false;                   ///< the number read last was one of such a list
     std::vector<std::pair<std::string, Item>> aliases_;
     Established established_;
     std::vector<std::pair<std::string, int>> names_;  ///< rows by their names, `dec`: by number

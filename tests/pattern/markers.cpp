@@ -25,6 +25,16 @@ std::string message(const std::string& text) {
 
 }  // namespace
 
+TEST_CASE("rows that are written out for their markers still say what is wrong with their numbers") {
+    const Pattern pattern = parse(
+        "Cast on 7 sts.\nRow 1: k3, pm, k to end.\nRow 2: p.\nRow 3: k to marker, m1l, sm, k to end.\nRow 4: "
+        "p.\n"
+        "Repeat rows 3-4 3 more times.\nRow 3: k.\n");
+    INFO(told(pattern.problems));
+    REQUIRE(pattern.problems.size() == 1);
+    CHECK(pattern.problems[0].message.find("stands twice") != std::string::npos);
+}
+
 TEST_CASE("to a marker, and to so many stitches before it") {
     // from the wrong side the first marker comes after six
     CHECK(lastRow(kThree + "Row 2: p to marker, sm, k to m, sm, p to end.") ==

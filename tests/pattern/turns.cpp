@@ -7,6 +7,7 @@
 #include "pattern/working.h"
 
 using namespace loopmend;
+using loopmend::testing::after;
 using loopmend::testing::told;
 
 namespace {
@@ -32,6 +33,37 @@ std::vector<std::int64_t> countsAfter(const std::string& text, int stitches) {
 }
 
 }  // namespace
+
+TEST_CASE("a sock to its turned heel: rows to and fro among rounds") {
+    const std::string sock =
+        "Using smaller needles, cast on 44 sts. Join to work in the round.\nRnd 1: *K2, P2; rep from * "
+        "around.\n"
+        "Change to larger needles and knit 3 rounds.\n\nHeel flap\n"
+        "Row 1 (RS): *Sl 1, k1; rep from * 11 times, turn. Leave remaining 22 sts on a holder for instep.\n"
+        "Row 2: Sl 1, p to end.\nRepeat these 2 rows 3 more times.\n\nTurn heel\nRow 1: K13, ssk, k1, turn.\n"
+        "Row 2: Sl 1, p5, p2tog, p1, turn.\nRow 3: Sl 1, k to 1 st before gap, ssk, k1, turn.\n"
+        "Row 4: Sl 1, p to 1 st before gap, p2tog, p1, turn.\n"
+        "Repeat Rows 3 and 4 until all heel sts have been worked.\nRow 5: Knit across.\nRnd 1: k.\n";
+    const Pattern pattern = parse(sock);
+    INFO(told(pattern.problems));
+    REQUIRE(pattern.problems.empty());
+    const CheckReport report = check(pattern);
+    INFO(told(report.problems));
+    CHECK(report.ok);
+    CHECK(printBody(pattern.rows[4]) == "(sl1, k1) 11 times, hold to end, turn");
+    CHECK(printBody(pattern.rows[5]) == "sl1, p to end");
+    CHECK(printBody(pattern.rows[14]) == "sl1, k to last 7 sts, ssk, k1, turn");
+    CHECK(printBody(pattern.rows[pattern.rows.size() - 2]) == "k to end");  // rounds go on behind it
+    CHECK(after(report).back() == 14);
+    const auto script = expand(pattern, 44, static_cast<int>(pattern.rows.size()));
+    REQUIRE(script);
+    CHECK(script->rows[5].facing == Facing::wrong);
+    CHECK(script->rows.back().facing == Facing::right);
+    CHECK(knit(*script));
+    // Rows that say nothing of sides or turns are rounds.
+    CHECK(after(check(parse("Cast on 8 sts.\nRnd 1: k.\nRow 2: k.\nRow 3: p.\n"))).size() == 3);
+    CHECK(printBody(parse("Cast on 8 sts.\nRnd 1: k.\nRow 2: k.\nRow 3: p.\n").rows[1]) == "k to end");
+}
 
 TEST_CASE("words of turns and edges") {
     for (const char* words : {"turn", "turn the work"}) CHECK(stepOf(words).op == Op::turn);
