@@ -101,6 +101,7 @@ struct Directive {
     Evenly evenly;
     // shape
     std::vector<Clock> clocks;
+    bool edgeKnown = false;  ///< and on which side that is, by the stitches that were left
     bool anyEdge = false;    ///< an edge is named by what it will be (`neck edge`)
     bool saidTwice = false;  ///< `next and every foll 4th row 5 times`
 };

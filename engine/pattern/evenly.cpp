@@ -31,8 +31,9 @@ bool Reader::evenlyWords(Evenly& evenly) {
     evenly = Evenly{};
     const std::size_t start = at_;
     const auto end = tokens_->list.begin() + static_cast<std::ptrdiff_t>(limit_);
-    if (std::none_of(tokens_->list.begin() + static_cast<std::ptrdiff_t>(at_), end,
-                     [](const Token& token) { return token.text == "evenly"; }))
+    if (std::none_of(tokens_->list.begin() + static_cast<std::ptrdiff_t>(at_), end, [](const Token& token) {
+            return isAnyOf(token.text, {"evenly", "center", "centre", "middle"});
+        }))
         return false;
     bool round = false;
     if (bareKnit(peek().text) || barePurl(peek().text)) {
@@ -56,9 +57,14 @@ bool Reader::evenlyWords(Evenly& evenly) {
     ++at_;
     if (!number(evenly.stitches) || evenly.stitches < 1) return at_ = start, false;
     stitchWord();
-    if (!take("evenly")) return at_ = start, false;
-    takeAny({"spaced", "spread", "placed"});
-    takeAny({"across", "along", "over", "around", "round", "in", "on"});
+    if (take("evenly")) {
+        takeAny({"spaced", "spread", "placed"});
+    } else {
+        takeAny({"at", "in"});
+        take("the");
+        if (evenly.stitches != 1 || !takeAny({"center", "centre", "middle"})) return at_ = start, false;
+    }
+    takeAny({"of", "across", "along", "over", "around", "round", "in", "on"});
     takeAny({"the", "this"});
     evenly.next = take("next");
     evenly.last = !evenly.next && takeAny({"last", "final"});

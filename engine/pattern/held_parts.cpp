@@ -29,7 +29,13 @@ Says saidBy(const Words& words) {
     const std::string& first = words.front();
     const bool waiting = any(words, {"held", "holder", "holders", "waiting"});
     const bool rest = any(words, {"rem", "remaining"});
-    if (first == "with" && any(words, {"facing", "side"}) && words.size() <= 6) return Says::side;
+    if (first == "with" && any(words, {"facing", "side"})) {
+        // "With RS facing rejoin yarn to rem sts", without a comma
+        const auto facing = std::find(words.begin(), words.end(), "facing");
+        if (facing == words.end() || facing + 1 == words.end())
+            return words.size() <= 6 ? Says::side : Says::nothing;
+        return saidBy(Words(facing + 1, words.end()));
+    }
     if (first == "return" || first == "returning") return waiting || rest ? Says::stitches : Says::nothing;
     const bool joins = any({first}, {"rejoin", "join", "reattach", "attach"});
     if (joins && !any(words, {"round", "rnd", "rounds"}))

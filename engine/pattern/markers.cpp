@@ -561,8 +561,6 @@ void followMarks(Pattern& pattern) {
             row.spans = {{n, n}};
             rows.push_back(std::move(row));
         }
-        // Numbers twice or missing cannot be seen any more in what is written out.
-        pattern.problems.insert(pattern.problems.end(), order.problems.begin(), order.problems.end());
         std::vector<RepeatRows> repeats;
         if (order.loopPrinted) {
             RepeatRows repeat;
@@ -573,6 +571,14 @@ void followMarks(Pattern& pattern) {
         }
         pattern.rows = std::move(rows);
         pattern.repeats = std::move(repeats);
+        // Numbers twice or missing cannot be seen any more in what is written out.
+        const std::vector<Problem> still = orderProblems(pattern);
+        for (const Problem& problem : order.problems) {
+            if (std::none_of(still.begin(), still.end(), [&](const Problem& other) {
+                    return other.line == problem.line && other.column == problem.column;
+                }))
+                pattern.problems.push_back(problem);
+        }
         pattern.understood.push_back({0, 1, 1, "",
                                       "marks stand elsewhere each time these rows are worked, so they "
                                       "are written out one by one"});

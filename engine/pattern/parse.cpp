@@ -278,6 +278,7 @@ void Reader::rowStatement(Statement& statement) {
     }
     at_ = limit_;
     row.place = placeFrom(statement.begin);
+    onSome(row);
     toAndFro(row, statement.begin);
     out_.rows.push_back(std::move(row));
 }
@@ -343,8 +344,8 @@ void Reader::numberInGroup(Row& row, bool counted, std::size_t start) {
     heading_.clear();
 }
 
-void Reader::beginGroup(std::size_t start) {
-    // What `every even row` of the group before claims is settled now.
+/// What `every even row` claims so far is settled: rows that follow are others.
+void Reader::settleEvery() {
     const RowOrder order = rowOrder(out_);
     for (std::size_t i = 0; i < out_.rows.size(); ++i) {
         Row& row = out_.rows[i];
@@ -356,6 +357,10 @@ void Reader::beginGroup(std::size_t start) {
         row.spans = std::move(spans);
         row.every = Every::none;
     }
+}
+
+void Reader::beginGroup(std::size_t start) {
+    settleEvery();
     offset_ = lastNumber();
     groupRow_ = 0;
     const std::size_t line = static_cast<std::size_t>(tokens_->list[start].line);
@@ -366,6 +371,50 @@ void Reader::beginGroup(std::size_t start) {
                      offset_ + 1)});
 }
 
+/// `Working on last set of 5 sts only`: the others wait from the next row on.
+bool Reader::someOnly(std::size_t start, std::size_t end) {
+    const std::size_t behind = std::exchange(at_, start);
+    const std::size_t limit = std::exchange(limit_, end);
+    bool found = false;
+    int n = 0;
+    takeAny({"now", "then"});
+    if (takeAny({"working", "work", "cont", "continue", "continuing"}) &&
+        (takeAny({"working"}), take("on"))) {
+        takeAny({"the", "these", "those"});
+        takeAny({"last", "first", "next"});
+        take("set") && take("of");
+        found =
+            number(n) && n > 0 && stitchWord() && (take("only"), true) && (done() || isAny({",", ".", ":"}));
+    }
+    if (found) only_ = n;
+    at_ = behind;
+    limit_ = limit;
+    return found;
+}
+
+/// The first row after that: it ends where those stitches do, and the rest is held.
+void Reader::onSome(Row& row) {
+    const int only = std::exchange(only_, 0);
+    if (only == 0 || row.items.empty() || row.sameAs) return;
+    const std::optional<std::int64_t> all = standing().stitches;
+    if (!all || *all <= only || *all > kLargestNumber) return;
+    const int rest = static_cast<int>(*all) - only;
+    for (Item& item : row.items) {
+        if (item.kind == ItemKind::stitch || item.kind == ItemKind::group || item.kind == ItemKind::marker)
+            continue;
+        if (item.until == Until::end) {
+            item.until = Until::last;
+            item.last = rest;
+        } else if (item.until == Until::last) {
+            item.last = std::min(item.last + rest, kLargestNumber);
+        }
+    }
+    Item hold = counted(Op::hold, 1);
+    hold.kind = ItemKind::run;
+    hold.place = row.place;
+    row.items.push_back(std::move(hold));
+}
+
 void Reader::remarkStatement(const Statement& statement) {
     const std::size_t start = at_;
     const bool facts = factsInRemark();
@@ -374,6 +423,7 @@ void Reader::remarkStatement(const Statement& statement) {
     if (!facts && statement.begin == 0) out_.title = words;
     if (!words.empty()) heading_ = words.size() <= 60 ? words : "a remark";
     if (!facts) out_.remarks.push_back(words);
+    if (someOnly(start, statement.end)) return;
 
     // Nor is shaping that is not understood.
     const bool goesOn = isAnyOf(tokens_->list[start].text, {"cont", "continue", "keep"});
@@ -473,7 +523,16 @@ bool Reader::factsInRemark() {
         } else if (takeSeq({"cast", "on"}) || take("co")) {
             int n = 0;
             takeAny({"a", "total", "of"});
-            if (number(n) && n > 0 && !out_.castOn && out_.rows.empty()) {
+            if (at_ == start + 2 - (tokens_->list[start].text == "co" ? 1 : 0) && out_.castOn &&
+                !out_.rows.empty() && numberAhead()) {
+                at_ = limit_;
+                problem(here,
+                        "Here another piece is cast on, and the one before has not ended under a heading of "
+                        "its own.",
+                        {"a heading before it: Sleeve", "a heading before each: Back"});
+                at_ = here;
+                facts = true;
+            } else if (number(n) && n > 0 && !out_.castOn && out_.rows.empty()) {
                 stitchWord();
                 facts = true;
                 out_.castOn = n;

@@ -23,7 +23,7 @@ bool Reader::repeatAhead() {
         return times(n, more);
     };
     take("then");
-    if (patternAgain(nullptr)) {
+    if (patternAgain(nullptr) || nameAgain(nullptr)) {
         found = true;
     } else if (take("work")) {
         // "Work these 6 rows 3 times", "work rows 1-6 twice more"
@@ -58,6 +58,32 @@ bool Reader::repeatAhead() {
         }
     }
     at_ = start;
+    return found;
+}
+
+/// `Work rib rnd 10 times more`, `rep eyelet row twice`: which row by its name.
+bool Reader::nameAgain(RepeatRows* repeat) {
+    const std::size_t start = at_;
+    int n = 0;
+    bool more = false;
+    int row = 0;
+    bool found = false;
+    if (takeAny({"work", "rep", "repeat"})) {
+        take("the");
+        if (peek().kind == TokenKind::word && !isAny({"last", "previous", "this"})) {
+            row = namedRow(peek().text);
+            ++at_;
+            bool round = false;
+            found = rowWord(round) && times(n, more) && (row > 0 || !repeat);
+        }
+    }
+    if (found && repeat) {
+        repeat->rows = {row, row};
+        repeat->times = n;
+        repeat->more = more;
+    } else {
+        at_ = start;
+    }
     return found;
 }
 
@@ -106,6 +132,12 @@ void Reader::repeatStatement(const Statement& statement) {
         goOnWith(repeat);
         return;
     }
+    if (nameAgain(&repeat)) {
+        repeat.place = placeFrom(statement.begin);
+        countOfRepeats(repeat, statement.begin);
+        goOnWith(repeat);
+        return;
+    }
     const bool verb = takeAny({"rep", "repeat", "work"});
     const bool from = verb && take("from");
     takeAny({"the", "these", "those"});
@@ -142,7 +174,7 @@ void Reader::repeatStatement(const Statement& statement) {
     }
     take("inclusive");
     take(",");
-    takeAny({"a", "another"});
+    if (!is("total", 1)) takeAny({"a", "another"});
     bool more = false;
     int count = 0;
     if (verb && times(count, more)) {

@@ -154,6 +154,7 @@ bool Reader::extent(Until& until, int& last) {
 bool Reader::times(int& n, bool& more) {
     const std::size_t start = at_;
     more = false;
+    takeSeq({"a", "total", "of"});
     if (takeAny({"once", "twice", "thrice"})) {
         const std::string_view word = tokens_->list[start].text;
         n = word == "once" ? 1 : word == "twice" ? 2 : 3;

@@ -75,7 +75,7 @@ void Reader::rowBody(Row& row) {
         while (!done()) {
             separators();
             if (done()) break;
-            if (rowCount(row) || bothStrandsAsOne()) continue;
+            if (rowCount(row) || bothStrandsAsOne() || mannerOfMarkers()) continue;
             const std::size_t before = at_;
             const std::size_t problems = out_.problems.size();
             oneItem(row.items, Stop::row);
@@ -288,6 +288,7 @@ void Reader::items(std::vector<Item>& out, Stop stop, int stars) {
     while (!done()) {
         separators();
         if (done()) return;
+        if (mannerOfMarkers()) continue;
         if (stop == Stop::bracket && closes(peek().text)) return;
         if (stop == Stop::star) {
             if (peek().kind == TokenKind::star && peek().value != stars && partialMark(peek().value)) {
@@ -568,9 +569,9 @@ bool Reader::follow(std::vector<Item>& out) {
     return true;
 }
 
-bool Reader::marker(std::vector<Item>& out) {
+/// `k to end, removing markers as you come to them`: nothing that is worked.
+bool Reader::mannerOfMarkers() {
     const std::size_t start = at_;
-    // "k to end, removing markers": nothing that is worked
     if (takeAny({"removing", "slipping", "dropping"})) {
         takeAny({"the", "all", "both"});
         if (takeAny({"marker", "markers"})) {
@@ -579,8 +580,13 @@ bool Reader::marker(std::vector<Item>& out) {
             }
             return true;
         }
-        at_ = start;
     }
+    at_ = start;
+    return false;
+}
+
+bool Reader::marker(std::vector<Item>& out) {
+    const std::size_t start = at_;
     const bool placed = takeAny({"pm"}) || takeSeq({"place", "marker"}) ||
                         takeSeq({"place", "a", "marker"}) || takeSeq({"place", "m"}) ||
                         takeSeq({"place", "mkr"});

@@ -185,8 +185,12 @@ bool Reader::placeWords(Clock& clock, Directive& directive) {
         if (!takeAny({"edge", "edges"})) return false;
         directive.anyEdge = true;
         const bool neck = name == "neck" || name == "front" || name == "center" || name == "centre";
-        clock.start = !neck;
-        clock.end = neck;
+        // The neck is where the other half was left.
+        const std::optional<bool> left = leftAtRight();
+        directive.edgeKnown =
+            left.has_value() && (neck || name == "armhole" || name == "side" || name == "shoulder");
+        clock.start = directive.edgeKnown ? *left == neck : !neck;
+        clock.end = !clock.start;
     }
     const std::size_t here = at_;
     takeAny({",", "("});

@@ -17,8 +17,8 @@ constexpr std::string_view kPieces[] = {"back",   "front",   "sleeve", "sleeves"
                                         "collar", "hood",    "cuff",   "cuffs",   "bodice", "skirt",
                                         "pocket", "pockets", "border", "thumb",   "hand",   "crown",
                                         "brim",   "strap",   "sole",   "upper",   "flap"};
-constexpr std::string_view kWhich[] = {"left", "right", "first", "second", "the",
-                                       "one",  "other", "both",  "two",    "make"};
+constexpr std::string_view kWhich[] = {"left",  "right", "first", "second", "the", "one",
+                                       "other", "both",  "two",   "make",   "and", "alike"};
 
 struct Section {
     std::string name;
@@ -52,10 +52,10 @@ std::string pieceIn(const std::vector<std::string>& words) {
         const bool named = among(kPieces, word);
         if (!named && !among(kWhich, word)) return {};
         piece = piece || named;
-        if (word == "the" || word == "make" || word == "both" || word == "two") continue;
+        if (word == "alike" || word == "the" || word == "make" || word == "both" || word == "two") continue;
         name += name.empty() ? word : " " + word;
     }
-    return piece && words.size() <= 4 ? name : std::string();
+    return piece && words.size() <= 6 ? name : std::string();
 }
 
 /// The heading of a line and where its body begins; empty if it has none.

@@ -116,6 +116,9 @@ class Reader {
     bool oneBeat(Beat& beat);
     int namedRow(std::string_view name) const;
     int lastNumber() const;
+    int lastWorked();
+    std::optional<bool> leftAtRight() const;
+    void settleEvery();
     Standing standing() const;
     static Standing standingAfter(const Pattern& pattern);
     void assume(std::size_t start);
@@ -143,6 +146,7 @@ class Reader {
     bool panel(std::vector<Item>& out);
     bool untilCount(RepeatRows& repeat, std::size_t start);
     bool patternAgain(int* times);
+    bool nameAgain(RepeatRows* repeat);
     void countOfRepeats(RepeatRows& repeat, std::size_t start);
     void goOnWith(const RepeatRows& repeat);
 
@@ -191,6 +195,7 @@ class Reader {
     bool extent(Until& until, int& last);
     bool times(int& n, bool& more);
     bool follow(std::vector<Item>& out);
+    bool mannerOfMarkers();
     bool marker(std::vector<Item>& out);
     bool decreaseUnsaid(Item& item);
     void skipUnknown();
@@ -231,6 +236,8 @@ class Reader {
     bool wordsAfterNumber(std::size_t token, std::initializer_list<std::string_view> words);
     bool castOrBindOtherwise(Item& item);
     void turnsInPlace(const Row& row);
+    bool someOnly(std::size_t start, std::size_t end);
+    void onSome(Row& row);
     void toAndFro(Row& row, std::size_t first);
     bool aliased(Item& item);
 
@@ -271,10 +278,11 @@ class Reader {
     bool mixed_ = false;              ///< the text has rounds
     std::optional<Facing> flatSide_;  ///< of the row before, where rows are worked to and fro among rounds
     std::optional<std::size_t> flatTurn_;  ///< the last of those to which a turn was added
-    bool unnumbered_ = false;              ///< the row before has no printed number
-    std::string heading_;                  ///< the remark read last, since the last row
-    int sizes_ = 0;                        ///< sizes of the first list of them
-    bool sized_ = false;                   ///< the number read last was one of such a list
+    int only_ = 0;             ///< of the stitches so many are worked on alone, from the next row; 0: all
+    bool unnumbered_ = false;  ///< the row before has no printed number
+    std::string heading_;      ///< the remark read last, since the last row
+    int sizes_ = 0;            ///< sizes of the first list of them
+    bool sized_ = false;       ///< the number read last was one of such a list
     std::vector<std::pair<std::string, Item>> aliases_;
     Established established_;
     std::vector<std::pair<std::string, int>> names_;  ///< rows by their names, `dec`: by number

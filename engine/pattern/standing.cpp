@@ -71,12 +71,38 @@ int Reader::lastNumber() const {
     return last;
 }
 
+/// The number before rows that a sentence adds: `every even row` has closed the last odd one by then.
+int Reader::lastWorked() {
+    const int last = lastNumber();
+    if (std::none_of(out_.rows.begin(), out_.rows.end(),
+                     [](const Row& row) { return row.every != Every::none; }))
+        return last;
+    const RowOrder order = rowOrder(out_);
+    const bool closed = std::any_of(order.rows.begin(), order.rows.end(), [&](const OrderedRow& ordered) {
+        return ordered.printed == last + 1 && out_.rows[ordered.head].every != Every::none;
+    });
+    if (!closed) return last;
+    settleEvery();
+    return last + 1;
+}
+
 /// Where the piece stands behind the rows read so far.
 Reader::Standing Reader::standing() const {
     if (!asksForMarks(out_)) return standingAfter(out_);
     Pattern followed = out_;
     followMarks(followed);
     return standingAfter(followed);
+}
+
+/// Whether the stitches held last were left at the right edge, as the right side shows it; none: none were.
+std::optional<bool> Reader::leftAtRight() const {
+    const RowOrder order = rowOrder(out_);
+    for (std::size_t i = order.rows.size(); i-- > 0;) {
+        const std::vector<Item>& items = out_.rows[order.rows[i].row].items;
+        if (!items.empty() && items.back().kind == ItemKind::run && items.back().step.op == Op::hold)
+            return facingOf(out_, order, i) == Facing::wrong;
+    }
+    return std::nullopt;
 }
 
 Reader::Standing Reader::standingAfter(const Pattern& pattern) {

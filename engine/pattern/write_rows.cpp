@@ -143,7 +143,8 @@ bool Reader::evenRow(const Standing& now, Row& row) {
 
 /// Appends a row under the next number. Rows of one sentence that say the same stand under one head.
 void Reader::append(Row row, std::size_t firstOfSentence, std::size_t start) {
-    const int n = lastNumber() + 1;
+    const bool first = firstOfSentence == out_.rows.size();
+    const int n = (first ? lastWorked() : lastNumber()) + 1;
     unnumbered_ = true;
     row.place = placeFrom(start);
     row.countPlace = row.place;
@@ -156,6 +157,7 @@ void Reader::append(Row row, std::size_t firstOfSentence, std::size_t start) {
         }
     }
     if (n > kLargestNumber) return;
+    onSome(row);
     for (std::size_t i = out_.rows.size(); i-- > firstOfSentence;) {
         Row& before = out_.rows[i];
         if (before.printedCount || row.printedCount || before.facing || row.facing ||
@@ -201,7 +203,15 @@ void Reader::workDirective(const Statement& statement) {
     at_ = directive.end;
     row_ = lastNumber() + 1;
     if (directive.kind == Directive::Kind::even) {
+        const Established before = established_;
         workEven(directive, start);
+        // "P 1 row" is one row, and no other ground.
+        const Ground ground = directive.named.ground;
+        if (directive.ground && directive.rows == 1 && before.kind != Established::Kind::nothing &&
+            (ground == Ground::allKnit || ground == Ground::allPurl)) {
+            established_ = before;
+            ++established_.worked;
+        }
     } else if (directive.kind == Directive::Kind::shape) {
         workShape(directive, start);
     } else if (directive.kind == Directive::Kind::evenly) {
@@ -295,7 +305,7 @@ void Reader::workEven(const Directive& directive, std::size_t start) {
         rows = kMostWritten;
     }
     const std::size_t first = out_.rows.size();
-    const int before = lastNumber();
+    const int before = lastWorked();
     const bool whole = established_.kind == Established::Kind::rows && !directive.count && !sayFirst &&
                        rows > 1 && established_.stitches == 0 &&
                        established_.worked % (established_.rows.last - established_.rows.first + 1) == 0;

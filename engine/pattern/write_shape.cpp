@@ -336,7 +336,9 @@ void Reader::workShape(const Directive& given, std::size_t start) {
                    "which decrease or increase is not said: a decrease of the two stitches at the edge that "
                    "leans in "
                    "with it, an increase from the bar one stitch in; others change the look, not the count");
-    if (directive.anyEdge)
+    if (directive.anyEdge && directive.edgeKnown)
+        understood(start, "neck edge", "the neck edge is the one where the other stitches were left");
+    if (directive.anyEdge && !directive.edgeKnown)
         understood(
             start, "which edge",
             "on which side that edge lies is not said: armhole, side and sleeve edges are read as the right "

@@ -9,6 +9,7 @@ using loopmend::testing::after;
 using loopmend::testing::normal;
 using loopmend::testing::printedBack;
 using loopmend::testing::readings;
+using loopmend::testing::told;
 
 namespace {
 
@@ -65,6 +66,47 @@ TEST_CASE("shaping spread evenly over a row") {
     CHECK(after(check(parse("Cast on 9 sts.\nRow 1: k.\nNext row: k, inc 9 sts evenly."))).back() == 18);
 }
 
+TEST_CASE("a doll's jumper: two pieces, one neck edge at a time") {
+    const std::string jumper =
+        "FRONT AND BACK (both alike)\nCast on 16 sts.\nStarting with a k row work 4 rows st st.\n"
+        "Next row: k5, cast off 6, k to end.\nWorking on last set of 5 sts only, p 1 row.\n"
+        "Dec 1 st at neck edge on next 2 rows. 3 sts.\nCast off.\nWith RS facing rejoin yarn to rem 5 sts, "
+        "k.\n"
+        "SLEEVES\nCast on 18 sts.\nK 4 rows.\nCast off loosely.\n";
+    CHECK(parse(jumper).parts == std::vector<std::string>{"front and back", "held stitches", "sleeves"});
+    CHECK(printedBack(jumper) ==
+          "Cast on 16 sts.\nRows 1 and 3: k to end.\nRows 2 and 4: p to end.\nRow 5: k5, bind off 6, k to "
+          "end.\n"
+          "Row 6: p to last 5 sts, hold to end.\nRow 7: ssk, k to end.\nRow 8: p to last 2 sts, ssp. (3 "
+          "sts)\nBind off.");
+    ParseOptions options;
+    options.part = 1;
+    CHECK(printedBack(jumper, options) == "Cast on 5 sts.\nRow 1 (RS): k to end.");
+    // Two pieces under no headings are told.
+    const Pattern two = parse("Cast on 8 sts.\nRow 1: k.\nCast off.\nCast on 9 sts.\nRow 2: k.\n");
+    INFO(told(two.problems));
+    REQUIRE(two.problems.size() == 1);
+    CHECK(two.problems[0].line == 4);
+}
+
+TEST_CASE("a hat: rows by their names, a total, and every even round up to a sentence") {
+    const std::string hat =
+        "Cast on 40 sts. Join in the round.\nRib rnd: *k1 tbl, p1; rep from * around.\nWork rib rnd 3 times "
+        "more.\n"
+        "Rnds 1-2: Knit.\nWork Rnds 1-2 a total of 4 times.\nCrown decreases:\nRnd 1: [K8, k2tog] 4 times. "
+        "36 sts.\n"
+        "Rnd 2 and every even rnd: Knit.\nRnd 3: [K7, k2tog] around. 32 sts.\n"
+        "Continue in this manner, working 1 less st between decs, until 24 sts remain.\nNext rnd: K2tog "
+        "around.";
+    CHECK(printedBack(hat) ==
+          "Cast on 40 sts.\nWorked in the round.\nRnd 1: *k1 tbl, p1; rep from * to end.\nRepeat rnd 1 3 "
+          "more times.\n"
+          "Rnds 2-3: k to end.\nRepeat rnds 2-3 4 times.\nRnd 4: (k8, k2tog) 4 times. (36 sts)\n"
+          "Rnd 5 and every odd rnd: k to end.\nRnd 6: *k7, k2tog; rep from * to end. (32 sts)\n"
+          "Rnds 7 and 9: k to end.\nRnd 8: *k6, k2tog; rep from * to end.\n"
+          "Rnd 10: *k5, k2tog; rep from * to end. (24 sts)\nRnd 11: k2tog to end.");
+}
+
 TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
     CHECK(printedBack(
               "Cast on 8 sts.\nKnit 4 rows.\nRow 1: p.\nRow 2 and all even rows: k.\nRow 3: p.\nWork these 4 "
@@ -88,6 +130,7 @@ TEST_CASE("colors by the words of books, and other stitches from here on") {
     CHECK(readings("Cast on 8 sts.\nRow 1: k.\nWork the other one to match.")
               .find("nothing is worked for it") != std::string::npos);
     CHECK(normal("k to end, removing markers") == "k to end");
+    CHECK(normal("Purl, slipping markers as you come to them") == "p to end");
 }
 
 TEST_CASE("stitches by their names") {
