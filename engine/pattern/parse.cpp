@@ -538,10 +538,10 @@ bool Reader::factsInRemark() {
                 out_.castOn = n;
                 out_.castOnPlace = placeFrom(here);
             }
-        } else if (takeAny({"multiple", "multiples", "mult", "mults"})) {
+        } else if (takeAny({"multiple", "multiples", "mult", "mults", "divisible"})) {
             take(".");
             PrintedMultiple multiple;
-            if (take("of") && number(multiple.of) && multiple.of > 0) {
+            if (takeAny({"of", "by"}) && number(multiple.of) && multiple.of > 0) {
                 stitchWord();
                 take(",");
                 if (takeAny({"+", "plus", "and"})) {

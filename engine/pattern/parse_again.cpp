@@ -74,7 +74,7 @@ bool Reader::nameAgain(RepeatRows* repeat) {
             row = namedRow(peek().text);
             ++at_;
             bool round = false;
-            found = rowWord(round) && times(n, more) && (row > 0 || !repeat);
+            found = rowWord(round) && (times(n, more) || isAny({"until", "till"})) && (row > 0 || !repeat);
         }
     }
     if (found && repeat) {
@@ -92,7 +92,7 @@ bool Reader::patternAgain(int* times) {
     const std::size_t start = at_;
     const auto pattern = [&] {
         take("the");
-        return takeAny({"patt", "pattern"});
+        return takeAny({"patt", "pattern", "them"});
     };
     int n = 0;
     bool more = false;
@@ -134,7 +134,8 @@ void Reader::repeatStatement(const Statement& statement) {
     }
     if (nameAgain(&repeat)) {
         repeat.place = placeFrom(statement.begin);
-        countOfRepeats(repeat, statement.begin);
+        if (repeat.times == 0 && !untilCount(repeat, statement.begin)) return;
+        if (repeat.times > 0) countOfRepeats(repeat, statement.begin);
         goOnWith(repeat);
         return;
     }

@@ -346,7 +346,10 @@ bool Reader::evenWords(Directive& directive) {
         if (rowCount(row) && row.printedCount) directive.count = *row.printedCount;
     }
     if (!any) return false;
-    const bool ends = done() || isAny({".", ";"}) || is("at") || directive.length;
+    // "knit 1 round, purl 1 round"
+    const bool another = at_ > start && isAnyOf(tokens_->list[at_ - 1].text, {",", "and"}) &&
+                         (bareKnit(peek().text) || barePurl(peek().text));
+    const bool ends = done() || isAny({".", ";"}) || is("at") || another || directive.length;
     return ends && (directive.rows > 0 || directive.length || directive.ground || directive.straight);
 }
 

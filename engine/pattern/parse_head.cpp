@@ -104,7 +104,9 @@ bool Reader::headNumbers(Head& head, bool ordinals) {
 /// itself may be missing before a side or be taken already.
 bool Reader::everyRows(Head& head) {
     const std::size_t start = at_;
-    if (!takeAny({"every", "all", "each"})) return false;
+    // "Row 2 and foll alternate rows"
+    const bool alternate = isAny({"foll", "following"}) && isAny({"alt", "alternate"}, 1);
+    if (!alternate && !takeAny({"every", "all", "each"})) return false;
     takeAny({"following", "foll"});
     std::optional<Facing> side;
     Every every = Every::none;

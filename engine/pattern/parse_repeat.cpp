@@ -332,6 +332,7 @@ void Reader::starExtent(Item& item, std::size_t start, bool inAll, std::vector<I
     if (!said) at_ = behind;
     const std::size_t before = at_;
     takeAny({",", ";"});
+    take("but");
     if (takeAny({"end", "ending", "ends"})) {
         if (!said && lastRepeat(item, start, out)) return;
         take("with");

@@ -75,7 +75,7 @@ void Reader::rowBody(Row& row) {
         while (!done()) {
             separators();
             if (done()) break;
-            if (rowCount(row) || bothStrandsAsOne() || mannerOfMarkers()) continue;
+            if (rowCount(row) || bothStrandsAsOne() || mannerOfMarkers() || endWords()) continue;
             const std::size_t before = at_;
             const std::size_t problems = out_.problems.size();
             oneItem(row.items, Stop::row);
@@ -567,6 +567,14 @@ bool Reader::follow(std::vector<Item>& out) {
     openUntil(item, start, until, last);
     out.push_back(std::move(item));
     return true;
+}
+
+/// `Fasten off.`, `Break yarn and draw through.`: behind the stitches of a row nothing more is worked.
+bool Reader::endWords() {
+    const bool ends = takeSeq({"fasten", "off"}) ||
+                      ((is("break") || is("cut")) && (isAny({"yarn", "wool", "thread"}, 1) || is("the", 1)));
+    if (ends) at_ = limit_;
+    return ends;
 }
 
 /// `k to end, removing markers as you come to them`: nothing that is worked.

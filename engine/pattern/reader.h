@@ -196,6 +196,7 @@ class Reader {
     bool times(int& n, bool& more);
     bool follow(std::vector<Item>& out);
     bool mannerOfMarkers();
+    bool endWords();
     bool marker(std::vector<Item>& out);
     bool decreaseUnsaid(Item& item);
     void skipUnknown();

@@ -107,6 +107,28 @@ TEST_CASE("a hat: rows by their names, a total, and every even round up to a sen
           "Rnd 10: *k5, k2tog; rep from * to end. (24 sts)\nRnd 11: k2tog to end.");
 }
 
+TEST_CASE("what ends a piece, one thing after another in a sentence, and other words of books") {
+    CHECK(printedBack(
+              "Cast on 3 sts.\nRow 1: k1, yo, k to end.\nRep row 1 until there are 6 sts.\nDecrease row: k1, "
+              "k2tog, k to end.\nRep decrease row until 3 sts rem.\nLast row: K3tog. Fasten off.") ==
+          "Cast on 3 sts.\nRow 1: k1, yo, k to end.\nRepeat row 1 2 more times.\nRow 2: k1, k2tog, k to "
+          "end.\nRepeat "
+          "row 2 2 more times.\nRow 3: k3tog.");
+    CHECK(
+        printedBack(
+            "With A cast on 8 sts.\nRow 1: with B, k.\nCut B. With A, knit 1 row, purl 1 row. Cast off.") ==
+        "Cast on 8 sts.\nYarns: A, B.\nRow 1: with B k to end.\nRow 2: with A k to end.\nRow 3: with A p to "
+        "end.\nBind off.");
+    const std::string alternate =
+        "Cast on 12 sts.\nRow 1: k.\nRow 2 and foll alternate rows: p.\nRow 3: k.\nRow 4: as row 2.\n"
+        "These 4 rows form the pattern. Repeat them twice more.";
+    CHECK(after(check(parse(alternate))).size() == 12);
+    const Pattern old = parse("Cast on any number of stitches divisible by 12, and 1 over.\nRow 1: k.");
+    REQUIRE(old.multiple);
+    CHECK(old.multiple->of == 12);
+    CHECK(old.multiple->plus == 1);
+}
+
 TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
     CHECK(printedBack(
               "Cast on 8 sts.\nKnit 4 rows.\nRow 1: p.\nRow 2 and all even rows: k.\nRow 3: p.\nWork these 4 "
