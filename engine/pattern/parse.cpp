@@ -252,6 +252,7 @@ void Reader::rowStatement(Statement& statement) {
     Head& head = statement.head;
     Row row = std::move(head.row);
     if (head.next || head.unnumbered) {
+        if (head.next) settleEvery(row.facing);
         const int n = lastNumber() + 1;
         row.spans.push_back({n, n + head.nextRows - 1});
     }
@@ -268,6 +269,7 @@ void Reader::rowStatement(Statement& statement) {
         problem(statement.begin, message,
                 suggestion.empty() ? std::vector<std::string>{} : std::vector<std::string>{suggestion});
     headSide_ = row.facing;
+    partAt_.reset();
     if (row.every == Every::none && (evenlyBody(row, statement.begin) || groundBody(row, statement.begin) ||
                                      shapedBody(row, statement.begin)))
         return;
@@ -278,6 +280,7 @@ void Reader::rowStatement(Statement& statement) {
     }
     at_ = limit_;
     row.place = placeFrom(statement.begin);
+    partWorked(row);
     onSome(row);
     toAndFro(row, statement.begin);
     out_.rows.push_back(std::move(row));
@@ -345,14 +348,22 @@ void Reader::numberInGroup(Row& row, bool counted, std::size_t start) {
 }
 
 /// What `every even row` claims so far is settled: rows that follow are others.
-void Reader::settleEvery() {
+/// The next one is no such row, whatever its number; the even row behind the last odd one was worked, unless
+/// the side that faces her in the next one says otherwise.
+void Reader::settleEvery(std::optional<Facing> next) {
+    if (std::none_of(out_.rows.begin(), out_.rows.end(),
+                     [](const Row& row) { return row.every != Every::none; }))
+        return;
     const RowOrder order = rowOrder(out_);
+    const int last = lastNumber();
+    const bool open = next && !out_.round && facingOf(out_, order, order.rows.size()) != *next;
     for (std::size_t i = 0; i < out_.rows.size(); ++i) {
         Row& row = out_.rows[i];
         if (row.every == Every::none) continue;
         std::vector<RowSpan> spans;
         for (const OrderedRow& ordered : order.rows)
-            if (ordered.head == i && !ordered.again) spans.push_back({ordered.printed, ordered.printed});
+            if (ordered.head == i && !ordered.again && !(open && ordered.printed > last))
+                spans.push_back({ordered.printed, ordered.printed});
         if (spans.empty()) continue;
         row.spans = std::move(spans);
         row.every = Every::none;

@@ -118,7 +118,7 @@ class Reader {
     int lastNumber() const;
     int lastWorked();
     std::optional<bool> leftAtRight() const;
-    void settleEvery();
+    void settleEvery(std::optional<Facing> next = std::nullopt);
     Standing standing() const;
     static Standing standingAfter(const Pattern& pattern);
     void assume(std::size_t start);
@@ -143,6 +143,9 @@ class Reader {
                              std::size_t start);
     bool groundBody(Row& row, std::size_t start);
     bool leaning(std::vector<Item>& out);
+    // part_worked.cpp
+    bool patternPart(std::size_t start, std::optional<int> n, int last, std::vector<Item>& out);
+    void partWorked(const Row& row);
     bool panel(std::vector<Item>& out);
     bool untilCount(RepeatRows& repeat, std::size_t start);
     bool patternAgain(int* times);
@@ -279,6 +282,8 @@ class Reader {
     bool mixed_ = false;              ///< the text has rounds
     std::optional<Facing> flatSide_;  ///< of the row before, where rows are worked to and fro among rounds
     std::optional<std::size_t> flatTurn_;  ///< the last of those to which a turn was added
+    /// Behind how many items a part of the pattern was worked, and whether from the right edge on.
+    std::optional<std::pair<std::size_t, bool>> partAt_;
     int only_ = 0;             ///< of the stitches so many are worked on alone, from the next row; 0: all
     bool unnumbered_ = false;  ///< the row before has no printed number
     std::string heading_;      ///< the remark read last, since the last row

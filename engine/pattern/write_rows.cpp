@@ -496,6 +496,8 @@ bool Reader::leaning(std::vector<Item>& out) {
         if (headSide_ && !now.round) now.side = *headSide_;
         groundItems(established_.ground, std::max(established_.worked, 1), now, last, false, items);
     }
+    if (pattern && patternPart(start, numbered ? std::optional<int>(n) : std::nullopt, last, out))
+        return true;
     const bool plain = items.size() == 1 && items[0].kind == ItemKind::run;
     if (items.size() != 1 || (numbered && !plain)) {
         established_ = saved;

@@ -102,7 +102,7 @@ TEST_CASE("a hat: rows by their names, a total, and every even round up to a sen
           "Cast on 40 sts.\nWorked in the round.\nRnd 1: *k1 tbl, p1; rep from * to end.\nRepeat rnd 1 3 "
           "more times.\n"
           "Rnds 2-3: k to end.\nRepeat rnds 2-3 4 times.\nRnd 4: (k8, k2tog) 4 times. (36 sts)\n"
-          "Rnd 5 and every odd rnd: k to end.\nRnd 6: *k7, k2tog; rep from * to end. (32 sts)\n"
+          "Rnd 5: k to end.\nRnd 6: *k7, k2tog; rep from * to end. (32 sts)\n"
           "Rnds 7 and 9: k to end.\nRnd 8: *k6, k2tog; rep from * to end.\n"
           "Rnd 10: *k5, k2tog; rep from * to end. (24 sts)\nRnd 11: k2tog to end.");
 }
@@ -127,6 +127,33 @@ TEST_CASE("what ends a piece, one thing after another in a sentence, and other w
     REQUIRE(old.multiple);
     CHECK(old.multiple->of == 12);
     CHECK(old.multiple->plus == 1);
+}
+
+TEST_CASE("a part of a row in pattern keeps its place: a thumb's opening beside a cable") {
+    const std::string mitt =
+        "Cast on 36 sts and work 2 rows k1,p1 rib.\nCommence pattern:\n"
+        "Row 1 (right side): K14, P1, C6B, P1, K14.\nRow 2 and foll alternate rows: P14, K1, P6, K1, P14.\n"
+        "Row 3: K14, P1, K6, P1, K14.\nRow 4: as row 2.\nThese 4 rows form the pattern. Repeat them twice "
+        "more.\n"
+        "Next row: Work in pattern to last 14 sts, cast off 4, k to end.\n"
+        "Next row: P10, cast on 4, work in pattern to end.\nContinue in pattern for 2 rows.\n";
+    const Pattern pattern = parse(mitt);
+    INFO(told(pattern.problems));
+    REQUIRE(pattern.rows.size() >= 9);
+    CHECK(printBody(pattern.rows[6]) == "k14, p1, 3/3 RC, p1, bind off 4, k to end");
+    CHECK(printBody(pattern.rows[7]) == "p10, cast on 4, k1, p6, k1, p14");
+    CHECK(printBody(pattern.rows[8]) == "k14, p1, k6, p1, k14");
+    CHECK(check(pattern).ok);
+    // Decreases at its edges, and parts of so many stitches.
+    const Pattern shaped = parse(
+        "Cast on 19 sts.\nRow 1: k1, *yo, k2tog, k4; rep from * to end.\nRow 2: p.\nRow 3: k1, *k2, yo, "
+        "k2tog, k2; rep "
+        "from * to end.\nRow 4: p.\nRows 1-4 form the pattern.\nNext row: k2tog, work in pattern to last 2 "
+        "sts, "
+        "k2tog.\nNext row: p2, work in patt to last 2 sts, p2.\nNext row: k3, patt 6, k3, patt to end.");
+    REQUIRE(shaped.rows.size() == 7);
+    CHECK(printBody(shaped.rows[4]) == "k2tog, k5, yo, k2tog, k4, yo, k2tog, k2, k2tog");
+    CHECK(printBody(shaped.rows[6]) == "k3, k6, k3, k2, yo, k2tog, k1");
 }
 
 TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
