@@ -42,14 +42,15 @@ Pattern parse(std::string_view text, const ParseOptions& options) {
     const bool several = parts.names.size() > 1;
     Panels panels = panelsOf(several ? std::string_view(parts.text) : text);
     if (!panels.list.empty()) readPanels(panels, options, pattern);
-    Reader(panels.text, options, pattern, &panels).read();
+    const Begun begun = several ? beginPart(parts, text, options, pattern) : Begun{};
+    Reader(panels.text, options, pattern, &panels).read(begun);
     if (!panels.list.empty()) {
         pattern.text.assign(text);
         workPanels(panels, pattern);
     }
     followMarks(pattern);
     settle(pattern);
-    if (several) finishPart(parts, text, options, pattern);
+    if (several) finishPart(parts, options, pattern);
     std::vector<Problem> order = orderProblems(pattern);
     pattern.problems.insert(pattern.problems.end(), std::make_move_iterator(order.begin()),
                             std::make_move_iterator(order.end()));
@@ -64,7 +65,8 @@ Pattern parse(std::string_view text, const ParseOptions& options) {
     return pattern;
 }
 
-void Reader::read() {
+void Reader::read(const Begun& begun) {
+    begun_ = begun;
     std::vector<Statement> statements;
     split(statements);
     mixed_ = std::any_of(statements.begin(), statements.end(), [](const Statement& statement) {
@@ -80,7 +82,11 @@ void Reader::read() {
         pendingYarnFront_ = pendingYarnBack_ = false;
         switch (statement.what) {
             case What::row: rowStatement(statement); break;
-            case What::repeat: repeatStatement(statement); break;
+            case What::repeat:
+                repeatStatement(statement);
+                for (std::size_t i = statement.begin + 1; i < statement.end; ++i)
+                    if (tokens_->list[i - 1].text == ".") leftOut(i, statement.end);
+                break;
             case What::bindOff: out_.bindOffAtEnd = true; break;
             case What::alias: aliasStatement(statement); break;
             case What::remark: remarkStatement(statement); break;
@@ -268,6 +274,7 @@ void Reader::rowStatement(Statement& statement) {
     for (const auto& [message, suggestion] : head.complaints)
         problem(statement.begin, message,
                 suggestion.empty() ? std::vector<std::string>{} : std::vector<std::string>{suggestion});
+    if (out_.rows.empty() && !row.round && !row.facing) row.facing = begun_.facing;
     headSide_ = row.facing;
     partAt_.reset();
     if (row.every == Every::none && (evenlyBody(row, statement.begin) || groundBody(row, statement.begin) ||
@@ -382,6 +389,22 @@ void Reader::beginGroup(std::size_t start) {
                      offset_ + 1)});
 }
 
+/// What sounds like work and is not understood is said to be left out; other needles are no work.
+void Reader::leftOut(std::size_t start, std::size_t end) {
+    const auto first = tokens_->list.begin() + static_cast<std::ptrdiff_t>(start);
+    const auto last = tokens_->list.begin() + static_cast<std::ptrdiff_t>(end);
+    const bool needles =
+        std::any_of(first, last, [](const Token& token) { return token.text.substr(0, 6) == "needle"; });
+    if (needles || !(anyRow_ || out_.castOn) ||
+        !isAnyOf(first->text, {"work", "cont", "continue", "change", "switch", "rep", "repeat", "proceed",
+                               "knit", "purl"}))
+        return;
+    const std::size_t here = std::exchange(at_, end);
+    out_.understood.push_back({0, first->line, first->column, wordsFrom(start),
+                               "this is not understood and taken as a remark: nothing is worked for it"});
+    at_ = here;
+}
+
 /// `Working on last set of 5 sts only`: the others wait from the next row on.
 bool Reader::someOnly(std::size_t start, std::size_t end) {
     const std::size_t behind = std::exchange(at_, start);
@@ -471,17 +494,7 @@ void Reader::remarkStatement(const Statement& statement) {
         return;
     }
 
-    // What sounds like work and is not understood is said to be left out; other needles are no work.
-    const bool needles = std::any_of(tokens_->list.begin() + static_cast<std::ptrdiff_t>(start),
-                                     tokens_->list.begin() + static_cast<std::ptrdiff_t>(statement.end),
-                                     [](const Token& token) { return token.text.substr(0, 6) == "needle"; });
-    if (!needles &&
-        isAnyOf(tokens_->list[start].text, {"work", "cont", "continue", "change", "switch", "rep", "repeat",
-                                            "proceed", "knit", "purl"}) &&
-        (anyRow_ || out_.castOn)) {
-        out_.understood.push_back({0, tokens_->list[start].line, tokens_->list[start].column, words,
-                                   "this is not understood and taken as a remark: nothing is worked for it"});
-    }
+    leftOut(start, statement.end);
 
     // Stitches without a row head are not silently lost.
     at_ = start;

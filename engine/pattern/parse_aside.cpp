@@ -34,7 +34,8 @@ bool Reader::marker(std::vector<Item>& out) {
     const std::size_t start = at_;
     const bool placed = takeAny({"pm"}) || takeSeq({"place", "marker"}) ||
                         takeSeq({"place", "a", "marker"}) || takeSeq({"place", "m"}) ||
-                        takeSeq({"place", "mkr"});
+                        takeSeq({"place", "mkr"}) || takeSeq({"replace", "marker"}) ||
+                        takeSeq({"replace", "the", "marker"});
     const bool removed = !placed && (takeAny({"rm"}) || takeSeq({"remove", "marker"}) ||
                                      takeSeq({"remove", "the", "marker"}) || takeSeq({"remove", "m"}));
     const bool slipped = !placed && !removed &&

@@ -369,8 +369,14 @@ bool Reader::lengthWords(Directive& directive) {
         return true;
     };
     if (takeAny({"end", "ending", "finishing", "finish", "ends"})) {
-        takeAny({"with", "on", "after", "by"});
+        takeAny({"with", "on", "after", "by", "at"});
         takeAny({"a", "an", "the", "working"});
+        // "ending at armhole edge": the next row begins there
+        if (const auto right = edgeAtRight(peek().text); right && isAny({"edge", "edges"}, 1)) {
+            at_ += 2;
+            directive.lastSide = *right ? Facing::wrong : Facing::right;
+            return true;
+        }
         std::optional<Facing> side;
         if (oneSide(side)) {
             bool round = false;

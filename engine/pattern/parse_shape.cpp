@@ -14,7 +14,28 @@ namespace {
 constexpr std::string_view kEdges[] = {"neck",   "armhole", "front",  "side",  "raglan",   "sleeve",
                                        "center", "centre",  "inside", "outer", "shoulder", "selvedge"};
 
+bool isNeck(std::string_view name) {
+    return name == "neck" || name == "front" || name == "center" || name == "centre";
+}
+
+bool isArmhole(std::string_view name) {
+    return name == "armhole" || name == "side" || name == "shoulder";
+}
+
 }  // namespace
+
+/// Whether the neck lies at the right edge, as the right side shows it: where the other half was left.
+std::optional<bool> Reader::sideOfNeck() const {
+    const std::optional<bool> held = leftAtRight(out_);
+    return held ? held : begun_.leftAtRight;
+}
+
+/// On which side an edge lies that is named by what it will be; none: it is no edge.
+std::optional<bool> Reader::edgeAtRight(std::string_view name) const {
+    if (std::find(std::begin(kEdges), std::end(kEdges), name) == std::end(kEdges)) return std::nullopt;
+    const std::optional<bool> neck = isNeck(name) || isArmhole(name) ? sideOfNeck() : std::nullopt;
+    return neck ? *neck == isNeck(name) : !isNeck(name);
+}
 
 bool Reader::shapeWords(Directive& directive) {
     // "Cont in garter st, inc 1 st at each end of ..."
@@ -28,7 +49,8 @@ bool Reader::shapeWords(Directive& directive) {
         takeAny({","});
         take("and");
         if (!(pattern || directive.ground) ||
-            !isAny({"dec", "decrease", "inc", "increase", "decreasing", "increasing", "bind", "cast", "bo"}))
+            !isAny({"dec", "decrease", "inc", "increase", "decreasing", "increasing", "bind", "cast", "bo",
+                    "binding", "casting"}))
             at_ = here;
     }
     Clock clock;
@@ -82,7 +104,8 @@ bool Reader::clockWords(Clock& clock, Directive& directive) {
         number(clock.stitches);
         stitchWord();
     } else if (takeSeq({"bind", "off"}) || takeSeq({"cast", "off"}) || take("bo") ||
-               takeSeq({"cast", "on"})) {
+               takeSeq({"binding", "off"}) || takeSeq({"casting", "off"}) || takeSeq({"cast", "on"}) ||
+               takeSeq({"casting", "on"})) {
         clock.act = tokens_->list[at_ - 1].text == "on" ? Clock::Act::castOn : Clock::Act::bindOff;
         if (!number(clock.stitches)) return false;
         stitchWord();
@@ -184,12 +207,8 @@ bool Reader::placeWords(Clock& clock, Directive& directive) {
         ++at_;
         if (!takeAny({"edge", "edges"})) return false;
         directive.anyEdge = true;
-        const bool neck = name == "neck" || name == "front" || name == "center" || name == "centre";
-        // The neck is where the other half was left.
-        const std::optional<bool> left = leftAtRight();
-        directive.edgeKnown =
-            left.has_value() && (neck || name == "armhole" || name == "side" || name == "shoulder");
-        clock.start = directive.edgeKnown ? *left == neck : !neck;
+        directive.edgeKnown = sideOfNeck().has_value() && (isNeck(name) || isArmhole(name));
+        clock.start = edgeAtRight(name).value_or(true);
         clock.end = !clock.start;
     }
     const std::size_t here = at_;

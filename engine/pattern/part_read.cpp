@@ -28,46 +28,53 @@ std::optional<int> heldBy(const Pattern& piece) {
     return held;
 }
 
-/// A piece that begins with stitches which waited: so many are on its needle, and its rows, which may go on
-/// counting where the piece before stopped, begin with 1.
-void takeUp(const Parts& parts, std::string_view text, const ParseOptions& options, Pattern& pattern) {
+Problem aboutPart(const Parts& parts, std::size_t chosen, std::string message,
+                  std::vector<std::string> suggestions = {}) {
+    Problem problem;
+    problem.line = parts.line;
+    problem.column = 1;
+    problem.words = parts.names[chosen];
+    problem.message = std::move(message);
+    problem.suggestions = std::move(suggestions);
+    return problem;
+}
+
+/// A piece that begins with stitches which waited: how many they are, and where the others of the piece
+/// before lie.
+void takeUp(const Parts& parts, std::string_view text, const ParseOptions& options, Pattern& pattern,
+            Begun& begun) {
     ParseOptions before = options;
     before.part = *parts.heldSince;
     const std::size_t chosen = std::min(options.part, parts.names.size() - 1);
-    const auto tell = [&](std::string message, std::vector<std::string> suggestions) {
-        Problem problem;
-        problem.line = parts.line;
-        problem.column = 1;
-        problem.words = parts.names[chosen];
-        problem.message = std::move(message);
-        problem.suggestions = std::move(suggestions);
-        pattern.problems.push_back(std::move(problem));
-    };
-    std::optional<int> held;
-    if (parts.held > 0 && parts.held <= kLargestNumber) held = static_cast<int>(parts.held);
-    if (!held) held = heldBy(parse(text, before));
+    const Pattern piece = parse(text, before);
+    const long long held = parts.held > 0 ? parts.held : heldBy(piece).value_or(0);
+    begun.facing = parts.heldFacing;
+    // What was left at one edge of that piece has it at the other.
+    if (const auto left = leftAtRight(piece)) begun.leftAtRight = !*left;
+    if (held < 1 || held + parts.pickedUp > kLargestNumber) {
+        pattern.problems.push_back(
+            aboutPart(parts, chosen,
+                      "How many stitches are taken up again is not said, and the rows before do not tell it.",
+                      {"Return to the 12 held sts"}));
+        return;
+    }
     const std::string picked =
         parts.pickedUp > 0 ? fmt::format(" and {} picked up beside them", parts.pickedUp) : std::string();
-    if (held && *held + parts.pickedUp > kLargestNumber) held.reset();
-    if (held && !pattern.castOn) {
-        pattern.castOn = *held + static_cast<int>(parts.pickedUp);
-        pattern.understood.push_back(
-            {0, parts.line, 1, parts.names[chosen],
-             fmt::format("it begins with the {} stitches that waited on a holder{}, counted here as if they "
-                         "were cast on",
-                         *held, picked)});
-    } else if (!pattern.castOn) {
-        tell("How many stitches are taken up again is not said, and the rows before do not tell it.",
-             {"Return to the 12 held sts"});
-    }
+    pattern.castOn = static_cast<int>(held + parts.pickedUp);
+    pattern.understood.push_back(
+        {0, parts.line, 1, parts.names[chosen],
+         fmt::format(
+             "it begins with the {} stitches that waited on a holder{}, counted here as if they were cast on",
+             held, picked)});
+}
+
+/// Its rows may go on counting where the piece before stopped; they begin with 1.
+void countFromOne(const Parts& parts, std::size_t chosen, Pattern& pattern) {
     const int first = pattern.rows.empty() || pattern.rows.front().spans.empty()
                           ? 1
                           : pattern.rows.front().spans.front().first;
-    if (!pattern.rows.empty() && !pattern.rows.front().facing) {
-        pattern.rows.front().facing = parts.heldFacing;
-        if (!parts.heldFacing && first % 2 == 0) pattern.rows.front().facing = Facing::wrong;
-    }
     if (first <= 1) return;
+    if (!pattern.rows.front().facing && first % 2 == 0) pattern.rows.front().facing = Facing::wrong;
     bool earlier = false;
     const auto move = [&](RowSpan& span) {
         span.first -= first - 1;
@@ -80,28 +87,50 @@ void takeUp(const Parts& parts, std::string_view text, const ParseOptions& optio
     }
     for (RepeatRows& repeat : pattern.repeats) move(repeat.rows);
     if (earlier)
-        tell("It leans on rows of the piece before, which are not its own.", {"write these rows out"});
+        pattern.problems.push_back(aboutPart(parts, chosen,
+                                             "It leans on rows of the piece before, which are not its own.",
+                                             {"write these rows out"}));
     pattern.understood.push_back({0, parts.line, 1, parts.names[chosen],
                                   fmt::format("its rows are counted from 1: row {} is row 1", first)});
 }
 
 }  // namespace
 
-void finishPart(const Parts& parts, std::string_view text, const ParseOptions& options, Pattern& pattern) {
-    pattern.parts = parts.names;
+std::optional<bool> leftAtRight(const Pattern& pattern) {
+    const RowOrder order = rowOrder(pattern);
+    for (std::size_t i = order.rows.size(); i-- > 0;) {
+        const std::vector<Item>& items = pattern.rows[order.rows[i].row].items;
+        if (!items.empty() && items.back().kind == ItemKind::run && items.back().step.op == Op::hold)
+            return facingOf(pattern, order, i) == Facing::wrong;
+    }
+    return std::nullopt;
+}
+
+Begun beginPart(const Parts& parts, std::string_view text, const ParseOptions& options, Pattern& pattern) {
+    Begun begun;
     const std::size_t chosen = std::min(options.part, parts.names.size() - 1);
     const auto say = [&](std::string message) {
         pattern.understood.push_back({0, parts.line, 1, parts.names[chosen], std::move(message)});
     };
     say(fmt::format("{} pieces are told; this one is read", parts.names.size()));
-    if (!parts.unknownAs.empty()) {
-        Problem problem;
-        problem.line = parts.line;
-        problem.column = 1;
-        problem.words = parts.names[chosen];
-        problem.message = fmt::format("It is worked as the {}, which is not told here.", parts.unknownAs);
-        pattern.problems.push_back(std::move(problem));
+    if (parts.joined > 0 && parts.joined <= kLargestNumber) {
+        pattern.castOn = static_cast<int>(parts.joined);
+        say(fmt::format("it begins with {} stitches of other pieces, counted here as if they were cast on",
+                        parts.joined));
     }
+    if (parts.heldSince) takeUp(parts, text, options, pattern, begun);
+    return begun;
+}
+
+void finishPart(const Parts& parts, const ParseOptions& options, Pattern& pattern) {
+    pattern.parts = parts.names;
+    const std::size_t chosen = std::min(options.part, parts.names.size() - 1);
+    const auto say = [&](std::string message) {
+        pattern.understood.push_back({0, parts.line, 1, parts.names[chosen], std::move(message)});
+    };
+    if (!parts.unknownAs.empty())
+        pattern.problems.push_back(aboutPart(
+            parts, chosen, fmt::format("It is worked as the {}, which is not told here.", parts.unknownAs)));
     if (!parts.unknownUntil.empty()) {
         Problem problem;
         problem.line = parts.line;
@@ -114,12 +143,7 @@ void finishPart(const Parts& parts, std::string_view text, const ParseOptions& o
         problem.suggestions = {"until row 12", "until armhole shaping"};
         pattern.problems.push_back(std::move(problem));
     }
-    if (parts.joined > 0 && !pattern.castOn && parts.joined <= kLargestNumber) {
-        pattern.castOn = static_cast<int>(parts.joined);
-        say(fmt::format("it begins with {} stitches of other pieces, counted here as if they were cast on",
-                        parts.joined));
-    }
-    if (parts.heldSince) takeUp(parts, text, options, pattern);
+    if (parts.heldSince) countFromOne(parts, chosen, pattern);
     if (parts.reversed && !parts.as.empty()) {
         reverseShaping(pattern);
         say(fmt::format("the mirror image of the {}: its rows are worked with the other side facing",

@@ -108,9 +108,13 @@ void Reader::workProgress(const Directive& directive, std::size_t start) {
     }
     std::vector<Item> before = worked[shaped[1]]->items;
     std::vector<Item> last = worked[shaped[0]]->items;
+    // The rows between go on likewise where the last of them show how.
     std::vector<std::vector<Item>> plain;
+    std::vector<std::vector<Item>> plainBefore;
     for (std::size_t i = shaped[1] + 1; i < shaped[0]; ++i) plain.push_back(worked[i]->items);
     std::size_t next = std::min(worked.size() - 1 - shaped[0], plain.size());
+    plainBefore = plain;
+    for (std::size_t i = 0; i < next; ++i) plain[i] = worked[shaped[0] + 1 + i]->items;
 
     std::int64_t stitches = *now.stitches;
     const std::int64_t target = directive.count;
@@ -126,7 +130,10 @@ void Reader::workProgress(const Directive& directive, std::size_t start) {
             row.items = std::move(*on);
             before = std::exchange(last, row.items);
         } else {
-            row.items = plain[next];
+            auto on = sameItems(plainBefore[next], plain[next]) ? std::nullopt
+                                                                : oneOn(plainBefore[next], plain[next]);
+            row.items = on && !on->empty() ? std::move(*on) : plain[next];
+            plainBefore[next] = std::exchange(plain[next], row.items);
         }
         next = shapes ? 0 : next + 1;
         const std::optional<std::int64_t> then = after(row, stitches);

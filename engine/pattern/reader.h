@@ -5,6 +5,7 @@
 #include "pattern/lex.h"
 #include "pattern/panels.h"
 #include "pattern/parse.h"
+#include "pattern/part_read.h"
 
 #include <initializer_list>
 #include <optional>
@@ -29,8 +30,8 @@ class Reader {
     Reader(std::string_view text, const ParseOptions& options, Pattern& pattern,
            const Panels* panels = nullptr);
 
-    /// The whole text (parse.cpp).
-    void read();
+    /// The whole text (parse.cpp); of a piece, with what is known of it already.
+    void read(const Begun& begun = {});
 
   private:
     // --- cursor (reader.cpp) ---
@@ -117,7 +118,8 @@ class Reader {
     int namedRow(std::string_view name) const;
     int lastNumber() const;
     int lastWorked();
-    std::optional<bool> leftAtRight() const;
+    std::optional<bool> sideOfNeck() const;
+    std::optional<bool> edgeAtRight(std::string_view name) const;
     void settleEvery(std::optional<Facing> next = std::nullopt);
     Standing standing() const;
     static Standing standingAfter(const Pattern& pattern);
@@ -240,6 +242,7 @@ class Reader {
     bool wordsAfterNumber(std::size_t token, std::initializer_list<std::string_view> words);
     bool castOrBindOtherwise(Item& item);
     void turnsInPlace(const Row& row);
+    void leftOut(std::size_t start, std::size_t end);
     bool someOnly(std::size_t start, std::size_t end);
     void onSome(Row& row);
     void toAndFro(Row& row, std::size_t first);
@@ -284,6 +287,7 @@ class Reader {
     std::optional<std::size_t> flatTurn_;  ///< the last of those to which a turn was added
     /// Behind how many items a part of the pattern was worked, and whether from the right edge on.
     std::optional<std::pair<std::size_t, bool>> partAt_;
+    Begun begun_;
     int only_ = 0;             ///< of the stitches so many are worked on alone, from the next row; 0: all
     bool unnumbered_ = false;  ///< the row before has no printed number
     std::string heading_;      ///< the remark read last, since the last row

@@ -94,17 +94,6 @@ Reader::Standing Reader::standing() const {
     return standingAfter(followed);
 }
 
-/// Whether the stitches held last were left at the right edge, as the right side shows it; none: none were.
-std::optional<bool> Reader::leftAtRight() const {
-    const RowOrder order = rowOrder(out_);
-    for (std::size_t i = order.rows.size(); i-- > 0;) {
-        const std::vector<Item>& items = out_.rows[order.rows[i].row].items;
-        if (!items.empty() && items.back().kind == ItemKind::run && items.back().step.op == Op::hold)
-            return facingOf(out_, order, i) == Facing::wrong;
-    }
-    return std::nullopt;
-}
-
 Reader::Standing Reader::standingAfter(const Pattern& pattern) {
     Standing now;
     const RowOrder order = rowOrder(pattern);

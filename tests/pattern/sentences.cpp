@@ -156,6 +156,34 @@ TEST_CASE("a part of a row in pattern keeps its place: a thumb's opening beside 
     CHECK(printBody(shaped.rows[6]) == "k3, k6, k3, k2, yo, k2tog, k1");
 }
 
+TEST_CASE(
+    "a bolero's front: cast on at an edge, so far as an edge, and the rows between decreases go on too") {
+    const std::string front =
+        "Cast on 8 sts.\nWork in st st, casting on 3 sts at end of every RS row 4 times. 20 sts.\n"
+        "Work 1 row.\nDec 1 st at armhole edge on next 3 rows. 17 sts\nCont straight until armhole measures "
+        "12 cm "
+        "ending at armhole edge.\nShape shoulder: cast off 6 sts at beg of next row and foll alt row.\n";
+    CHECK(printedBack(front) ==
+          "Cast on 8 sts.\nRows 1, 3 and 5: k to end, cast on 3.\nRows 2, 4 and 6: p to end.\nRow 7: k to "
+          "end, cast on "
+          "3. (20 sts)\nRow 8: p to end.\nRow 9: ssk, k to end.\nRow 10: p to last 2 sts, ssp.\nRow 11: ssk, "
+          "k to "
+          "end. (17 sts)\nRows 12 and 14: p to end.\nRow 13: k to end.\nRepeat rows 13-14.\n"
+          "Rows 15 and 17: bind off 6, k to end.\nRow 16: p to end.");
+    const Pattern square = parse(
+        "CO 11 sts.\nRow 1 (WS): k.\nRow 2: k4, cdd, k4. (9 sts)\nRow 3: k4, p1, k4.\nRow 4: k3, cdd, k3. (7 "
+        "sts)\n"
+        "Row 5: k3, p1, k3.\nContinue as established, working 1 fewer st before and after the decrease each "
+        "RS row "
+        "until 3 sts remain.\n");
+    INFO(told(square.problems));
+    REQUIRE(square.rows.size() == 8);
+    CHECK(printBody(square.rows[6]) == "k2, p1, k2");
+    CHECK(printBody(square.rows[7]) == "k1, s2kp, k1");
+    CHECK(readings("Cast on 8 sts.\nRow 1: k.\nRow 2: p.\nRep rows 1-2 twice more. Work the band sideways.")
+              .find("nothing is worked for it") != std::string::npos);
+}
+
 TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
     CHECK(printedBack(
               "Cast on 8 sts.\nKnit 4 rows.\nRow 1: p.\nRow 2 and all even rows: k.\nRow 3: p.\nWork these 4 "
