@@ -115,6 +115,12 @@ class Walk {
         }
     }
 
+    int wrapsAhead() const {
+        return lost ? 0
+                    : static_cast<int>(std::count_if(gapsLeft_.begin(), gapsLeft_.end(),
+                                                     [](const Gap& gap) { return gap.wrapped; }));
+    }
+
     /// No turn is left that nothing was worked over.
     bool closed() const { return !lost && gapsLeft_.empty() && gapsRight_.empty(); }
 
@@ -455,6 +461,16 @@ void settleRepeats(Pattern& pattern, const std::vector<std::int64_t>& counts) {
 }
 
 }  // namespace
+
+int wrapsAhead(const Pattern& pattern) {
+    if (!pattern.castOn) return 0;
+    Pattern so = pattern;
+    settleRepeats(so, {*pattern.castOn});
+    const RowOrder order = rowOrder(so);
+    Walk walk(so, order, std::clamp<std::int64_t>(*pattern.castOn, 1, kWidest));
+    walk.work();
+    return walk.wrapsAhead();
+}
 
 bool asksForMarks(const Pattern& pattern) {
     return std::any_of(pattern.rows.begin(), pattern.rows.end(),

@@ -15,6 +15,10 @@ namespace loopmend {
 /// cannot be reached, is a problem of the row that asks for it. Texts that ask for none stay as they are.
 void followMarks(Pattern& pattern);
 
+/// How many wrapped stitches lie ahead when the row behind those of a pattern begins; 0 where its rows do not
+/// come out so far.
+int wrapsAhead(const Pattern& pattern);
+
 /// Whether a pattern says anything by its markers or turns.
 bool asksForMarks(const Pattern& pattern);
 

@@ -262,6 +262,9 @@ void Reader::rowStatement(Statement& statement) {
         const int n = lastNumber() + 1;
         row.spans.push_back({n, n + head.nextRows - 1});
     }
+    // `Row 1` behind `Rib row 1` begins anew, as under a heading.
+    if (!(head.next || head.unnumbered) && std::exchange(label_, head.label) != head.label)
+        heading_ = head.label.empty() ? std::string(row.round ? "Rnd 1" : "Row 1") : head.label;
     numberInGroup(row, head.next || head.unnumbered, statement.begin);
     if (!head.name.empty() && !row.spans.empty()) names_.emplace_back(head.name, row.spans.front().first);
     row_ = row.spans.empty() ? 0 : row.spans.front().first;

@@ -38,6 +38,10 @@ bool Reader::repeatAhead() {
         }
     } else if (takeAny({"rep", "repeat"})) {
         take("from");
+        if (is("this") && rows(1) && peek(1).text.back() != 's') {  // "Rep this row 13 times"
+            at_ = start;
+            return true;
+        }
         takeAny({"the", "these", "those"});
         takeAny({"last", "previous", "above"});
         found = rows(0) || (numberAhead() && rows(1)) || (numberAhead() && peek(1).glued && rows(2));
@@ -142,7 +146,7 @@ void Reader::repeatStatement(const Statement& statement) {
     const bool verb = takeAny({"rep", "repeat", "work"});
     const bool from = verb && take("from");
     takeAny({"the", "these", "those"});
-    const bool last = takeAny({"last", "previous", "above"});
+    const bool last = takeAny({"last", "previous", "above", "this"});
     bool round = false;
     int n = 1;
     bool known = false;

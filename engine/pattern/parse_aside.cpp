@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Words in a row that are no stitches: markers, and what is done when it ends.
+#include "pattern/markers.h"
 #include "pattern/reader.h"
 
 #include <utility>
@@ -28,6 +29,47 @@ bool Reader::mannerOfMarkers() {
     }
     at_ = start;
     return false;
+}
+
+/// `picking up wraps as you come to them`, `working ds as you come to them`.
+bool Reader::mannerOfTurns() {
+    const std::size_t start = at_;
+    const bool picks = takeSeq({"picking", "up"}) || takeSeq({"hiding"}) || takeSeq({"closing"});
+    if (picks || takeAny({"working", "knitting", "purling"})) {
+        takeAny({"the", "all", "any"});
+        takeAny({"the", "rem", "remaining", "other", "rest"});
+        const bool wraps = takeAny({"wraps", "wrap", "wrapped"});
+        const bool doubled = !wraps && (takeAny({"ds", "dss"}) ||
+                                        (takeAny({"double", "doubled"}) && takeAny({"stitches", "sts"})));
+        const bool gaps = !wraps && !doubled && picks && takeAny({"gaps", "gap"});
+        if (wraps || doubled || gaps) {
+            wrapsToo_ = wrapsToo_ || wraps;  // both strands of a doubled stitch are worked as one anyway
+            while (!done() && !isAny({".", ";", "("})) ++at_;
+            return true;
+        }
+    }
+    at_ = start;
+    return false;
+}
+
+/// `K to end, picking up wraps`: each wrapped stitch on the way is worked with its wrap.
+void Reader::closeTurns(Row& row) {
+    if (row.items.empty()) return;
+    const Item run = row.items.back();
+    const int wraps = wrapsAhead(out_);
+    const bool knitted = run.step.op == Op::knit;
+    if (run.kind != ItemKind::run || !(knitted || run.step.op == Op::purl) || run.until == Until::marker)
+        return;
+    row.items.pop_back();
+    for (int i = 0; i < wraps; ++i) {
+        Item to = run;
+        to.until = Until::wrapped;
+        to.last = 0;
+        row.items.push_back(std::move(to));
+        row.items.push_back(made(knitted ? Op::knitWithWrap : Op::purlWithWrap));
+        row.items.back().place = run.place;
+    }
+    row.items.push_back(run);
 }
 
 bool Reader::marker(std::vector<Item>& out) {

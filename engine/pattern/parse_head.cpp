@@ -194,6 +194,29 @@ std::string Reader::rowName() const {
     return is("decrease") ? "dec" : is("increase") ? "inc" : std::string(peek().text);
 }
 
+/// `Rib row 1:`, `Short row 2 (WS):`: words of its own before the number, as a heading would have them.
+void Reader::labelAhead(Head& head) {
+    if (isAny({"next", "rep", "repeat", "work", "knit", "purl", "k", "p", "as", "every", "all", "each",
+               "these", "cont", "continue", "from", "until", "end", "ending"}))
+        return;
+    std::size_t words = 0;
+    const auto onLine = [&](std::size_t i) { return i == 0 || !peek(i).first; };
+    while (words < 4 && peek(words).kind == TokenKind::word && !rowish(peek(words).text) && onLine(words))
+        ++words;
+    if (!onLine(words) || words == 0 || words == 4 || !rowish(peek(words).text) ||
+        peek(words + 1).kind != TokenKind::number)
+        return;
+    bool colon = false;
+    for (std::size_t i = words + 2; i < words + 9 && !colon; ++i) {
+        if (peek(i).first) break;
+        colon = peek(i).text == ":";
+    }
+    if (!colon) return;
+    const std::size_t start = at_;
+    at_ += words;
+    head.label = wordsFrom(start);
+}
+
 /// Whether a row head stands at `token`; in the middle of a line only with its colon.
 bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
     const std::size_t oldAt = at_;
@@ -220,6 +243,7 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
     };
     bool round = false;
     bool named = false;
+    if (lineStart) labelAhead(head);
     if (isAny({"next", "set", "setup", "foundation", "preparation", "prep"}) || is("following")) {
         const bool next = is("next") || is("following");
         ++at_;

@@ -137,6 +137,12 @@ bool Reader::extent(Until& until, int& last) {
             last = n;
             return true;
         }
+        // A doubled stitch is the last one before the gap of its turn.
+        if (n >= 0 && (take("ds") || (takeAny({"double", "doubled"}) && stitchWord()))) {
+            until = Until::gap;
+            last = n + 1;
+            return true;
+        }
         const bool turning = takeAny({"turning"});
         if (n >= 0 &&
             (take("gap") || (turning && takeAny({"point", "gap", "place"})) ||

@@ -60,6 +60,7 @@ std::vector<std::string> nearWords(std::string_view unknown) {
 void Reader::rowBody(Row& row) {
     sound_ = true;
     saidChange_.reset();
+    wrapsToo_ = false;
     autoLast_ = -1;
     depth_ = 0;
     bool loneWord = false;
@@ -75,7 +76,8 @@ void Reader::rowBody(Row& row) {
         while (!done()) {
             separators();
             if (done()) break;
-            if (rowCount(row) || bothStrandsAsOne() || mannerOfMarkers() || endWords()) continue;
+            if (rowCount(row) || bothStrandsAsOne() || mannerOfMarkers() || mannerOfTurns() || endWords())
+                continue;
             const std::size_t before = at_;
             const std::size_t problems = out_.problems.size();
             oneItem(row.items, Stop::row);
@@ -105,6 +107,7 @@ void Reader::rowBody(Row& row) {
         problem(limit_ > 0 ? limit_ - 1 : 0, "This row says nothing to work.", {"k to end", "p to end"});
         sound_ = false;
     }
+    if (wrapsToo_) closeTurns(row);
     turnsInPlace(row);
     checkSaidChange(row);
     row.sound = sound_;

@@ -49,7 +49,7 @@ bool Reader::turnWords(Item& item) {
         return false;
     }
     if (take("make")) takeAny({"a", "the", "one"});
-    if (take("ds") || (take("double") && (take("the"), take("next"), stitchWord())) ||
+    if (takeAny({"ds", "mds"}) || (take("double") && (take("the"), take("next"), stitchWord())) ||
         (take("doubled") && stitchWord())) {
         item = made(Op::doubled);
         return true;
@@ -69,6 +69,19 @@ bool Reader::workedAtTurn(Item& item) {
     if (take("ds") || (takeAny({"doubled", "double"}) && stitchWord())) {
         item = made(knitted ? Op::knitDoubled : Op::purlDoubled);
         return true;
+    }
+    if (takeAny({"wrap", "wraps"})) {  // "knit wrap together with st"
+        takeAny({"tog", "together"});
+        if (take("with")) {
+            takeAny({"the", "its", "next", "wrapped"});
+            takeAny({"wrapped"});
+            if (stitchWord()) {
+                item = made(knitted ? Op::knitWithWrap : Op::purlWithWrap);
+                return true;
+            }
+        }
+        at_ = start;
+        return false;
     }
     if (!wordsAfterNumber(start + 1, {"with", "tog", "together"})) {
         at_ = start;

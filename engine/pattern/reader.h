@@ -68,6 +68,7 @@ class Reader {
         bool misspelt = false;    ///< `Rwo 3:`
         int nextRows = 1;         ///< `Next 2 rows`
         std::string name;         ///< `Dec row`
+        std::string label;        ///< the words before `row 1`, as in `Rib row 1`
         std::vector<std::pair<std::string, std::string>>
             complaints;  ///< message, suggestion; said when it is read
     };
@@ -158,6 +159,7 @@ class Reader {
     // --- row heads (parse_head.cpp) ---
     bool rowNameAhead() const;
     std::string rowName() const;
+    void labelAhead(Head& head);
     bool headAt(std::size_t token, bool lineStart, Head& head);
     bool headNumbers(Head& head, bool ordinals);
     bool everyRows(Head& head);
@@ -201,6 +203,8 @@ class Reader {
     bool times(int& n, bool& more);
     bool follow(std::vector<Item>& out);
     bool mannerOfMarkers();
+    bool mannerOfTurns();
+    void closeTurns(Row& row);
     bool endWords();
     bool marker(std::vector<Item>& out);
     bool decreaseUnsaid(Item& item);
@@ -288,8 +292,10 @@ class Reader {
     /// Behind how many items a part of the pattern was worked, and whether from the right edge on.
     std::optional<std::pair<std::size_t, bool>> partAt_;
     Begun begun_;
+    bool wrapsToo_ = false;    ///< wraps are worked with their stitches in the row that is read
     int only_ = 0;             ///< of the stitches so many are worked on alone, from the next row; 0: all
     bool unnumbered_ = false;  ///< the row before has no printed number
+    std::string label_;        ///< of the row before: `Rib`
     std::string heading_;      ///< the remark read last, since the last row
     int sizes_ = 0;            ///< sizes of the first list of them
     bool sized_ = false;       ///< the number read last was one of such a list

@@ -8,6 +8,7 @@
 
 using namespace loopmend;
 using loopmend::testing::after;
+using loopmend::testing::printedBack;
 using loopmend::testing::told;
 
 namespace {
@@ -33,6 +34,32 @@ std::vector<std::int64_t> countsAfter(const std::string& text, int stitches) {
 }
 
 }  // namespace
+
+TEST_CASE("short rows under a label of their own, wraps picked up on the way, doubled stitches met again") {
+    const std::string wedge =
+        "Cast on 30 sts.\nKnit 4 rows.\nShort row 1 (RS): K20, wrap and turn.\nShort row 2 (WS): P10, wrap "
+        "and turn.\n"
+        "Short row 3: K to wrapped st, knit wrap together with st, k2, wrap and turn.\n"
+        "Short row 4: P to wrapped st, purl wrap together with st, p2, wrap and turn.\n"
+        "Next row (RS): K to end, picking up wraps.\nNext row: P to end, picking up remaining wraps.\n";
+    CHECK(printedBack(wedge) ==
+          "Cast on 30 sts.\nRows 1-4: k to end.\nRow 5 (RS): k20, w&t.\nRow 6 (WS): p10, w&t.\n"
+          "Row 7: k to last 10 sts, k1 with its wrap, k2, w&t.\nRow 8: p to last 10 sts, p1 with its wrap, "
+          "p2, w&t.\n"
+          "Row 9 (RS): k to last 7 sts, k1 with its wrap, k to end.\n"
+          "Row 10: p to last 7 sts, p1 with its wrap, p to end.");
+    CHECK(
+        printedBack(
+            "Cast on 30 sts.\nRow 1 (RS): K20, turn.\nRow 2: MDS, p9, turn.\nRow 3: MDS, k to DS, k DS, k2, "
+            "turn.\nRow 4: make double stitch, p to double stitch, p ds, p2, turn.\n"
+            "Row 5: mds, k to end, working ds as you come to them.") ==
+        "Cast on 30 sts.\nRow 1 (RS): k20, turn.\nRow 2: ds, p9, turn.\nRow 3: ds, k to last 11 sts, k ds, "
+        "k2, "
+        "turn.\nRow 4: ds, p to last 11 sts, p ds, p2, turn.\nRow 5: ds, k to end.");
+    CHECK(printedBack(
+              "Cast on 8 sts.\nRib row 1: *k2, p2; rep from * to end.\nRep this row 3 times.\nRow 1: k.") ==
+          "Cast on 8 sts.\nRow 1: *k2, p2; rep from * to end.\nRepeat row 1 3 times.\nRow 2: k to end.");
+}
 
 TEST_CASE("a sock to its turned heel: rows to and fro among rounds") {
     const std::string sock =
