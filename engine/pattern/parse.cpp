@@ -384,6 +384,7 @@ void Reader::beginGroup(std::size_t start) {
     settleEvery();
     offset_ = lastNumber();
     groupRow_ = 0;
+    established_ = {};
     const std::size_t line = static_cast<std::size_t>(tokens_->list[start].line);
     out_.understood.push_back(
         {offset_ + 1, static_cast<int>(line), tokens_->list[start].column,
@@ -398,10 +399,14 @@ void Reader::leftOut(std::size_t start, std::size_t end) {
     const auto last = tokens_->list.begin() + static_cast<std::ptrdiff_t>(end);
     const bool needles =
         std::any_of(first, last, [](const Token& token) { return token.text.substr(0, 6) == "needle"; });
-    if (needles || !(anyRow_ || out_.castOn) ||
-        !isAnyOf(first->text, {"work", "cont", "continue", "change", "switch", "rep", "repeat", "proceed",
-                               "knit", "purl"}))
-        return;
+    // "Divide for armholes: k12, cast off 3 sts, k to end"
+    const auto colon = std::find_if(first, last, [](const Token& token) { return token.text == ":"; });
+    const bool stitches = anyRow_ && last - colon > 2 &&
+                          isAnyOf((colon + 1)->text, {"k", "p", "knit", "purl", "sl"}) &&
+                          (colon + 2)->kind == TokenKind::number;
+    const bool work = isAnyOf(first->text, {"work", "cont", "continue", "change", "switch", "rep", "repeat",
+                                            "proceed", "knit", "purl"});
+    if (needles || !(anyRow_ || out_.castOn) || !(stitches || work)) return;
     const std::size_t here = std::exchange(at_, end);
     out_.understood.push_back({0, first->line, first->column, wordsFrom(start),
                                "this is not understood and taken as a remark: nothing is worked for it"});

@@ -22,9 +22,13 @@ bool Reader::repeatAhead() {
         if (isAny({",", "another"})) ++at_;
         return times(n, more);
     };
-    take("then");
+    const bool then = take("then");
+    int again = 0;
     if (patternAgain(nullptr) || nameAgain(nullptr)) {
         found = true;
+    } else if (then && rows(0)) {
+        ++at_;  // ", then row 1 again"
+        found = number(again) && (take("again") || timesAhead());
     } else if (take("work")) {
         // "Work these 6 rows 3 times", "work rows 1-6 twice more"
         takeAny({"the", "these", "those"});
@@ -121,7 +125,7 @@ void Reader::repeatStatement(const Statement& statement) {
     RepeatRows repeat;
     repeat.after = out_.rows.size();
     const int lastRow = lastNumber();
-    take("then");
+    const bool then = take("then");
     int again = 0;
     if (patternAgain(&again)) {
         repeat.rows = !out_.repeats.empty() ? out_.repeats.back().rows : RowSpan{offset_ + 1, lastRow};
@@ -182,7 +186,10 @@ void Reader::repeatStatement(const Statement& statement) {
     if (!is("total", 1)) takeAny({"a", "another"});
     bool more = false;
     int count = 0;
-    if (verb && times(count, more)) {
+    if (!verb && then && take("again")) {
+        repeat.times = 1;
+        repeat.more = true;
+    } else if ((verb || then) && times(count, more)) {
         repeat.times = count;
         repeat.more = more || tokens_->list[statement.begin + 1].text == "another";
     }

@@ -138,6 +138,10 @@ bool Reader::stitchName(NamedGround& ground) {
         // US moss stitch is what the UK calls double moss stitch (common practice).
         ground.ground = doubled || !ukWords() ? Ground::doubleSeed : Ground::seed;
         stitchWordToo();
+        if (!doubled && namedRow("moss") > 0) {  // "Moss st row: k1, *p1, k1; rep from * to end"
+            ground.ground = Ground::seed;
+            return true;
+        }
         if (!doubled)
             understood(
                 start, "moss",
@@ -377,6 +381,9 @@ bool Reader::lengthWords(Directive& directive) {
             directive.lastSide = *right ? Facing::wrong : Facing::right;
             return true;
         }
+        bool numbered = false;
+        int n = 0;
+        if (rowWord(numbered) && number(n)) return true;  // "ending with row 6"
         std::optional<Facing> side;
         if (oneSide(side)) {
             bool round = false;

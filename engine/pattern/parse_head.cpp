@@ -194,6 +194,23 @@ std::string Reader::rowName() const {
     return is("decrease") ? "dec" : is("increase") ? "inc" : std::string(peek().text);
 }
 
+/// `Moss st row:`, `Thumb opening rnd (RS):`: a row called by more words than one, at its first.
+bool Reader::longName(Head& head) {
+    if (isAny({"ws", "rs", "wrong", "right", "even", "odd", "next", "every", "all", "each", "rep", "repeat",
+               "work", "these", "as"}))
+        return false;
+    std::size_t words = 0;
+    const auto onLine = [&](std::size_t i) { return i == 0 || !peek(i).first; };
+    while (words < 4 && peek(words).kind == TokenKind::word && !rowish(peek(words).text) && onLine(words))
+        ++words;
+    if (words < 2 || words == 4 || !onLine(words) || !rowish(peek(words).text) ||
+        peek(words).text.back() == 's' || !(is(":", words + 1) || is("(", words + 1)))
+        return false;
+    head.name = rowName();
+    at_ += words;
+    return true;
+}
+
 /// `Rib row 1:`, `Short row 2 (WS):`: words of its own before the number, as a heading would have them.
 void Reader::labelAhead(Head& head) {
     if (isAny({"next", "rep", "repeat", "work", "knit", "purl", "k", "p", "as", "every", "all", "each",
@@ -265,6 +282,8 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
         head.row.spans.push_back({1, 1});
     } else if (isAny({"every", "all", "each"})) {
         named = everyRows(head);
+    } else if (lineStart && longName(head)) {
+        named = head.next = rowWord(round);
     } else if (rowNameAhead() && (is(":", 2) || is("(", 2) || is("[", 2))) {
         head.name = rowName();
         ++at_;

@@ -160,6 +160,7 @@ class Reader {
     bool rowNameAhead() const;
     std::string rowName() const;
     void labelAhead(Head& head);
+    bool longName(Head& head);
     bool headAt(std::size_t token, bool lineStart, Head& head);
     bool headNumbers(Head& head, bool ordinals);
     bool everyRows(Head& head);

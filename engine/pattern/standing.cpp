@@ -145,7 +145,8 @@ void Reader::assume(std::size_t start) {
     if (out_.rows.empty()) return;
     established_.since = out_.rows.size();
     const int last = lastNumber();
-    const std::optional<NamedGround> ground = groundOf({1, last});
+    const int first = last > offset_ ? offset_ + 1 : 1;
+    const std::optional<NamedGround> ground = groundOf({first, last});
     if (ground) {
         established_.kind = Established::Kind::ground;
         established_.ground = *ground;
@@ -156,11 +157,11 @@ void Reader::assume(std::size_t start) {
         return;
     }
     established_.kind = Established::Kind::rows;
-    established_.rows = {1, last};
+    established_.rows = {first, last};
     understood(
         start, "even",
-        fmt::format("which pattern goes on is not said; it is read as rows 1 to {} from the first again",
-                    last));
+        fmt::format("which pattern goes on is not said; it is read as rows {} to {} from the first again",
+                    first, last));
 }
 
 /// Rows of knits and purls only, as a ground: all knit, plain, as they face, or each the other way about.

@@ -462,8 +462,11 @@ bool Reader::leaning(std::vector<Item>& out) {
         sound_ = oldSound;
         return false;
     };
-    const bool verb = takeAny({"work", "cont", "continue", "patt", "pattern"});
-    bool pattern = verb && isAnyOf(tokens_->list[start].text, {"patt", "pattern"});
+    // "moss to last 4 sts"
+    const bool stitch = isAny({"moss", "rib", "seed", "garter"}) && is("to", 1);
+    if (stitch) ++at_;
+    const bool verb = stitch || takeAny({"work", "cont", "continue", "patt", "pattern"});
+    bool pattern = verb && (stitch || isAnyOf(tokens_->list[start].text, {"patt", "pattern"}));
     if (verb) pattern = takeAny({"even", "straight"}) || pattern;
     int n = 0;
     const bool numbered = verb && number(n);

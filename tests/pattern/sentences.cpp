@@ -184,6 +184,31 @@ TEST_CASE(
               .find("nothing is worked for it") != std::string::npos);
 }
 
+TEST_CASE("rows by long names, a border before a pattern that goes on, then one row again") {
+    CHECK(printedBack("Cast on 9 sts.\nMoss st row: K1, *p1, k1; rep from * to end.\nThis row forms moss st. "
+                      "Work 2 rows "
+                      "in moss st.\nInc row: K1, m1l, moss to last st, m1r, k1.") ==
+          "Cast on 9 sts.\nRow 1: k1, *p1, k1; rep from * to end.\nRow 2: *k1, p1; rep from * to last st, "
+          "k1.\nRow 3: "
+          "knit the purls and purl the knits to end.\nRow 4: k1, m1l, knit the purls and purl the knits to "
+          "last st, "
+          "m1r, k1.");
+    CHECK(
+        printedBack(
+            "Cast on 12 sts.\nKnit 2 rows.\nMain pattern\nRow 1: *yo, k2tog, k4; rep from * to end.\nRow 2: "
+            "p.\nContinue in pattern until work measures 20 cm, ending with Row 2.\nKnit 2 rows.") ==
+        "Cast on 12 sts.\nRows 1-2: k to end.\nRow 3: *yo, k2tog, k4; rep from * to end.\nRow 4: p to "
+        "end.\nRows "
+        "5-6: as rows 3-4.\nRepeat rows 5-6.\nRows 7-8: k to end.");
+    CHECK(printedBack(
+              "Cast on 12 sts.\nRow 1: k.\nRow 2: p.\nRep the last 2 rows 4 times more, then row 1 again.") ==
+          "Cast on 12 sts.\nRow 1: k to end.\nRow 2: p to end.\nRepeat rows 1-2 4 more times.\nRepeat row 1 "
+          "1 more "
+          "time.");
+    CHECK(readings("Cast on 12 sts.\nRow 1: k.\nDivide for armholes: k4, go round, k4.")
+              .find("nothing is worked") != std::string::npos);
+}
+
 TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
     CHECK(printedBack(
               "Cast on 8 sts.\nKnit 4 rows.\nRow 1: p.\nRow 2 and all even rows: k.\nRow 3: p.\nWork these 4 "
