@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "pattern/print.h"
+#include "repair/usual_lengths.h"
 
 namespace loopmend {
 
@@ -272,8 +273,12 @@ class Words {
                 "needle.",
                 static_cast<double>(move.um) / 1000.0);
         }
-        if (move.strand && move.loops.empty())
-            return "Ease the slack of this strand into the stitches beside it, one leg at a time.";
+        if (move.strand && move.loops.empty()) {
+            const bool isShort = f_.has(move.strand) && f_.isLoop(move.strand) &&
+                                 f_[move.strand].strandUm < usualStrandUm(f_, move.strand);
+            return isShort ? "Draw slack into this strand from the stitches on both sides, one leg at a time."
+                           : "Ease the slack of this strand into the stitches beside it, one leg at a time.";
+        }
         const bool large = known(move) && f_[move.loops.front()].um > f_[f_[move.loops.front()].yarn].loopUm;
         return large ? "Ease the slack of this stitch into those beside it, one leg at a time."
                      : "Draw slack into this stitch from those beside it, one leg at a time.";

@@ -234,15 +234,19 @@ void tellWhatIsLeft(const Situation& s, const Fabric& f, const Uneven& left, Pla
 bool planEase(const Situation& s, PlanBuilder& b) {
     const Fabric& f = b.fabric();
     const Uneven uneven = unevenIn(s.meant, f, s.pairing);
-    if (uneven.loops.empty() && uneven.strands.empty())
-        return b.refuse("no stitch is much larger or smaller than it should be");
+    if (uneven.none()) return b.refuse("no stitch is much larger or smaller than it should be");
     constexpr std::size_t kMost = 60;
     if (uneven.size() > kMost) return b.refuse("so many stitches are not eased one by one");
     const auto off = [&](LoopId a) { return f[a].um - s.meant[s.pairing.meant(a)].um; };
-    b.caution("Never cut a snag: the yarn is all there, in the pulled loop or its neighbors.");
+    if (!uneven.loops.empty())
+        b.caution("Never cut a snag: the yarn is all there, in the pulled loop or its neighbors.");
+    if (!uneven.floats.empty())
+        b.caution(
+            "Stretch the cloth once between your hands when a strand is eased, and look at both sides.");
     // What is too large gives first, the largest first.
     std::vector<LoopId> loops = uneven.loops;
     std::stable_sort(loops.begin(), loops.end(), [&](LoopId x, LoopId y) { return off(x) > off(y); });
+    // Where there is none to draw on it stays as it is; what is left in the end decides.
     const auto draw = [&](LoopId a, bool strand, std::string words) {
         Move move = on(MoveKind::drawSlack, a);
         if (strand) {
@@ -250,32 +254,34 @@ bool planEase(const Situation& s, PlanBuilder& b) {
             move.strand = a;
         }
         const Knitter::State before = b.knitter().mark();
-        if (b.add(std::move(move), s.actualSpots.of(a), std::move(words))) return true;
-        b.knitter().rollBack(before);
-        return false;
+        if (!b.add(std::move(move), s.actualSpots.of(a), std::move(words))) b.knitter().rollBack(before);
     };
     for (const LoopId a : uneven.strands) {
-        if (!draw(
-                a, true,
-                fmt::format("After {}: with a blunt needle draw the slack of the wide strand along the row, "
-                            "one leg at a time, into the stitches on both sides.",
-                            at(s.actualSpots.of(a)))))
-            return false;
+        draw(a, true,
+             fmt::format("After {}: with a blunt needle draw the slack of the wide strand along the row, "
+                         "one leg at a time, into the stitches on both sides.",
+                         at(s.actualSpots.of(a))));
+    }
+    for (const LoopId a : uneven.floats) {
+        const bool tight = f[a].strandUm < s.meant[s.pairing.meant(a)].strandUm;
+        draw(a, true,
+             fmt::format("After {}, on the wrong side: with a blunt needle draw {}, one leg at a time.",
+                         at(s.actualSpots.of(a)),
+                         tight ? "slack into the short strand from the stitches of its yarn on both sides"
+                               : "the slack of the long strand into the stitches of its yarn on both sides"));
     }
     for (const LoopId a : loops) {
         const int um = off(a);
         if (std::abs(um) * 6 <= s.meant[s.pairing.meant(a)].um) continue;  // a neighbor has settled it
         const StitchPlace spot = s.actualSpots.of(a);
-        if (!draw(a, false,
-                  um > 0 ? fmt::format(
-                               "At {}: with a blunt needle draw the slack along the row, one leg at a time, "
+        draw(a, false,
+             um > 0
+                 ? fmt::format("At {}: with a blunt needle draw the slack along the row, one leg at a time, "
                                "into the stitches beside it, on both sides.",
                                at(spot))
-                         : fmt::format(
-                               "At {}: with a blunt needle draw slack from the stitches beside it into this "
+                 : fmt::format("At {}: with a blunt needle draw slack from the stitches beside it into this "
                                "one, one leg at a time.",
-                               at(spot))))
-            return false;
+                               at(spot)));
     }
     const Uneven left = unevenIn(s.meant, f, s.pairing);
     if (left.size() * 2 > uneven.size()) return b.refuse("there is no slack nearby to draw on");

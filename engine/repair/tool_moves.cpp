@@ -7,6 +7,7 @@
 
 #include "fabric/rows.h"
 #include "repair/columns_seen.h"
+#include "repair/usual_lengths.h"
 
 namespace loopmend {
 
@@ -297,7 +298,8 @@ class Suggestions {
         add(std::move(move), false);
     }
     void bluntStrand(LoopId before) {
-        if (f_[before].strandUm * 2 > f_[f_[before].yarn].strandUm * 3) {
+        const std::int32_t usual = usualStrandUm(f_, before);
+        if (f_[before].strandUm * 2 > usual * 3 || f_[before].strandUm * 3 < usual * 2) {
             Move slack;
             slack.kind = MoveKind::drawSlack;
             slack.strand = before;

@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
 // What is done to the yarn itself: slack drawn along a row, cuts, and what needle and thread sew.
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 #include "fabric/rows.h"
 #include "fabric/sewing.h"
+#include "repair/usual_lengths.h"
 #include "repair/workplace.h"
 
 namespace loopmend {
@@ -101,34 +103,39 @@ Result<void> Workplace::drawSlack(const Move& move) {
 /// rest into all alike; what is lacking comes first out of what is slack, then a little out of each.
 Result<void> Workplace::even(const std::vector<LoopId>& beside, LoopId loop, LoopId strand) {
     Fabric& f = knitter_->fabric();
-    const Yarn& yarn = f[f[loop ? loop : strand].yarn];
-    const std::int32_t usual = yarn.loopUm;
-    const std::int32_t usualStrand = yarn.strandUm;
-    const auto excess = [&] { return loop ? f[loop].um - usual : f[strand].strandUm - usualStrand; };
+    const std::int32_t usual = loop ? usualLoopUm(f, loop) : usualStrandUm(f, strand);
+    const auto excess = [&] { return (loop ? f[loop].um : f[strand].strandUm) - usual; };
+    const auto over = [&](LoopId other) { return f[other].um - usualLoopUm(f, other); };
+    std::vector<LoopId> stitches;
+    std::copy_if(beside.begin(), beside.end(), std::back_inserter(stitches),
+                 [&](LoopId other) { return !isOnlyStrand(f, other); });
     bool moved = false;
     const auto give = [&](LoopId to, std::int32_t um) {
         if (um <= 0) return;
         const Result<void> eased = loop ? f.ease(loop, to, um) : f.easeFromStrand(strand, to, um);
         moved = moved || eased.has_value();
     };
-    for (const LoopId to : beside) give(to, std::min(excess(), usual - f[to].um));
-    if (excess() > 0 && !beside.empty()) {
-        const auto shares = static_cast<std::int32_t>(beside.size()) + (loop ? 1 : 0);
+    for (const LoopId to : stitches) give(to, std::min(excess(), -over(to)));
+    if (excess() > 0 && !stitches.empty()) {
+        const auto shares = static_cast<std::int32_t>(stitches.size()) + (loop ? 1 : 0);
         const std::int32_t each = excess() / shares;
-        for (const LoopId to : beside) give(to, each);
+        for (const LoopId to : stitches) give(to, each);
     }
     const auto take = [&](LoopId from, std::int32_t um) {
-        if (um <= 0 || !loop) return;
-        moved = f.ease(from, loop, um).has_value() || moved;
+        if (um <= 0) return;
+        const Result<void> eased = loop ? f.ease(from, loop, um) : f.easeFromStrand(strand, from, -um);
+        moved = moved || eased.has_value();
     };
     if (loop) {
         for (const LoopId before : {nextLoop(f, loop, true), loop}) {  // its own two strands
-            const std::int32_t slack = before ? std::min(-excess(), f[before].strandUm - usualStrand) : 0;
+            const std::int32_t slack =
+                before ? std::min(-excess(), f[before].strandUm - usualStrandUm(f, before)) : 0;
             if (slack > 0) moved = f.easeFromStrand(before, loop, slack).has_value() || moved;
         }
     }
-    for (const LoopId from : beside) take(from, std::min(-excess(), f[from].um - usual));
-    for (const LoopId from : beside) take(from, std::min(-excess(), f[from].um - usual + usual / kGivesPart));
+    for (const LoopId from : stitches) take(from, std::min(-excess(), over(from)));
+    for (const LoopId from : stitches)
+        take(from, std::min(-excess(), over(from) + usualLoopUm(f, from) / kGivesPart));
     if (!moved) return refuse(Why::tooLittleYarn);
     return {};
 }

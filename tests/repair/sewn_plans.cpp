@@ -9,6 +9,7 @@
 #include "fault/draw.h"
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
+#include "repair/uneven.h"
 #include "repair/ways_back.h"
 #include "repair/workplace.h"
 #include "scenes.h"
@@ -134,4 +135,67 @@ TEST_CASE("A snag is eased, never cut", "[ways]") {
     CHECK(knotOf(*after) == knotOf(*k->meant.fabric));
     // As it was meant, there is nothing to do.
     CHECK(waysBack(*k->meant.fabric, script, k->meant.knitter).all.empty());
+}
+
+TEST_CASE("A short strand behind is eased from the stitches of its yarn on both sides", "[ways]") {
+    // Common practice: slack drawn from the stitches beside it, one leg at a time; it helps a little, and
+    // where the yarn has too few stitches near by the strand still shows.
+    int exact = 0;
+    for (const StockGround ground : {StockGround::stranded, StockGround::caught}) {
+        for (const bool round : {false, true}) {
+            const Script script = stockGround(ground, 13, 8, round);
+            const std::vector<FaultPlace> places = placesFor(*findFault("float_tight"), script, {});
+            REQUIRE_FALSE(places.empty());
+            for (std::size_t i = 0; i < places.size(); i += 5) {
+                auto k = knitWith(script, {}, {places[i]}, After::byReading);
+                REQUIRE(k);
+                const WaysBack ways = waysBack(*k->meant.fabric, script, k->actual.knitter);
+                INFO(name(ground) << (round ? " in the round " : " ") << text(places[i]) << "\n"
+                                  << refusals(ways));
+                const WayBack* ease = find(ways, PlanFamily::ease);
+                REQUIRE(ease != nullptr);
+                CHECK(ease->plan.proved);
+                CHECK(says(*ease, "Stretch the cloth"));
+                const auto after = fabricAfter(k->actual.knitter, ease->plan, 100);
+                REQUIRE(after);
+                const Fabric& was = *k->actual.fabric;
+                CHECK(knotOf(*after) == knotOf(*k->meant.fabric));
+                CHECK(after->totalUm() == was.totalUm());
+                for (const PlannedMove& m : ease->plan.moves) {
+                    REQUIRE(m.move.kind == MoveKind::drawSlack);
+                    REQUIRE(m.move.strand);
+                    CHECK((*after)[m.move.strand].strandUm > was[m.move.strand].strandUm);
+                    CHECK(m.words.find("short strand") != std::string::npos);
+                }
+                // No stitch gives more than a sixth.
+                for (std::int32_t e = 0; e < was.entryCount(); ++e) {
+                    const LoopId l{e};
+                    if (was.has(l) && was.isLoop(l)) CHECK((*after)[l].um * 6 >= was[l].um * 5 - 6);
+                }
+                exact += ease->plan.leaves == Leaves::exact ? 1 : 0;
+                CHECK(nothingToMend(*k->meant.fabric, *after) == (ease->plan.leaves == Leaves::exact));
+            }
+        }
+    }
+    CHECK(exact > 10);
+}
+
+TEST_CASE("A strand that is long because it goes by stitches is not slack", "[moves][slack]") {
+    const Script script = stockGround(StockGround::stranded, 13, 6);
+    auto k = knit(script);
+    REQUIRE(k);
+    Workplace place(k->knitter);
+    const Fabric& f = *k->fabric;
+    int floats = 0;
+    for (std::int32_t e = 0; e < f.entryCount(); ++e) {
+        const LoopId l{e};
+        if (!f.has(l) || !f.isLoop(l) || !f[l].next || f.isLoop(f[l].next) || f.isFree(f[l].next)) continue;
+        Move slack;
+        slack.kind = MoveKind::drawSlack;
+        slack.strand = l;
+        const Result<LoopId> drawn = place.perform(slack);
+        ++floats;
+        CHECK_FALSE(drawn);
+    }
+    CHECK(floats > 10);
 }
