@@ -14,16 +14,34 @@ namespace {
 /// With those that hang: they come back onto the needle as the others do. Of a piece bound off: the stitches
 /// of its last row.
 double widthOf(const Workplace& place) {
-    const int held = place.knitter().aheadCount() + static_cast<int>(place.knitter().behind().size());
     const Fabric& f = place.fabric();
-    int hanging = 0;
-    for (HeldId h = f[f.needle()].first; h; h = f[h].next) hanging += f[h].state.hanging != 0 ? 1 : 0;
-    if (held > 0) return static_cast<double>(held + hanging);
+    int width = 0;
+    for (HeldId h = f[f.needle()].first; h; h = f[h].next) ++width;
+    if (width > 0) return static_cast<double>(width);
     const Rows rows = rowsOf(f);
     int last = 0;
     for (std::int32_t i = 0; i < f.entryCount(); ++i)
         last += f.has(LoopId{i}) && f.isLoop(LoopId{i}) && rows[LoopId{i}] == rows.last ? 1 : 0;
     return static_cast<double>(last);
+}
+
+/// Loops that come to lie on the needle when so many rows are taken back: what stands in the row below them,
+/// and in older ones, with nothing of those rows through it.
+double comesOnto(const Fabric& f, int rowsBack) {
+    const Rows rows = rowsOf(f);
+    const int newest = rows.last - rowsBack;
+    int loops = 0;
+    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+        const LoopId l{i};
+        if (!f.has(l) || !f.isLoop(l) || f.isNothing(l)) continue;
+        if (f.isLoose(l) && !f.heldOn(l, f.needle())) continue;  // it stays where it fell
+        if (rows[l] == Rows::kNotPlaced || rows[l] > newest) continue;
+        bool free = true;
+        for (LinkId k = f[l].firstKid; k && free; k = f[k].nextInHost)
+            free = rows[f[k].loop] != Rows::kNotPlaced && rows[f[k].loop] > newest;
+        loops += free ? 1 : 0;
+    }
+    return static_cast<double>(loops);
 }
 
 /// Stitches that are worked: a step may name several.
@@ -162,15 +180,15 @@ MovePrice MoveCost::of(const Workplace& place, const Move& move) const {
             return {move.count * pace_.tinkFactor * s + change, std::min(0.5, 0.002 * move.count)};
         case MoveKind::rip: {
             const double width = widthOf(place);
-            if (const bool off = place.knitter().aheadCount() == 0 && place.knitter().behind().empty();
-                off && move.count > 0) {
-                // Unchained stitch by stitch, each freed loop onto the needle.
+            if (!place.fabric()[place.fabric().needle()].first && move.count > 0) {
+                // Bound off. Unchained stitch by stitch, each freed loop onto the needle.
                 return {width * pace_.unchainFactor * s +
                             (move.count - 1) * width * pace_.ripSecondsPerStitch + change,
                         std::min(0.5, 0.004 * width)};
             }
             if (move.count == 0) return {ripToThreadSeconds(place) + change, 0.01};
-            return {move.count * width * pace_.ripSecondsPerStitch + width * pace_.seatFactor * s + change,
+            return {move.count * width * pace_.ripSecondsPerStitch +
+                        comesOnto(place.fabric(), move.count) * pace_.seatFactor * s + change,
                     std::min(0.5, 0.004 * width)};
         }
         case MoveKind::work: return {stitchesIn(move.steps) * s + change, 0.001};

@@ -2,6 +2,7 @@
 #include "repair/least_left.h"
 
 #include <algorithm>
+#include <iterator>
 #include <limits>
 
 namespace loopmend {
@@ -70,7 +71,11 @@ LeastLeft::LeastLeft(const Fabric& meant, const Script& script, const Pace& pace
       hookSeconds_(pace.hookFactor * pace.secondsPerStitch),
       startSeconds_(pace.hookSetUpSeconds),
       barSeconds_(pace.otherMoveSeconds),
-      seatSeconds_(pace.seatFactor * pace.secondsPerStitch) {
+      seatSeconds_(pace.seatFactor * pace.secondsPerStitch),
+      otherSeconds_(pace.otherMoveSeconds),
+      pinSeconds_(pace.pinSeconds),
+      // Or the work is turned in between.
+      alternateSeconds_(std::min(hookSeconds_ * (pace.alternateFactor - 1), turnSeconds_)) {
     int most = 1;
     int mostCrossed = 1;
     bool beyond = false;
@@ -79,9 +84,10 @@ LeastLeft::LeastLeft(const Fabric& meant, const Script& script, const Pace& pace
             int& come = step.op == Op::cable ? mostCrossed : most;
             come = std::max(come, comeOf(step));
             beyond = beyond || isBeyond(step);
-            // Together with others a stitch is worked off the needle in less time than it takes to seat it.
-            if (uses(step) > makes(step))
-                seatSeconds_ = std::min(seatSeconds_, pace.secondsPerStitch / (uses(step) - makes(step)));
+            // Taken back one by one several may come onto the needle at once.
+            if (step.op == Op::cable) continue;
+            seatSeconds_ =
+                std::min(seatSeconds_, pace.tinkFactor * pace.secondsPerStitch / std::max(1, uses(step)));
         }
     }
     mostCrossed = std::max(most, mostCrossed);
@@ -146,6 +152,35 @@ LeastLeft::Kept LeastLeft::keptIn(const Fabric& f, const std::vector<LoopId>& or
         }
         return k == loop.through.size();
     };
+    // Where the loop before yarn-overs is none of them: they are all that lies bare between the last that
+    // stays and the one loop after them.
+    const auto bareBefore = [&](std::size_t i, LoopId& found) {
+        std::size_t after = i;
+        while (after < n && meant_[after].through.empty() && !meant_[after].anchored) ++after;
+        if (after == n) return Stays::maybe;
+        const std::vector<Through>& through = meant_[after].through;
+        const auto alike = std::count_if(meant_.begin(), meant_.end(),
+                                         [&](const Loop& other) { return other.through == through; });
+        for (const Through& t : through) {
+            if (static_cast<std::size_t>(t.host) >= i ||
+                stays[static_cast<std::size_t>(t.host)] != Stays::yes)
+                return Stays::maybe;
+        }
+        std::vector<LoopId> there;
+        std::copy_if(order.begin(), order.end(), std::back_inserter(there),
+                     [&](LoopId c) { return f[c].firstLink && matches(meant_[after], c); });
+        if (alike != 1 || there.size() != 1 || meant_[after].anchored) return Stays::maybe;
+        std::size_t bare = 0;
+        for (EntryId e = f[there.front()].prev; e; e = f[e].prev) {
+            if (!f.isLoop(e) || f.isNothing(e)) continue;
+            if (kept.is[static_cast<std::size_t>(e.value)] >= 0) break;
+            if (f[e].firstLink || f[e].flags.anchored != 0) continue;
+            ++bare;
+            found = e;
+        }
+        if (bare == 0) return Stays::no;
+        return bare == after - i ? Stays::yes : Stays::maybe;
+    };
     for (std::size_t i = 0; i < n; ++i) {
         const Loop& loop = meant_[i];
         LoopId found;
@@ -158,7 +193,10 @@ LeastLeft::Kept LeastLeft::keptIn(const Fabric& f, const std::vector<LoopId>& or
         } else if (loop.through.empty()) {
             // A yarn-over lies right after the loop before it.
             if (i == 0 || stays[i - 1] != Stays::yes) {
-                stays[i] = Stays::maybe;
+                const bool first = i > 0 && !meant_[i - 1].through.empty();
+                stays[i] = first ? bareBefore(i, as[i]) : Stays::maybe;
+                if (stays[i] == Stays::yes)
+                    kept.is[static_cast<std::size_t>(as[i].value)] = static_cast<std::int32_t>(i);
                 continue;
             }
             // Of several side by side nobody can tell which is which, unless all are there.
@@ -319,13 +357,90 @@ bool LeastLeft::waits(std::size_t i, std::size_t cut) const {
     return static_cast<std::size_t>(loop.firstKid) >= cut;
 }
 
-int LeastLeft::waitingAt(std::size_t cut) const {
-    int n = 0;
-    for (std::size_t i = 0; i < cut; ++i) n += waits(i, cut) ? 1 : 0;
-    return n;
+/// Through each of what it goes through; and what goes the other way than all that is hooked below it.
+double LeastLeft::hookingOf(const Kept& kept, std::size_t i) const {
+    const Loop& loop = meant_[i];
+    bool hooked = false;
+    bool alike = false;
+    for (const Through& t : loop.through) {
+        const auto host = static_cast<std::size_t>(t.host);
+        if (kept.stays[host] != Kept::Stays::no) continue;
+        hooked = true;
+        const std::vector<Through>& below = meant_[host].through;
+        alike = alike || below.empty() || below.front().side == t.side;
+    }
+    return hookSeconds_ * static_cast<double>(loop.through.size()) +
+           (hooked && !alike ? alternateSeconds_ : 0.0);
 }
 
-double LeastLeft::seconds(const Fabric& f, LoopId at) const {
+LeastLeft::Removing LeastLeft::removing(const Fabric& f, const std::vector<LoopId>& order, const Kept& kept,
+                                        const std::vector<bool>& mayHang) const {
+    const std::size_t n = meant_.size();
+    Removing removing{std::vector<double>(n + 1, 0.0), std::vector<int>(n + 1, 0)};
+    std::vector<std::size_t> at(static_cast<std::size_t>(f.entryCount()), order.size());
+    for (std::size_t p = 0; p < order.size(); ++p) at[static_cast<std::size_t>(order[p].value)] = p;
+    const auto is = [&](LoopId l) { return kept.is[static_cast<std::size_t>(l.value)]; };
+    struct ToHold {
+        std::int32_t i;     ///< which one is to be held
+        std::size_t until;  ///< the place of the last loop through it
+    };
+    std::vector<double> runs(order.size(), 0.0);
+    std::vector<ToHold> held;
+    for (std::size_t p = 0; p < order.size(); ++p) {
+        const LoopId l = order[p];
+        if (is(l) < 0) {
+            if (!f.isLive(l) || f[l].flags.anchored != 0) continue;
+            runs[p] = (f[l].firstLink ? otherSeconds_ : 0.0) + (f.isHeld(l) ? otherSeconds_ : 0.0);
+            continue;
+        }
+        if (f.isLive(l) || f.isHeld(l) || f[l].flags.anchored != 0) continue;
+        const auto id = static_cast<std::size_t>(l.value);
+        if (id >= mayHang.size() || mayHang[id]) continue;
+        std::size_t last = 0;
+        bool all = true;
+        for (LinkId k = f[l].firstKid; k; k = f[k].nextInHost) {
+            all = all && is(f[k].loop) < 0;
+            last = std::max(last, at[static_cast<std::size_t>(f[k].loop.value)]);
+        }
+        if (all) held.push_back({is(l), last});
+    }
+    std::vector<double> runsBefore(order.size() + 1, 0.0);
+    for (std::size_t p = 0; p < order.size(); ++p) runsBefore[p + 1] = runsBefore[p] + runs[p];
+    for (std::size_t cut = 0; cut <= n; ++cut) {
+        // What comes back from the yarn's end lies after the last that stays; whatever else came back would
+        // have to be hooked up.
+        double least = std::numeric_limits<double>::infinity();
+        double gone = 0;
+        for (std::size_t p = order.size() + 1; p-- > 0;) {
+            double all = gone + runsBefore[p];
+            for (const ToHold& h : held)
+                all += static_cast<std::size_t>(h.i) < cut && h.until < p ? pinSeconds_ : 0.0;
+            least = std::min(least, all);
+            if (p == 0) break;
+            const std::int32_t i = is(order[p - 1]);
+            if (i >= 0 && static_cast<std::size_t>(i) < cut) gone += hookSeconds_;
+        }
+        removing.runs[cut] = least;
+        // The longest that stand in their order.
+        std::vector<std::int32_t> ends;
+        int staying = 0;
+        for (const LoopId l : order) {
+            const std::int32_t i = is(l);
+            if (i < 0 || static_cast<std::size_t>(i) >= cut) continue;
+            ++staying;
+            const auto it = std::lower_bound(ends.begin(), ends.end(), i);
+            if (it == ends.end()) {
+                ends.push_back(i);
+            } else {
+                *it = i;
+            }
+        }
+        removing.outOfOrder[cut] = staying - static_cast<int>(ends.size());
+    }
+    return removing;
+}
+
+double LeastLeft::seconds(const Fabric& f, LoopId at, const std::vector<bool>& mayHang) const {
     using Stays = Kept::Stays;
     if (meant_.empty()) return 0;
     const std::vector<LoopId> order = loopsOfOneYarn(f);
@@ -337,37 +452,34 @@ double LeastLeft::seconds(const Fabric& f, LoopId at) const {
     const std::vector<LoopId>& as = kept.as;
     const std::vector<std::int32_t>& is = kept.is;
     const std::vector<std::vector<std::int32_t>> odds = atOdds(f, order, kept);
-    bool extra = false;
-    for (const LoopId c : order) extra = extra || is[static_cast<std::size_t>(c.value)] < 0;
     const bool anyMaybe = std::find(stays.begin(), stays.end(), Stays::maybe) != stays.end();
-    int width = 0;
-    for (HeldId h = f[f.needle()].first; h; h = f[h].next) ++width;
+    const Removing removal = removing(f, order, kept, mayHang);
+    const auto extras = static_cast<int>(std::count_if(
+        order.begin(), order.end(), [&](LoopId c) { return is[static_cast<std::size_t>(c.value)] < 0; }));
     const bool goesOn = at && f.has(at) && (is[static_cast<std::size_t>(at.value)] >= 0 || anyMaybe);
     const auto isHeld = [&](std::size_t i) {
         return stays[i] == Stays::maybe || (stays[i] == Stays::yes && onNeedle(f, as[i]));
     };
 
-    // All that is to be worked, and the turns between rows; and how many loops wait at a cut, at most.
+    // All that is to be worked, and the turns between rows.
     double works = 0;
     for (std::size_t i = 0; i < n; ++i) {
         works += meant_[i].workSeconds;
         if (i > 0 && meant_[i].run != meant_[i - 1].run) works += turnSeconds_;
     }
-    // Taking back a row puts more on the needle than it had where it was narrower.
-    int widest = 0;
-    for (std::size_t cut = 0; cut <= n; ++cut) widest = std::max(widest, waitingAt(cut));
-    const int joined = std::max(0, widest - width);
-
     // From the loop `cut` on all are new, none of them kept: the first one that is worked.
     double least = std::numeric_limits<double>::infinity();
     double made = 0;
+    int lifted = 0;  // strands that are lifted already, and lie over no needle yet
+    for (EntryId e{0}; e.value < f.entryCount(); ++e.value)
+        lifted += f.has(e) && f.isLoop(e) && f.isNothing(e) ? 1 : 0;
     int starts = 0;
     std::size_t lastShort = 0;
     for (std::size_t cut = 0; cut <= n; ++cut) {
         int unheld = 0;
         for (std::size_t i = 0; i < cut; ++i) unheld += waits(i, cut) && !isHeld(i) ? 1 : 0;
-        const double seats = seatSeconds_ * std::max(0, unheld - joined);
-        const bool removes = extra && !anyMaybe;
+        const double seats = seatSeconds_ * unheld;
+        const bool removes = extras > 0 && !anyMaybe;
         int keeps = 0;
         for (std::size_t i = 0; i < cut; ++i) keeps += stays[i] != Stays::no ? 1 : 0;
         const int goes = std::max(0, static_cast<int>(order.size()) - keeps);
@@ -382,9 +494,18 @@ double LeastLeft::seconds(const Fabric& f, LoopId at) const {
                     oddly = std::max(oddly, lowest * hookSeconds_ + (goesOn ? 0.0 : startSeconds_));
             }
         }
-        const double all = made + oddly + startSeconds_ * std::max(0, starts - (goesOn ? 1 : 0)) +
-                           (cut < n ? works + (turnsLast_ ? turnSeconds_ : 0.0) : 0.0) +
-                           std::max(seats + out, removes ? barSeconds_ * 0.8 : 0.0);
+        const double ahead = made + startSeconds_ * std::max(0, starts - (goesOn ? 1 : 0)) +
+                             (cut < n ? works + (turnsLast_ ? turnSeconds_ : 0.0) : 0.0);
+        double all = ahead + oddly + std::max(seats + out, removes ? barSeconds_ * 0.8 : 0.0);
+        const int again = removal.outOfOrder[cut];
+        const double reordered =
+            again * hookSeconds_ + (again > 0 && made == 0 && !goesOn ? startSeconds_ : 0.0);
+        if (anyMaybe) {
+            all = std::max(all, ahead + reordered + seats);
+        } else {
+            const double back = std::min(barSeconds_ * 0.8, ripSeconds_ * std::max(0, goes - extras));
+            all = std::max(all, ahead + std::max({oddly, removal.runs[cut], reordered}) + seats + back);
+        }
         least = std::min(least, all);
         if (cut == n) break;
         works -= meant_[cut].workSeconds;
@@ -392,10 +513,14 @@ double LeastLeft::seconds(const Fabric& f, LoopId at) const {
         if (stays[cut] != Stays::no) continue;
         const Loop& loop = meant_[cut];
         if (loop.through.empty()) {
-            made += std::min(barSeconds_, loop.workSeconds);
+            if (lifted > 0) {
+                --lifted;
+            } else {
+                made += std::min(barSeconds_, loop.workSeconds);
+            }
             continue;
         }
-        made += hookSeconds_;
+        made += hookingOf(kept, cut);
         // Three times as long, or a loop beside it is made anew as well.
         if (isShort(f, kept, cut) && cut >= lastShort + 3) {
             made += hookSeconds_;

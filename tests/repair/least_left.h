@@ -19,16 +19,18 @@ namespace loopmend {
 /// others have to be made. New loops come by working on, at the yarn's end and after all that stay, or by
 /// hooking, through what stands there. Every hook that does not go on from the loop hooked last is a new
 /// start. What waits on the needle in the end, or to be worked into, and is not on it, has to be put there.
-/// Where a strand goes by other loops than it should, or columns lie crossed otherwise, one of the loops
-/// there has to be made anew.
+/// Loops that are too much and lie before one that stays cannot be taken back from the yarn's end: each that
+/// nothing goes through has to be let run, off its needle or pin first, and what is right below is held
+/// first. Those that stay lie along the yarn in the order in which they are meant. Where a strand goes by
+/// other loops than it should, or columns lie crossed otherwise, one of the loops there has to be made anew.
 class LeastLeft {
   public:
     /// next: the way the yarn runs in the row that comes next, when all is as it should be.
     LeastLeft(const Fabric& meant, const Script& script, const Pace& pace, Run next);
 
-    /// Seconds, at least. at: the loop hooked last, none if there is none. 0 where a cloth is of several
-    /// yarns.
-    double seconds(const Fabric& fabric, LoopId at) const;
+    /// Seconds, at least. at: the loop hooked last, none if there is none. mayHang: by entry id, the loops
+    /// that may be left hanging open; newer ones may. 0 where a cloth is of several yarns.
+    double seconds(const Fabric& fabric, LoopId at, const std::vector<bool>& mayHang) const;
 
   private:
     struct Through {
@@ -80,8 +82,15 @@ class LeastLeft {
     std::vector<std::vector<std::int32_t>> atOdds(const Fabric& fabric, const std::vector<LoopId>& order,
                                                   const Kept& kept) const;
     bool isShort(const Fabric& fabric, const Kept& kept, std::size_t i) const;
+    double hookingOf(const Kept& kept, std::size_t i) const;
+    /// By cut: what it takes to let what is too much run, and to make anew what does not stand in its order.
+    struct Removing {
+        std::vector<double> runs;
+        std::vector<int> outOfOrder;
+    };
+    Removing removing(const Fabric& fabric, const std::vector<LoopId>& order, const Kept& kept,
+                      const std::vector<bool>& mayHang) const;
     bool waits(std::size_t i, std::size_t cut) const;
-    int waitingAt(std::size_t cut) const;
     int heightBelow(std::int32_t loop, std::size_t cut) const;
 
     std::vector<Loop> meant_;  ///< along the yarn; empty: of several yarns
@@ -92,7 +101,10 @@ class LeastLeft {
     double hookSeconds_;
     double startSeconds_;  ///< a hook that does not go on
     double barSeconds_;
-    double seatSeconds_;
+    double seatSeconds_;   ///< a loop that comes onto the needle
+    double otherSeconds_;  ///< letting go, letting run, taking a pin out
+    double pinSeconds_;
+    double alternateSeconds_;  ///< more, for a hook that goes the other way than the one below it
 };
 
 }  // namespace loopmend
