@@ -194,17 +194,24 @@ std::string Reader::rowName() const {
     return is("decrease") ? "dec" : is("increase") ? "inc" : std::string(peek().text);
 }
 
+/// How many words stand on the line before the word row; 0: none, or too many for a name.
+std::size_t Reader::wordsBeforeRow() const {
+    constexpr std::size_t kMostWords = 3;
+    std::size_t words = 0;
+    const auto onLine = [&](std::size_t i) { return i == 0 || !peek(i).first; };
+    while (words <= kMostWords && peek(words).kind == TokenKind::word && !rowish(peek(words).text) &&
+           onLine(words))
+        ++words;
+    return words <= kMostWords && onLine(words) && rowish(peek(words).text) ? words : 0;
+}
+
 /// `Moss st row:`, `Thumb opening rnd (RS):`: a row called by more words than one, at its first.
 bool Reader::longName(Head& head) {
     if (isAny({"ws", "rs", "wrong", "right", "even", "odd", "next", "every", "all", "each", "rep", "repeat",
                "work", "these", "as"}))
         return false;
-    std::size_t words = 0;
-    const auto onLine = [&](std::size_t i) { return i == 0 || !peek(i).first; };
-    while (words < 4 && peek(words).kind == TokenKind::word && !rowish(peek(words).text) && onLine(words))
-        ++words;
-    if (words < 2 || words == 4 || !onLine(words) || !rowish(peek(words).text) ||
-        peek(words).text.back() == 's' || !(is(":", words + 1) || is("(", words + 1)))
+    const std::size_t words = wordsBeforeRow();
+    if (words < 2 || peek(words).text.back() == 's' || !(is(":", words + 1) || is("(", words + 1)))
         return false;
     head.name = rowName();
     at_ += words;
@@ -216,13 +223,8 @@ void Reader::labelAhead(Head& head) {
     if (isAny({"next", "rep", "repeat", "work", "knit", "purl", "k", "p", "as", "every", "all", "each",
                "these", "cont", "continue", "from", "until", "end", "ending"}))
         return;
-    std::size_t words = 0;
-    const auto onLine = [&](std::size_t i) { return i == 0 || !peek(i).first; };
-    while (words < 4 && peek(words).kind == TokenKind::word && !rowish(peek(words).text) && onLine(words))
-        ++words;
-    if (!onLine(words) || words == 0 || words == 4 || !rowish(peek(words).text) ||
-        peek(words + 1).kind != TokenKind::number)
-        return;
+    const std::size_t words = wordsBeforeRow();
+    if (words == 0 || peek(words + 1).kind != TokenKind::number) return;
     bool colon = false;
     for (std::size_t i = words + 2; i < words + 9 && !colon; ++i) {
         if (peek(i).first) break;

@@ -159,6 +159,7 @@ class Reader {
     // --- row heads (parse_head.cpp) ---
     bool rowNameAhead() const;
     std::string rowName() const;
+    std::size_t wordsBeforeRow() const;
     void labelAhead(Head& head);
     bool longName(Head& head);
     bool headAt(std::size_t token, bool lineStart, Head& head);
