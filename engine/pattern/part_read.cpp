@@ -112,7 +112,8 @@ Begun beginPart(const Parts& parts, std::string_view text, const ParseOptions& o
     const auto say = [&](std::string message) {
         pattern.understood.push_back({0, parts.line, 1, parts.names[chosen], std::move(message)});
     };
-    say(fmt::format("{} pieces are told; this one is read", parts.names.size()));
+    say(fmt::format("{} pieces are told ({}); this one is read", parts.names.size(),
+                    fmt::join(parts.names, ", ")));
     if (parts.joined > 0 && parts.joined <= kLargestNumber) {
         pattern.castOn = static_cast<int>(parts.joined);
         say(fmt::format("it begins with {} stitches of other pieces, counted here as if they were cast on",
