@@ -126,9 +126,16 @@ std::vector<Found> joined(std::vector<Found> all) {
 }
 
 void inOrder(std::vector<FoundFault>& faults) {
-    std::stable_sort(faults.begin(), faults.end(), [](const FoundFault& a, const FoundFault& b) {
-        // Of two at one stitch the one that was made first comes first.
-        return a.row != b.row ? a.row < b.row : a.stitch < b.stitch;
+    const auto fell = [](const FoundFault& f) {
+        const Fault* const fault = findFault(f.id);
+        return fault != nullptr && fault->suffered();
+    };
+    std::stable_sort(faults.begin(), faults.end(), [&](const FoundFault& a, const FoundFault& b) {
+        if (a.row != b.row) return a.row < b.row;
+        // What fell when a row was worked fell as it was found; of two at one stitch the one that was made
+        // first comes first.
+        if (fell(a) || fell(b)) return !fell(a) && fell(b);
+        return a.stitch < b.stitch;
     });
 }
 

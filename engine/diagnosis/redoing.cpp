@@ -7,6 +7,16 @@
 
 namespace loopmend {
 
+namespace {
+
+bool catchesFloats(const WorkedRow& row) {
+    return std::any_of(row.steps.begin(), row.steps.end(), [](const Step& step) {
+        return step.op == Op::knitWithFloat || step.op == Op::purlWithFloat;
+    });
+}
+
+}  // namespace
+
 Redoing::Redoing(const Script& script, const Setup& setup, const std::vector<KnownFault>& known, int rows)
     : both_(script, setup, After::byReading),
       rows_(rows),
@@ -44,6 +54,12 @@ Redoing::Redoing(const Script& script, const Setup& setup, const std::vector<Kno
         read_[1].erase(begins);
     }
     worn_.assign(atLast_.size(), false);
+    for (const KnownFault& k : atLast_) {
+        // A float is caught by what its stitch stands on, two rows up.
+        const auto up = static_cast<std::size_t>(k.fault.place.row) + 1;
+        const bool caught = up < script.rows.size() && catchesFloats(script.rows[up]);
+        wornFrom_.push_back(k.fault.place.row + (caught ? 2 : 1));
+    }
     if (any_) both_.split();
 }
 
@@ -116,7 +132,7 @@ bool Redoing::suffer(const std::vector<KnownFault>& fallen) {
 void Redoing::wearThrough() {
     for (std::size_t i = 0; i < atLast_.size(); ++i) {
         const KnownFault& k = atLast_[i];
-        if (worn_[i] || !k.fault.fault->inCloth || k.fault.place.row >= both_.rows()) continue;
+        if (worn_[i] || !k.fault.fault->inCloth || both_.rows() < wornFrom_[i]) continue;
         worn_[i] = both_.suffer(k.fault).has_value();
     }
 }

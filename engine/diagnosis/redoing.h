@@ -61,8 +61,9 @@ class Redoing {
     std::vector<std::vector<KnownFault>> read_;
     std::vector<std::vector<KnownFault>> fallen_;
     std::vector<KnownFault> atLast_;
-    std::vector<bool> worn_;  ///< of these, what befell the cloth already
-    std::size_t made_ = 0;    ///< of the mistakes in the row in hand
+    std::vector<bool> worn_;     ///< of these, what befell the cloth already
+    std::vector<int> wornFrom_;  ///< and after how many rows it can
+    std::size_t made_ = 0;       ///< of the mistakes in the row in hand
 };
 
 }  // namespace loopmend

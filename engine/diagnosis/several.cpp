@@ -24,9 +24,31 @@ struct State {
     double cost = 0;
 };
 
+/// Something other than the needle holds it.
+bool heldBesides(const Fabric& f, LoopId loop) {
+    for (HeldId h = f[loop].held; h; h = f[h].alsoHeld) {
+        if (f[h].tool != f.needle() && f[h].state.hanging == 0) return true;
+    }
+    return false;
+}
+
 int editsLeft(const Trials& trials, const Target& target) {
-    const Pairing p = pairUp(trials.cloth(), target.fabric, kEffort);
-    return static_cast<int>(p.missing.size() + p.extra.size() + p.changed.size() + p.missingPasses.size() +
+    const Fabric& f = trials.cloth();
+    const Fabric& g = target.fabric;
+    const Pairing p = pairUp(f, g, kEffort);
+    const auto off = [](const Fabric& fabric, LoopId loop) {
+        return (fabric.isLoose(loop) ? 1 : 0) + (heldBesides(fabric, loop) ? 2 : 0);
+    };
+    // What hangs free, and what a ring was shut in, is no difference of what goes through what.
+    int held = 0;
+    for (const WalkedYarn& yarn : target.walk.yarns) {
+        for (const LoopId loop : yarn.loops) {
+            const LoopId other = p.meant(loop);
+            held += other && f.isLoop(other) && off(f, other) != off(g, loop) ? 1 : 0;
+        }
+    }
+    return held +
+           static_cast<int>(p.missing.size() + p.extra.size() + p.changed.size() + p.missingPasses.size() +
                             p.extraPasses.size() + p.missingCrossings.size() + p.extraCrossings.size());
 }
 

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "fabric/itinerary.h"
+#include "fabric/rows.h"
 
 namespace loopmend {
 
@@ -145,6 +146,15 @@ std::vector<WalkedYarn> yarnsOf(const Fabric& f) {
         const bool back = !ball && workedFromLast(f, yarn, numbers.reversed[i]);
         yarns.push_back({yarn, back, {}, {}});
     }
+    // Those that begin lower come first: what is left of a yarn beyond a break moves no other one.
+    const Rows rows = rowsOf(f);
+    const auto beginsIn = [&](const WalkedYarn& yarn) {
+        EntryId e = yarn.backwards ? f[yarn.yarn].last : f[yarn.yarn].first;
+        while (e && !f.isLoop(e)) e = yarn.backwards ? f[e].prev : f[e].next;
+        return e ? rows[e] : rows.last + 1;
+    };
+    std::stable_sort(yarns.begin(), yarns.end(),
+                     [&](const WalkedYarn& a, const WalkedYarn& b) { return beginsIn(a) < beginsIn(b); });
     return yarns;
 }
 

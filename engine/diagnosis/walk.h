@@ -17,8 +17,9 @@ struct WalkedYarn {
     std::vector<LoopId> loops;
 };
 
-/// A fabric's entries, yarn by yarn in the order of its normal form, and the number of each there: yarns are
-/// counted apart, so that a stitch more in one moves no number of another.
+/// A fabric's entries, yarn by yarn, and the number of each there: yarns are counted apart, so that a stitch
+/// more in one moves no number of another. Yarns lie in the order of the rows in which they begin, and of the
+/// normal form.
 struct Walk {
     static constexpr std::int32_t kOfYarn = 1 << 24;  ///< numbers of the n-th yarn begin with n * kOfYarn
 
