@@ -122,6 +122,8 @@ bool columnsHaveYarn(const Situation& situation, PlanBuilder& builder, const Col
 bool planTink(const Situation& situation, PlanBuilder& builder);
 /// The same, but what fell goes back on the needle first: cheaper where it is the stitch at the row's end.
 bool planSeatAndTink(const Situation& situation, PlanBuilder& builder);
+/// The same, but loops that nobody meant, and that leave nothing open, are let fall first.
+bool planDropAndTink(const Situation& situation, PlanBuilder& builder);
 /// Rows are taken back down to the first that is wrong.
 bool planRip(const Situation& situation, PlanBuilder& builder);
 /// Rows are taken back down to this one, whatever is right in them. rowsBack: as hands count them; 0: as many
@@ -134,5 +136,8 @@ bool workAgainFrom(const Situation& situation, PlanBuilder& builder, int row);
 bool planLifelineFirst(const Situation& situation, PlanBuilder& builder);
 /// Rows from `row` on are taken back, what is wrong below is mended by columns, and the rows worked again.
 bool planRipAndColumns(const Situation& situation, PlanBuilder& builder, int row);
+/// The rows above `row` are taken back whole, that one stitch by stitch and only as far as it went wrong (the
+/// last row always so: common practice); what is wrong below it is mended by columns.
+bool planBackInto(const Situation& situation, PlanBuilder& builder, int row);
 
 }  // namespace loopmend

@@ -164,6 +164,10 @@ void Planner::addTink() {
         Tried seated = tryOut(PlanFamily::tink, planSeatAndTink);
         if (seated.plan.proved && seated.plan.seconds < tried.plan.seconds) tried = std::move(seated);
     }
+    if (tried.plan.proved) {
+        Tried dropped = tryOut(PlanFamily::tink, planDropAndTink);
+        if (dropped.plan.proved && dropped.plan.seconds < tried.plan.seconds) tried = std::move(dropped);
+    }
     keep(PlanFamily::tink, std::move(tried));
 }
 
@@ -203,20 +207,42 @@ void Planner::addDepths() {
         if (!row) return;
         rows = {rows.front(), *row};
     }
-    std::size_t above = 0;
-    for (auto r = static_cast<std::size_t>(rows.front()); r < actualSpots_->rows().size(); ++r)
-        above += actualSpots_->rows()[r].size();
+    const std::size_t above = stitchesFrom(rows.front());
     constexpr std::size_t kMany = 20000;  // to take so many back for each of them would take long
     for (std::size_t i = rows.size() - 1; i > 0; --i) {
         Tried tried = tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) {
             return planRipAndColumns(s, b, rows[i]);
         });
-        const bool quickest = std::all_of(plans_.begin(), plans_.end(), [&](const Plan& p) {
-            return !p.proved || p.seconds > tried.plan.seconds;
-        });
         const bool made = tried.made;
-        if (tried.plan.proved && quickest) plans_.push_back(std::move(tried.plan));
+        if (isQuickest(tried.plan)) plans_.push_back(std::move(tried.plan));
         if (made && above > kMany) break;
+    }
+}
+
+bool Planner::isQuickest(const Plan& plan) const {
+    return plan.proved && std::all_of(plans_.begin(), plans_.end(),
+                                      [&](const Plan& p) { return !p.proved || p.seconds > plan.seconds; });
+}
+
+std::size_t Planner::stitchesFrom(int row) const {
+    std::size_t stitches = 0;
+    for (auto r = static_cast<std::size_t>(row); r < actualSpots_->rows().size(); ++r)
+        stitches += actualSpots_->rows()[r].size();
+    return stitches;
+}
+
+/// The lowest row that is taken back comes stitch by stitch, only as far as it went wrong. Kept only if it is
+/// quicker than all else.
+void Planner::addBackInto() {
+    std::vector<int> rows = situation_->wrongRows;
+    constexpr std::size_t kMost = 6;
+    constexpr std::size_t kMany = 2000;
+    if (rows.empty() || rows.front() < 1 || stitchesFrom(rows.front()) > kMany) return;
+    if (rows.size() > kMost) rows.resize(kMost);
+    for (const int row : rows) {
+        Tried tried = tryOut(PlanFamily::rip,
+                             [&](const Situation& s, PlanBuilder& b) { return planBackInto(s, b, row); });
+        if (isQuickest(tried.plan)) plans_.push_back(std::move(tried.plan));
     }
 }
 
@@ -277,6 +303,7 @@ std::vector<Plan> Planner::provable() {
     addTink();
     addRip();
     addDepths();
+    addBackInto();
     if (situation_->pairing.agrees()) add(PlanFamily::untwist, planUntwist);
     if (ask_.threads) add(PlanFamily::lifelineFirst, planLifelineFirst);
     if (ask_.anew) {

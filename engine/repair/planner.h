@@ -48,6 +48,9 @@ class Planner {
     void addTink();
     void addRip();
     void addDepths();
+    void addBackInto();
+    bool isQuickest(const Plan& plan) const;
+    std::size_t stitchesFrom(int row) const;
     void addRejoined();
     void addStartAgain();
 

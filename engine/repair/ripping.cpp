@@ -2,6 +2,8 @@
 // Taking back: stitch by stitch within the newest row, or whole rows, and working the meant rows again.
 #include <algorithm>
 #include <optional>
+#include <string>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -102,8 +104,13 @@ bool turnAfter(PlanBuilder& b, int row) {
 
 /// A short end with which she had worked has come out again, and lies beside the yarn that runs to the ball.
 void sayWhichYarn(const Situation& s, PlanBuilder& b) {
+    constexpr std::string_view kWords =
+        "Two ends hang here: let the short one be, and work with the yarn that runs to the ball.";
     const Fabric& f = b.fabric();
-    if (f.yarnCount() < 2) return;
+    const std::vector<Caution>& said = b.plan().cautions;
+    if (f.yarnCount() < 2 ||
+        std::any_of(said.begin(), said.end(), [&](const Caution& c) { return c.words == kWords; }))
+        return;
     const auto isOut = [&](YarnId yarn) {
         EntryId e = f[yarn].first;
         while (e && (!f.isLoop(e) || f.isNothing(e))) e = f[e].next;
@@ -112,7 +119,7 @@ void sayWhichYarn(const Situation& s, PlanBuilder& b) {
     for (std::int32_t i = 0; i < s.entries; ++i) {
         const EntryId e{i};
         if (f.has(e) || !f.isLoop(e) || !isOut(f[e].yarn)) continue;
-        b.caution("Two ends hang here: let the short one be, and work with the yarn that runs to the ball.");
+        b.caution(std::string(kWords));
         return;
     }
 }
@@ -122,24 +129,22 @@ std::size_t stitchesIn(const StitchPlaces& spots, int row) {
     return r < spots.rows().size() ? spots.rows()[r].size() : 0;
 }
 
-bool tinkBack(const Situation& s, PlanBuilder& b, bool seatFirst) {
-    (void)s.bars();
-    const int row = s.firstWrongRow();
-    const int lastRow = s.actualSpots.lastRow();
-    if (row == 0 || row != lastRow || row > static_cast<int>(s.script.rows.size())) return false;
-    if (s.meantSpots.lastRow() != row) return false;
-    const WorkedRow& rowScript = s.script.rows[static_cast<std::size_t>(row - 1)];
+/// Where in its row the work goes wrong: the first step that is not as it was meant, and how many loops the
+/// steps before it left on the right needle.
+struct GoesWrong {
+    std::size_t step = 0;
+    int onRight = 0;
+};
+GoesWrong goesWrongIn(const Situation& s, int row) {
+    const WorkedRow& words = s.script.rows[static_cast<std::size_t>(row - 1)];
     const std::vector<LoopId>& meantLoops = s.meantSpots.rows()[static_cast<std::size_t>(row)];
     const std::vector<LoopId>& actualLoops = s.actualSpots.rows()[static_cast<std::size_t>(row)];
     std::vector<LoopId> changed = s.pairing.changed;
     std::sort(changed.begin(), changed.end());
-
-    // The steps before the first that went wrong stay.
-    std::size_t step = 0;
+    GoesWrong at;
     std::size_t loop = 0;
-    int onRight = 0;
-    for (; step < rowScript.steps.size(); ++step) {
-        const Step& now = rowScript.steps[step];
+    for (; at.step < words.steps.size(); ++at.step) {
+        const Step& now = words.steps[at.step];
         const int made = slips(now.op) ? 0 : std::max(makes(now), 0);
         bool right = true;
         for (int i = 0; i < made && right; ++i) {
@@ -150,16 +155,44 @@ bool tinkBack(const Situation& s, PlanBuilder& b, bool seatFirst) {
         }
         if (!right) break;
         loop += static_cast<std::size_t>(made);
-        onRight += makes(now);
+        at.onRight += makes(now);
     }
-    if (seatFirst && !seatLoose(s, b)) return false;
-    const bool turned = !b.knitter().rowBegun();  // even if a stitch was left behind
+    return at;
+}
+
+/// Loops that nobody meant, beside others out of the same stitch or out of nothing: let fall, they leave
+/// nothing open. That is sooner done than to take them back.
+bool dropSpare(const Situation& s, PlanBuilder& b, int row) {
+    const Fabric& f = b.fabric();
+    bool any = false;
+    for (const LoopId l : s.actualSpots.rows()[static_cast<std::size_t>(row)]) {
+        if (s.pairing.meant(l) || !f.isLive(l) || !f.isHeld(l) || f[l].flags.anchored != 0) continue;
+        bool alone = false;
+        for (const LoopId host : f.hostsRightToLeft(l)) alone = alone || f.kidCount(host) < 2;
+        if (alone) continue;
+        Move move;
+        move.kind = MoveKind::drop;
+        move.loops = {l};
+        if (!b.add(move, s.actualSpots.of(l), "Let the loop that is too many slide off the needle."))
+            return false;
+        any = true;
+        if (!f.has(l) || !f[l].firstLink) continue;
+        move.kind = MoveKind::letRun;
+        move.count = 1;
+        if (!b.add(std::move(move), s.actualSpots.of(l), "Draw it out of its stitch.")) return false;
+    }
+    return any;
+}
+
+/// Takes back the row that was worked last as far as it went wrong.
+bool tinkTo(const Situation& s, PlanBuilder& b, int row, GoesWrong& at, bool turned) {
+    const WorkedRow& words = s.script.rows[static_cast<std::size_t>(row - 1)];
     const int worked = turned ? b.knitter().aheadCount() : static_cast<int>(b.knitter().behind().size());
-    int back = worked - onRight;
-    if (turned && back == 0 && step > 0 && makes(rowScript.steps[step - 1]) == 1) {
+    int back = worked - at.onRight;
+    if (turned && back == 0 && at.step > 0 && makes(words.steps[at.step - 1]) == 1) {
         // Turned too early: one comes back, so that the row is in hand again.
-        --step;
-        --onRight;
+        --at.step;
+        --at.onRight;
         back = 1;
     }
     if (back <= 0) return false;
@@ -168,25 +201,44 @@ bool tinkBack(const Situation& s, PlanBuilder& b, bool seatFirst) {
     tink.count = back;
     StitchPlace spot;
     spot.row = row;
-    spot.stitch = onRight + 1;
-    if (!b.add(
-            std::move(tink), spot,
-            fmt::format("Take back {} stitch{} of row {}, one by one.", back, back == 1 ? "" : "es", row))) {
+    spot.stitch = at.onRight + 1;
+    if (!b.add(std::move(tink), spot,
+               fmt::format("Take back {} stitch{} of row {}, one by one.", back, back == 1 ? "" : "es", row)))
         return false;
-    }
     sayWhichYarn(s, b);
-    if (!dropBars(s, b) || !seatLoose(s, b) || !workOn(b, rowScript, step)) return false;
+    return true;
+}
+
+enum class BeforeTink { nothing, seat, dropSpare };
+
+bool tinkBack(const Situation& s, PlanBuilder& b, BeforeTink first) {
+    (void)s.bars();
+    const int row = s.firstWrongRow();
+    const int lastRow = s.actualSpots.lastRow();
+    if (row == 0 || row != lastRow || row > static_cast<int>(s.script.rows.size())) return false;
+    if (s.meantSpots.lastRow() != row) return false;
+    const WorkedRow& words = s.script.rows[static_cast<std::size_t>(row - 1)];
+    GoesWrong at = goesWrongIn(s, row);
+    if (first == BeforeTink::seat && !seatLoose(s, b)) return false;
+    if (first == BeforeTink::dropSpare && !dropSpare(s, b, row)) return false;
+    const bool turned = !b.knitter().rowBegun();  // even if a stitch was left behind
+    if (!tinkTo(s, b, row, at, turned)) return false;
+    if (!dropBars(s, b) || !seatLoose(s, b) || !workOn(b, words, at.step)) return false;
     return (!turned || turnAfter(b, row)) && b.takeOutPins();
 }
 
 }  // namespace
 
 bool planTink(const Situation& s, PlanBuilder& b) {
-    return tinkBack(s, b, false);
+    return tinkBack(s, b, BeforeTink::nothing);
 }
 
 bool planSeatAndTink(const Situation& s, PlanBuilder& b) {
-    return tinkBack(s, b, true);
+    return tinkBack(s, b, BeforeTink::seat);
+}
+
+bool planDropAndTink(const Situation& s, PlanBuilder& b) {
+    return tinkBack(s, b, BeforeTink::dropSpare);
 }
 
 namespace {
@@ -340,6 +392,26 @@ bool planRipAndColumns(const Situation& s, PlanBuilder& b, int row) {
     if (!columnsHaveYarn(s, b, {row, false, Arm::both})) return false;
     return takeOut(b, row, rowsBackTo(s, row)) && dropBars(s, b) &&
            mendColumns(s, b, {row, false, Arm::both}) && seatLoose(s, b) && workAgainFrom(s, b, row);
+}
+
+bool planBackInto(const Situation& s, PlanBuilder& b, int row) {
+    const int rows = std::min(s.meantSpots.lastRow(), static_cast<int>(s.script.rows.size()));
+    const int first = s.firstWrongRow();
+    if (first < 1 || row < first || row > rows || row > s.actualSpots.lastRow()) return false;
+    const WorkedRow& words = s.script.rows[static_cast<std::size_t>(row - 1)];
+    if (turnsEarly(words)) return false;
+    (void)s.bars();
+    const ColumnWay below{row, false, Arm::both};
+    if (row > first && !columnsHaveYarn(s, b, below)) return false;
+    GoesWrong at = goesWrongIn(s, row);
+    const int out = rowsBackTo(s, row) - 1;
+    if (out > 0 && !takeOut(b, row + 1, out)) return false;
+    if (b.knitter().rowBegun() && b.knitter().aheadCount() > 0) return false;
+    if (!dropBars(s, b) || !tinkTo(s, b, row, at, !b.knitter().rowBegun()) || !dropBars(s, b)) return false;
+    if (row > first && !mendColumns(s, b, below)) return false;
+    if (!seatLoose(s, b) || !workOn(b, words, at.step) || !turnAfter(b, row)) return false;
+    b.ripsTo(row);
+    return workAgainFrom(s, b, row + 1);
 }
 
 }  // namespace loopmend

@@ -2,8 +2,12 @@
 // Several mistakes: rows are taken back as far as that pays, and the rest is mended by its columns.
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <string>
+#include <utility>
 
 #include "fabric/itinerary.h"
+#include "fault/grounds.h"
+#include "fault/knit_with.h"
 #include "repair/plan.h"
 #include "repair/workplace.h"
 #include "scenes.h"
@@ -67,4 +71,39 @@ TEST_CASE("Mistakes in one column share what comes undone", "[plan]") {
     };
     CHECK(secondsWith({5, 9}) == Approx(secondsWith({5})));
     CHECK(secondsWith({5, 9, 10}) == Approx(secondsWith({5})));
+}
+
+TEST_CASE("The lowest row that is taken back comes stitch by stitch, only as far as it went wrong",
+          "[plan][depths]") {
+    // Common practice: rip to the row above, and take the last row back stitch by stitch. What is wrong below
+    // it may still be a column; and what is only too much is let fall before anything comes back.
+    const auto cheapest = [](StockGround ground, FaultPlace where) {
+        const Script script = stockGround(ground, 4, 4);
+        auto k = knitWith(script, {}, {std::move(where)}, After::byReading);
+        REQUIRE(k);
+        std::vector<Plan> plans = plansFor(*k->meant.fabric, script, k->actual.knitter);
+        REQUIRE_FALSE(plans.empty());
+        REQUIRE(plans.front().proved);
+        std::string moves;
+        for (const PlannedMove& m : plans.front().moves) moves += textOf(m.move) + "; ";
+        INFO(moves);
+        // Carried out from its text.
+        Workplace place(k->actual.knitter);
+        for (const PlannedMove& m : plans.front().moves) REQUIRE(place.perform(*moveFrom(textOf(m.move))));
+        CHECK(knotOf(*k->actual.fabric) == knotOf(*k->meant.fabric));
+        CHECK(k->actual.knitter.facing() == k->meant.knitter.facing());
+        return std::pair(std::move(plans.front()), std::move(moves));
+    };
+    const auto [ripped, ripMoves] = cheapest(StockGround::garter, {"caught_strand", 1, 4, 0});
+    CHECK(ripped.family == PlanFamily::rip);
+    CHECK(ripped.ripsTo == 1);
+    CHECK(ripMoves.find("rip 3; tink 1; ") == 0);
+    const auto [columns, columnMoves] = cheapest(StockGround::cables, {"drop_left_behind", 3, 2, 0});
+    CHECK(columnMoves.find("tink 1; ") == 0);
+    CHECK(columnMoves.find("hook-k ") != std::string::npos);
+    CHECK(columnMoves.find("rip") == std::string::npos);
+    const auto [fallen, fallenMoves] = cheapest(StockGround::cables, {"split_in_two", 4, 8, 0});
+    CHECK(fallen.family == PlanFamily::tink);
+    CHECK(fallenMoves.find("drop ") == 0);
+    CHECK(fallenMoves.find("tink 1; ") != std::string::npos);
 }
