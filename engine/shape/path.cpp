@@ -166,9 +166,9 @@ class Weaver {
             add(b.frame, -ahead(b.run) * 0.5 * m_.w, -m_.yc - m_.ay, b.z, b.entry);
             return;
         }
-        if (const std::vector<PathPoint> under = ways_.fromUnder(a, b); !under.empty()) {
-            for (const PathPoint& p : under) add(p.at, p.entry);
-            return;
+        for (const auto& points : {ways_.fromUnder(a, b), ways_.overHead(a, b)}) {
+            for (const PathPoint& p : points) add(p.at, p.entry);
+            if (!points.empty()) return;
         }
         if (ways_.dropsDown(a, b)) {
             const Point3 out = a.frame.point(ahead(a.run) * 0.5 * m_.w, -m_.yc - 0.5 * m_.ay, a.z);

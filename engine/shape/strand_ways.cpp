@@ -41,6 +41,26 @@ std::vector<PathPoint> StrandWays::fromUnder(const StrandEnd& a, const StrandEnd
     return p;
 }
 
+std::vector<PathPoint> StrandWays::overHead(const StrandEnd& a, const StrandEnd& b) const {
+    if (a.pass || b.pass || layout_.row(a.entry) != layout_.row(b.entry)) return {};
+    const LinkId one = f_[a.entry].firstLink;
+    const LinkId other = f_[b.entry].firstLink;
+    if (!one || !other || f_[one].host != f_[other].host || f_[one].form.side == f_[other].form.side)
+        return {};
+    if (f_[one].form.part != Part::opening || f_[other].form.part != Part::opening) return {};
+    if (f_[one].form.twist != f_[other].form.twist) return {};
+    const Frame middle{mix(a.frame.at, b.frame.at, 0.5), unit(a.frame.right + b.frame.right),
+                       unit(a.frame.up + b.frame.up)};
+    const double toward = dot(b.frame.at - a.frame.at, middle.right) > 0 ? 1 : -1;
+    const double face = f_[other].form.side == Side::right ? -1 : 1;  // where b's feet lie
+    const double low = -0.3 * m_.yc;
+    const double over = m_.yc + 0.75 * m_.ay + 1.1 * m_.yarn;
+    return {{middle.point(-toward * 0.07 * m_.w, low, -face * 1.2 * m_.yarn), a.entry},
+            {middle.point(-toward * 0.05 * m_.w, over - 0.8 * m_.yarn, -face * 1.1 * m_.yarn), a.entry},
+            {middle.point(toward * 0.05 * m_.w, over - 0.8 * m_.yarn, face * 1.1 * m_.yarn), b.entry},
+            {middle.point(toward * 0.07 * m_.w, low, face * 1.2 * m_.yarn), b.entry}};
+}
+
 bool StrandWays::dropsDown(const StrandEnd& a, const StrandEnd& b) const {
     if (a.pass || b.pass || dot(a.frame.at - b.frame.at, a.frame.up) < 1.2 * m_.h) return false;
     for (LinkId l = f_[b.entry].firstLink; l; l = f_[l].nextInLoop) {

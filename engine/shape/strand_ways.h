@@ -30,6 +30,10 @@ class StrandWays {
     /// Beside a loop drawn up out of a stitch under another one that stands in it, and drawn to the other
     /// face than its neighbour: points of the strand from one face to the other. Else none.
     std::vector<PathPoint> fromUnder(const StrandEnd& a, const StrandEnd& b) const;
+    /// Between two that stand in one stitch side by side and are drawn to different faces: points of the
+    /// strand over the head that both go through, as the yarn is brought to the other face between the
+    /// needles. Else none.
+    std::vector<PathPoint> overHead(const StrandEnd& a, const StrandEnd& b) const;
     /// From a stitch bound off high up, on what was cast on, down to the next one of the chain.
     bool dropsDown(const StrandEnd& a, const StrandEnd& b) const;
     /// On which side of a lifted loop the one stands that is in its host already: +1 right, -1 left.

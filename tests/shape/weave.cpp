@@ -194,7 +194,8 @@ bool Weave::plainNeighbour(LoopId loop, EntryId beside) const {
     }
     for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
         for (LinkId k = f_[f_[l].host].firstKid; k; k = f_[k].nextInHost) {
-            if (f_[k].loop == beside) return false;
+            // The strand to one that is drawn to the other face goes over the head they share.
+            if (f_[k].loop == beside) return f_[k].form.side != f_[l].form.side;
         }
     }
     return true;
