@@ -225,6 +225,11 @@ std::vector<Sampler> stitchSamplers() {
     }
     both("k-both-wraps", "knit, wrapping twice, both wraps worked in the next row",
          {stepOf(Op::knitWraps, 2)});
+    both("kfbf", "knit into the front, the back and the front of one stitch", {stepOf(Op::kfb, 3)});
+    both("pfbf", "purl into the front, the back and the front of one stitch", {stepOf(Op::pfb, 3)});
+    all.push_back(middle("kpkpk", "knit and purl by turns, five in one stitch", {stepOf(Op::kpk, 5)}, false));
+    all.push_back(
+        middle("kyokyok", "knit and yarn over by turns, five in one stitch", {stepOf(Op::kyok, 5)}, false));
     both("double-yo", "yarn over twice", {stepOf(Op::yarnOver, 2)});
     both("eyelet", "knit two together, yarn over", {stepOf(Op::k2tog), stepOf(Op::yarnOver)});
     for (const auto& [over, under] : {std::pair{1, 1}, std::pair{2, 1}, std::pair{1, 2}, std::pair{2, 2}}) {

@@ -49,28 +49,41 @@ int pierces(const Point3& p, const Point3& q, const Point3& a, const Point3& b, 
     return from > 0 ? 1 : -1;
 }
 
-WaysThrough waysThroughStretch(const PathRods& rods, const Stretch& loop, const Stretch& host) {
-    const std::vector<Point3>& h = rods.rods.rods[host.rod].points;
-    const std::vector<Point3>& l = rods.rods.rods[loop.rod].points;
-    Point3 low = h[host.from];
+/// A place on the yarn at which it goes through a surface.
+struct Met {
+    std::size_t at = 0;
+    int face = 0;
+};
+
+std::vector<Met> metBy(const std::vector<Point3>& l, std::size_t from, std::size_t to,
+                       const std::vector<Point3>& h, std::size_t hostFrom, std::size_t hostTo) {
+    Point3 low = h[hostFrom];
     Point3 high = low;
-    for (std::size_t i = host.from; i <= host.to; ++i) {
+    for (std::size_t i = hostFrom; i <= hostTo; ++i) {
         low = {std::min(low.x, h[i].x), std::min(low.y, h[i].y), std::min(low.z, h[i].z)};
         high = {std::max(high.x, h[i].x), std::max(high.y, h[i].y), std::max(high.z, h[i].z)};
     }
-    WaysThrough ways;
-    const std::size_t top = (loop.from + loop.to) / 2;
-    for (std::size_t i = loop.from; i < loop.to; ++i) {
+    std::vector<Met> met;
+    for (std::size_t i = from; i < to; ++i) {
         const Point3& p = l[i];
         const Point3& q = l[i + 1];
         if (std::max(p.x, q.x) < low.x || std::min(p.x, q.x) > high.x || std::max(p.y, q.y) < low.y ||
             std::min(p.y, q.y) > high.y)
             continue;
-        int sum = 0;
-        for (std::size_t k = host.from + 1; k < host.to; ++k)
-            sum += pierces(p, q, h[host.from], h[k], h[k + 1]);
-        (i < top ? ways.up : ways.down) += sum;
+        for (std::size_t k = hostFrom + 1; k < hostTo; ++k) {
+            if (const int face = pierces(p, q, h[hostFrom], h[k], h[k + 1]); face != 0)
+                met.push_back({i, face});
+        }
     }
+    return met;
+}
+
+WaysThrough waysThroughStretch(const PathRods& rods, const Stretch& loop, const Stretch& host) {
+    WaysThrough ways;
+    const std::size_t top = (loop.from + loop.to) / 2;
+    for (const Met& m : metBy(rods.rods.rods[loop.rod].points, loop.from, loop.to,
+                              rods.rods.rods[host.rod].points, host.from, host.to))
+        (m.at < top ? ways.up : ways.down) += m.face;
     return ways;
 }
 
@@ -117,6 +130,38 @@ WaysThrough waysThrough(const PathRods& rods, LoopId loop, LoopId host) {
     if (l >= stretches.size() || h >= stretches.size() || !stretches[l].there || !stretches[h].there)
         return {};
     return waysThroughStretch(rods, stretches[l], stretches[h]);
+}
+
+std::vector<int> facesMet(const PathRods& rods, LoopId first, LoopId last, LoopId host, int further) {
+    const std::vector<Stretch> stretches = stretchesOf(rods);
+    const auto there = [&](LoopId e) {
+        const auto i = static_cast<std::size_t>(e.value);
+        return i < stretches.size() && stretches[i].there;
+    };
+    if (!there(first) || !there(last) || !there(host)) return {};
+    const Stretch& a = stretches[static_cast<std::size_t>(first.value)];
+    const Stretch& b = stretches[static_cast<std::size_t>(last.value)];
+    const Stretch& h = stretches[static_cast<std::size_t>(host.value)];
+    if (a.rod != b.rod) return {};
+    const std::vector<Point3>& points = rods.rods.rods[a.rod].points;
+    const std::vector<Point3>& around = rods.rods.rods[h.rod].points;
+    const auto more = static_cast<std::size_t>(further);
+    const auto before = [&](std::size_t at) { return at > more ? at - more : 0; };
+    const auto after = [&](std::size_t at, std::size_t n) { return std::min(at + more, n - 1); };
+    std::vector<Met> met;
+    for (const Met& m : metBy(points, before(a.from), after(b.to, points.size()), around, before(h.from),
+                              after(h.to, around.size()))) {
+        const bool back = !met.empty() && met.back().face != m.face && m.at - met.back().at < 2;
+        if (back) {
+            met.pop_back();
+        } else {
+            met.push_back(m);
+        }
+    }
+    std::vector<int> faces;
+    faces.reserve(met.size());
+    for (const Met& m : met) faces.push_back(m.face);
+    return faces;
 }
 
 }  // namespace loopmend

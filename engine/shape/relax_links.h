@@ -30,4 +30,10 @@ struct WaysThrough {
 };
 WaysThrough waysThrough(const PathRods& rods, LoopId loop, LoopId host);
 
+/// The same in the order in which it happens along the yarn from one loop to another that follows it (or to
+/// itself): by which face of the host's surface the yarn comes each time, 1 or -1 as above. Stretches are
+/// taken `further` points longer at both ends, since yarn slides along itself; there and back within a point
+/// or two is not told.
+std::vector<int> facesMet(const PathRods& rods, LoopId first, LoopId last, LoopId host, int further);
+
 }  // namespace loopmend

@@ -97,15 +97,16 @@ class Rebuilt {
         return all;
     }
 
-    /// Half turns of a loop: + where the branch that lies over reads `/`.
-    int twist(EntryId e) const {
+    /// Half turns of a loop: + where the branch that lies over reads `/`. curls: those of a few points too.
+    int twist(EntryId e, bool curls = false) const {
         const auto found = met_.find({e, e});
         if (found == met_.end()) return 0;
         int sum = 0;
         for (const Met& m : found->second) {
             if (m.slid > 0) continue;
             // A curl of a few points is no twist: the head lies between the legs.
-            if (std::abs(m.mine - m.theirs) < 0.3 * (stretches_.at(e).to - stretches_.at(e).from)) continue;
+            const Stretch& all = stretches_.at(e);
+            if (!curls && std::abs(m.mine - m.theirs) < 0.3 * (all.to - all.from)) continue;
             sum -= m.sign;
         }
         return sum;
@@ -230,6 +231,15 @@ class Views {
         }
         return false;
     }
+    /// Half turns seen in more of them than any other number, of a head that lies curled round what stands in
+    /// it.
+    int mostTwist(EntryId e) const {
+        std::map<int, int> seen;
+        for (int i = 0; i < kCount; ++i) ++seen[(*this)[i].twist(e, true)];
+        return std::max_element(seen.begin(), seen.end(),
+                                [](const auto& x, const auto& y) { return x.second < y.second; })
+            ->first;
+    }
     /// In so many of them one loop is seen to go through another.
     int through(EntryId a, EntryId b) const {
         int n = 0;
@@ -267,16 +277,39 @@ bool isEdge(const Fabric& f, LoopId loop) {
            f.run(f[loop].next) != f.run(loop);
 }
 
+bool goesThrough(const Fabric& f, EntryId e, LoopId host) {
+    if (!e || !f.isLoop(e)) return false;
+    for (LinkId l = f[e].firstLink; l; l = f[l].nextInLoop) {
+        if (f[l].host == host && f[l].form.part == Part::opening) return true;
+    }
+    return false;
+}
+
 /// A loop without hosts whose neighbours both go through `host`.
 bool betweenSiblings(const Fabric& f, LoopId loop, LoopId host) {
-    const auto goesThrough = [&](EntryId e) {
-        if (!e || !f.isLoop(e)) return false;
-        for (LinkId l = f[e].firstLink; l; l = f[l].nextInLoop) {
-            if (f[l].host == host) return true;
-        }
-        return false;
-    };
-    return !f[loop].firstLink && goesThrough(f[loop].prev) && goesThrough(f[loop].next);
+    return !f[loop].firstLink && goesThrough(f, f[loop].prev, host) && goesThrough(f, f[loop].next, host);
+}
+
+/// The loop beside it along the yarn stands in the same host, or a yarn-over and then one that does.
+bool standsBesideAnother(const Fabric& f, LoopId loop, LoopId host) {
+    for (EntryId e : {f[loop].prev, f[loop].next}) {
+        if (!e || !f.isLoop(e) || f.run(e) != f.run(loop)) continue;
+        if (goesThrough(f, e, host) || betweenSiblings(f, e, host)) return true;
+    }
+    return false;
+}
+
+/// Half turns of a host: one stretch of its head after another, wherever what stands in it turns it
+/// otherwise.
+int turnsOf(const Fabric& f, LoopId host) {
+    int sum = 0;
+    LinkId before;
+    for (LinkId k = f[host].firstKid; k; k = f[k].nextInHost) {
+        if (f[k].form.part != Part::opening) continue;
+        if (!before || f[before].form.twist != f[k].form.twist) sum += f[k].form.twist;
+        before = k;
+    }
+    return sum;
 }
 
 /// A foot between two loops of one host meets no leg, and the last one of a row comes in from outside.
@@ -308,7 +341,39 @@ class InSpace {
         return f_.run(host) == Run::leftward ? -ways.up : ways.up;
     }
 
+    /// Whether the yarn goes up and down through a host as it should where this loop stands in it, all loops
+    /// that stand beside each other in that host taken together: each up by the one face and down by the
+    /// other, in their order, and by the opposite faces where the host is turned half over.
+    bool asMeant(const Fabric& meant, LoopId loop, LoopId host) const {
+        LoopId first = loop;
+        LoopId last = loop;
+        while (standsWith(meant, meant[first].prev, loop, host)) first = meant[first].prev;
+        while (standsWith(meant, meant[last].next, loop, host)) last = meant[last].next;
+        std::vector<int> plan;
+        for (LoopId e = first;; e = meant[e].next) {
+            for (LinkId l = meant[e].firstLink; l; l = meant[l].nextInLoop) {
+                if (meant[l].host != host) continue;
+                int face = meant[l].form.side == Side::right ? 1 : -1;
+                if (meant.run(host) == Run::leftward) face = -face;
+                if (meant[l].form.twist % 2 != 0) face = -face;
+                plan.push_back(face);
+                plan.push_back(-face);
+            }
+            if (e == last) break;
+        }
+        for (const int further : {0, 2, 4}) {
+            if (facesMet(rods_, first, last, host, further) == plan) return true;
+        }
+        return false;
+    }
+
   private:
+    /// It stands in the host too, or between two that do, in the same row.
+    static bool standsWith(const Fabric& f, EntryId e, LoopId loop, LoopId host) {
+        if (!e || !f.isLoop(e) || f.run(e) != f.run(loop)) return false;
+        return goesThrough(f, e, host) || betweenSiblings(f, e, host);
+    }
+
     const Fabric& f_;
     PathRods rods_;
 };
@@ -351,16 +416,19 @@ void readBack(const std::string& name, const Fabric& laid, const Fabric& f, Read
             ++tally.links;
             const bool twist = f.kidCount(host) == 1;
             tally.twists += twist ? 1 : 0;
-            bool right = false;
-            for (int v = 0; v < Views::kCount && !right; ++v) {
+            // Of several out of one each foot but the outer ones meets no leg: they are read together.
+            const bool several = standsBesideAnother(f, loop, host);
+            tally.several += several ? 1 : 0;
+            bool right = several && space.asMeant(f, loop, host) && views.mostTwist(host) == turnsOf(f, host);
+            for (int v = 0; v < Views::kCount && !right && !several; ++v) {
                 Rebuilt::Through found;
                 right = views[v].through(loop, host, isPartly(f, loop, host), found, side) &&
                         found.loop == loop && found.side == side &&
                         (!twist || views[v].twist(host) == f[l].form.twist);
                 if (!right && v + 1 == Views::kCount) {
                     // A loop that lies folded is seen from nowhere as a loop in a loop.
-                    right = space.side(loop, host) == (f[l].form.side == Side::right ? 1 : -1) &&
-                            (!twist || views.someTwist(host, f[l].form.twist));
+                    right =
+                        space.asMeant(f, loop, host) && (!twist || views.someTwist(host, f[l].form.twist));
                 }
                 // The legs of an edge stitch may lie crossed: nothing holds them beside each other.
                 (isEdge(f, host) ? tally.tiltedEdges : tally.tilted) += right && v > 0 ? 1 : 0;

@@ -19,6 +19,7 @@ struct ReadBack {
     int apart = 0;
     int twists = 0;
     int stacks = 0;
+    int several = 0;  ///< links of loops that stand side by side in one
     std::vector<std::string> wrong;
 };
 

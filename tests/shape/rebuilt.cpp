@@ -26,8 +26,8 @@ TEST_CASE("hosts, sides, twist and stack of single stitches are read back out of
 TEST_CASE(
     "reading relaxed yarn back tells a knit from a purl and a twisted stitch, and a lean from the other") {
     const std::vector<Sampler> all = stitchSamplers();
-    const std::pair<const char*, const char*> pairs[] = {
-        {"k", "p"}, {"k", "k-tbl"}, {"k2tog", "ssk"}, {"sk2p", "s2kp"}};
+    const std::pair<const char*, const char*> pairs[] = {{"k", "p"},       {"k", "k-tbl"}, {"k2tog", "ssk"},
+                                                         {"sk2p", "s2kp"}, {"kpk", "pkp"}, {"kfbf", "kpk"}};
     for (const auto& [laid, said] : pairs) {
         INFO(laid << " and " << said);
         REQUIRE(samplerOf(all, laid) != nullptr);
