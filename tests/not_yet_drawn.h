@@ -15,12 +15,10 @@ inline bool isMistakeNotYetDrawn(std::string_view place) {
 
 /// Drawn as their links say and relaxed as the same knot (outside/relaxed_knots.h), but yarn slides in them
 /// so far that it is not read back link by link: the stitches that picots are cast on lie across the chain,
-/// the legs of the last stitch of two pieces bound off together cross, and of a stitch and a strand at the
-/// edge that are knit together neither lies on the other.
+/// and the legs of the last stitch of two pieces bound off together cross.
 inline bool isOnlyToldAsAKnot(std::string_view id) {
-    static constexpr std::array<std::string_view, 5> kIds = {"fishermans-rib", "picot-bind-off",
-                                                             "picot-bind-off-ws", "three-needle-bind-off",
-                                                             "three-needle-bind-off-outside"};
+    static constexpr std::array<std::string_view, 4> kIds = {
+        "picot-bind-off", "picot-bind-off-ws", "three-needle-bind-off", "three-needle-bind-off-outside"};
     return std::find(kIds.begin(), kIds.end(), id) != kIds.end();
 }
 

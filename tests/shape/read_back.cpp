@@ -112,12 +112,16 @@ class Rebuilt {
         return sum;
     }
 
-    /// Whether a lies over b, both hosts of `through`: where they cross or, if they do not meet or cross to
-    /// and fro, where they lie on the loop through both.
+    /// Whether a lies over b, both hosts of `through`: where they cross. A stretch may reach into the next;
+    /// if they then cross to and fro, only what crosses within both counts: beside an edge the yarn of the
+    /// one turns straight into the foot of the loop. If they do not meet: where they lie on the loop.
     bool over(EntryId a, EntryId b, EntryId through) const {
-        int sum = 0;
-        for (const Met& m : between(a, b)) sum += m.over ? 1 : -1;
-        return sum != 0 ? sum > 0 : height(through, a) > height(through, b);
+        for (const double slid : {2.5, 0.0}) {
+            int sum = 0;
+            for (const Met& m : between(a, b, slid)) sum += m.over ? 1 : -1;
+            if (sum != 0) return sum > 0;
+        }
+        return height(through, a) > height(through, b);
     }
 
     std::string letters(EntryId a, EntryId b) const {
