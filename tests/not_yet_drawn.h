@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <algorithm>
-#include <array>
 #include <string_view>
 
 namespace loopmend {
@@ -14,12 +12,9 @@ inline bool isMistakeNotYetDrawn(std::string_view place) {
 }
 
 /// Drawn as their links say and relaxed as the same knot (outside/relaxed_knots.h), but yarn slides in them
-/// so far that it is not read back link by link: the stitches that picots are cast on lie across the chain,
-/// and the legs of the last stitch of two pieces bound off together cross.
+/// so far that it is not read back link by link: the stitches that picots are cast on lie across the chain.
 inline bool isOnlyToldAsAKnot(std::string_view id) {
-    static constexpr std::array<std::string_view, 4> kIds = {
-        "picot-bind-off", "picot-bind-off-ws", "three-needle-bind-off", "three-needle-bind-off-outside"};
-    return std::find(kIds.begin(), kIds.end(), id) != kIds.end();
+    return id.substr(0, 14) == "picot-bind-off";
 }
 
 }  // namespace loopmend

@@ -97,13 +97,25 @@ class Rebuilt {
         return all;
     }
 
+    static constexpr int kUntold = 99;
+
     /// Half turns of a loop: + where the branch that lies over reads `/`. curls: those of a few points too.
-    int twist(EntryId e, bool curls = false) const {
+    /// above: only between the loop's crossings with that one, which it stands in: a long strand beside an
+    /// edge turns back under its own loop and is no leg of it. kUntold: it is not seen to stand there.
+    int twist(EntryId e, bool curls = false, EntryId above = {}) const {
         const auto found = met_.find({e, e});
         if (found == met_.end()) return 0;
+        double from = -1e9;
+        double to = 1e9;
+        if (above) {
+            const std::vector<Met> feet = between(e, above);
+            if (feet.size() < 2) return kUntold;
+            from = feet.front().mine;
+            to = feet.back().mine;
+        }
         int sum = 0;
         for (const Met& m : found->second) {
-            if (m.slid > 0) continue;
+            if (m.slid > 0 || std::min(m.mine, m.theirs) < from || std::max(m.mine, m.theirs) > to) continue;
             // A curl of a few points is no twist: the head lies between the legs.
             const Stretch& all = stretches_.at(e);
             if (!curls && std::abs(m.mine - m.theirs) < 0.3 * (all.to - all.from)) continue;
@@ -229,9 +241,9 @@ class Views {
         return *view;
     }
 
-    bool someTwist(EntryId e, int twist) const {
+    bool someTwist(EntryId e, int twist, EntryId above) const {
         for (int i = 0; i < kCount; ++i) {
-            if ((*this)[i].twist(e) == twist) return true;
+            if ((*this)[i].twist(e) == twist || (*this)[i].twist(e, false, above) == twist) return true;
         }
         return false;
     }
@@ -292,6 +304,10 @@ bool goesThrough(const Fabric& f, EntryId e, LoopId host) {
 /// A loop without hosts whose neighbours both go through `host`.
 bool betweenSiblings(const Fabric& f, LoopId loop, LoopId host) {
     return !f[loop].firstLink && goesThrough(f, f[loop].prev, host) && goesThrough(f, f[loop].next, host);
+}
+
+EntryId standsIn(const Fabric& f, LoopId loop) {
+    return f[loop].firstLink ? f[f[loop].firstLink].host : EntryId{};
 }
 
 /// The loop beside it along the yarn stands in the same host, or a yarn-over and then one that does.
@@ -431,8 +447,8 @@ void readBack(const std::string& name, const Fabric& laid, const Fabric& f, Read
                         (!twist || views[v].twist(host) == f[l].form.twist);
                 if (!right && v + 1 == Views::kCount) {
                     // A loop that lies folded is seen from nowhere as a loop in a loop.
-                    right =
-                        space.asMeant(f, loop, host) && (!twist || views.someTwist(host, f[l].form.twist));
+                    right = space.asMeant(f, loop, host) &&
+                            (!twist || views.someTwist(host, f[l].form.twist, standsIn(f, host)));
                 }
                 // The legs of an edge stitch may lie crossed: nothing holds them beside each other.
                 (isEdge(f, host) ? tally.tiltedEdges : tally.tilted) += right && v > 0 ? 1 : 0;
