@@ -233,10 +233,12 @@ class Weaver {
         if (carried) {
             // Carried up past turns of others: every yarn in a layer of its own, and leaning inward, so that
             // one which sets out beside it passes under it and need not when it comes in.
-            const double layer = m_.yarn * (0.6 - 1.2 * std::min(3, f_[a.entry].yarn.value));
+            // One that goes on behind the work, or before it, is there before it meets the others.
+            const double layer = b.pass ? b.z : m_.yarn * (0.6 - 1.2 * std::min(3, f_[a.entry].yarn.value));
             put(p + out * (0.1 * m_.w) - bow, layer, a.entry);
-            put(p, layer, a.entry);
-            put(p - in * 0.6 + up * (climb * (0.5 * rise - 0.8 * m_.h)), layer, a.entry);
+            const EntryId goes = b.pass ? b.entry : a.entry;
+            put(p, layer, goes);
+            put(p - in * 0.6 + up * (climb * (0.5 * rise - 0.8 * m_.h)), layer, goes);
             put(p - in * 1.5 + bow, layer, b.entry);
             return;
         }

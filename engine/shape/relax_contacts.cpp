@@ -135,15 +135,22 @@ void Contacts::share(const RodBed& bed) {
 void Contacts::findIn(const RodBed& bed, Team& team) {
     const auto n = static_cast<std::size_t>(bed.n);
     float radius = 0;
+    float longest = 0;
     Quad low = bed.x[0];
     Quad high = bed.x[0];
+    lengths_.assign(n, 0);
     for (std::size_t i = 0; i < n; ++i) {
         const Quad p = bed.x[i];
         low = p < low ? p : low;
         high = p > high ? p : high;
         radius = std::max(radius, p[3]);
+        if (bed.rest[i] <= 0) continue;
+        // A drawn piece may be far longer than it is at rest.
+        const Quad along = bed.x[i + 1] - p;
+        lengths_[i] = std::sqrt(dot3(along, along));
+        longest = std::max(longest, lengths_[i]);
     }
-    const float cell = 2 * radius + skin_ + 1.02F * bed.longest;
+    const float cell = 2 * radius + skin_ + 1.02F * longest;
     int size[3];
     for (int k = 0; k < 3; ++k) size[k] = static_cast<int>((high[k] - low[k]) / cell) + 1;
     const auto place = [&](std::size_t i, int k) {
@@ -192,7 +199,7 @@ void Contacts::findIn(const RodBed& bed, Team& team) {
                         const auto b = static_cast<std::size_t>(j);
                         if (j <= i + apart && bed.spanOf[a] == bed.spanOf[b]) continue;
                         const float reach = bed.x[a][3] + bed.x[b][3] + skin_;
-                        const float far = reach + 0.505F * (bed.rest[a] + bed.rest[b]);
+                        const float far = reach + 0.505F * (lengths_[a] + lengths_[b]);
                         const Quad m = middle - bed.x[b] - bed.x[b + 1];
                         if (dot3(m, m) > 4 * far * far) continue;
                         if (still && bed.free[b] == 0 && bed.free[b + 1] == 0) continue;

@@ -75,6 +75,7 @@ class Contacts {
     std::array<Sums, kShares> sums_;
 
     // The grid, kept from one rebuilding to the next.
+    std::vector<float> lengths_;  ///< of pieces as they lie
     std::vector<int> cellOf_;
     std::vector<int> begin_;
     std::vector<int> in_;

@@ -34,6 +34,21 @@ double linkingOf(const Point3& a0, const Point3& a1, const Point3& b0, const Poi
     return (solidAngle(p, q, r) + solidAngle(p, r, s)) / (4 * 3.14159265358979323846);
 }
 
+constexpr int kSweeps = 60;
+constexpr int kMostSweeps = 400;
+/// Where it takes more than this in the end, in radii, strands lie in one another.
+constexpr double kHigh = 2;
+
+bool isLifted(const Rods& before, const Rods& after) {
+    for (std::size_t r = 0; r < after.rods.size(); ++r) {
+        for (std::size_t i = 0; i < after.rods[r].points.size(); ++i) {
+            if (std::abs(after.rods[r].points[i].z - before.rods[r].points[i].z) > kHigh * after.unit)
+                return true;
+        }
+    }
+    return false;
+}
+
 struct Place {
     std::size_t piece;
     double part;
@@ -84,7 +99,13 @@ bool pullApart(Rods& rods, const std::vector<PlannedCrossing>& crossings, double
         return zAt(a, over) - zAt(b, under);
     };
     bool enough = true;
-    for (int sweep = 0; sweep < 60; ++sweep) {
+    Rods early;
+    for (int sweep = 0; sweep < kMostSweeps; ++sweep) {
+        if (sweep == kSweeps) {
+            if (enough) break;
+            // A crowd needs longer; one that cannot part would only be lifted ever higher.
+            early = rods;
+        }
         bool moved = false;
         enough = true;
         for (const PlannedCrossing& c : crossings) {
@@ -100,9 +121,11 @@ bool pullApart(Rods& rods, const std::vector<PlannedCrossing>& crossings, double
             lift(a, over, 0.5 * (want - have));
             lift(b, under, -0.5 * (want - have));
         }
-        if (!moved) break;
+        if (!moved || (sweep >= kSweeps && enough)) break;
     }
-    return enough;
+    if (early.rods.empty() || (enough && !isLifted(early, rods))) return enough;
+    rods = std::move(early);
+    return false;
 }
 
 double localLinking(const Rods& rods, const PlannedCrossing& crossing, int reach) {

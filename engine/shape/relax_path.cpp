@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "shape/relax_drawn.h"
+
 namespace loopmend {
 
 namespace {
@@ -83,7 +85,7 @@ class Cutter {
     }
 
     void cut(const PathStrand& strand, const Stretch& s, double rest, double piece, Rod& rod,
-             std::vector<EntryId>& entries) const {
+             std::vector<EntryId>& entries, std::vector<double>& places) const {
         const int n = std::max(3, static_cast<int>(std::lround(rest / piece)));
         std::vector<double> along(s.to - s.from + 1, 0);
         for (std::size_t i = s.from + 1; i <= s.to; ++i)
@@ -97,6 +99,7 @@ class Cutter {
             rod.points.push_back(mix(strand.points[s.from + k].at, strand.points[s.from + k + 1].at, t));
             rod.rest.push_back(rest / n);
             entries.push_back(s.entry);
+            places.push_back(static_cast<double>(s.from + k) + t);
         }
     }
 
@@ -229,26 +232,31 @@ PathRods rodsOfPath(const Path& path, const Fabric& fabric, const RodOptions& op
     const double core = stitch / options.lengthsPerCore;
     out.rods.unit = 0.5 * core;
     const Cutter cutter(fabric, options, path.gauge.stitchMm);
+    std::vector<std::vector<double>> allPlaces;
     for (const PathStrand& strand : path.strands) {
         Rod rod;
         std::vector<EntryId> entries;
+        std::vector<double> places;
         rod.radius = 0.5 * strand.mm * core / path.gauge.yarnMm;
         const bool yarn = static_cast<bool>(strand.yarn);
         const std::vector<Stretch> stretches = stretchesOf(strand);
         const std::vector<double> rests = cutter.restsOf(strand, stretches);
         for (std::size_t k = 0; k < stretches.size(); ++k) {
             cutter.cut(strand, stretches[k], std::max(rests[k], 1e-3 * stitch),
-                       stitch / options.pointsPerStitch, rod, entries);
+                       stitch / options.pointsPerStitch, rod, entries, places);
         }
         if (!strand.points.empty()) {
             rod.points.push_back(strand.points.back().at);
             entries.push_back(strand.points.back().entry);
+            places.push_back(static_cast<double>(strand.points.size() - 1));
         }
         rod.bent = curvatureOf(rod);
         rod.fixed.assign(rod.points.size(), yarn ? 0 : 1);
         out.rods.rods.push_back(std::move(rod));
         out.entries.push_back(std::move(entries));
+        allPlaces.push_back(std::move(places));
     }
+    (void)bringBackToDrawn(out.rods, path, allPlaces);
     if (options.holdEnds) holdEnds(out.rods, path);
     const std::vector<bool> stays = staying(fabric);
     const std::vector<bool> atEnd = atFreeEnds(out, fabric);

@@ -247,14 +247,16 @@ class Views {
         }
         return false;
     }
-    /// Half turns seen in more of them than any other number, of a head that lies curled round what stands in
-    /// it.
-    int mostTwist(EntryId e) const {
-        std::map<int, int> seen;
-        for (int i = 0; i < kCount; ++i) ++seen[(*this)[i].twist(e, true)];
-        return std::max_element(seen.begin(), seen.end(),
-                                [](const auto& x, const auto& y) { return x.second < y.second; })
-            ->first;
+    /// Whether a head that lies curled round what stands in it is seen turned so: from a third of the sides
+    /// at least, since a curl hides from the others, and the other way from none; not turned: from most.
+    bool isTurned(EntryId e, int turns) const {
+        int seen = 0;
+        for (int i = 0; i < kCount; ++i) {
+            const int twist = (*this)[i].twist(e, true);
+            seen += twist == turns ? 1 : 0;
+            if (twist * turns < 0) return false;
+        }
+        return 3 * seen >= (turns != 0 ? kCount : 2 * kCount);
     }
     /// In so many of them one loop is seen to go through another.
     int through(EntryId a, EntryId b) const {
@@ -439,7 +441,7 @@ void readBack(const std::string& name, const Fabric& laid, const Fabric& f, Read
             // Of several out of one each foot but the outer ones meets no leg: they are read together.
             const bool several = standsBesideAnother(f, loop, host);
             tally.several += several ? 1 : 0;
-            bool right = several && space.asMeant(f, loop, host) && views.mostTwist(host) == turnsOf(f, host);
+            bool right = several && space.asMeant(f, loop, host) && views.isTurned(host, turnsOf(f, host));
             for (int v = 0; v < Views::kCount && !right && !several; ++v) {
                 Rebuilt::Through found;
                 right = views[v].through(loop, host, isPartly(f, loop, host), found, side) &&

@@ -116,6 +116,21 @@ TEST_CASE("strands that lie in one another are refused, not guessed") {
     CHECK(r.error().kind == RelaxFault::Kind::strandsTouch);
 }
 
+TEST_CASE("strands drawn far longer than they are at rest are still seen where they nearly touch") {
+    // They cross at the ends of long pieces, whose middles lie farther apart than two pieces at rest reach.
+    Rods rods;
+    rods.rods = {straight({-24.2, 0, 0}, {15.8, 0, 0}, 6), straight({0, -24.2, 0.1}, {0, 15.8, 0.1}, 6)};
+    for (Rod& rod : rods.rods) {
+        for (double& rest : rod.rest) rest = 1;
+    }
+    RelaxOptions options;
+    options.pullApart = false;
+    options.most = 1;
+    const auto relaxed = relax(rods, options);
+    REQUIRE(relaxed);
+    CHECK(relaxed->figures.everNearest == Approx(0.05).margin(1e-3));
+}
+
 TEST_CASE("a hard pull does not get a strand through another") {
     // The lower strand is held; the upper one wants to be a quarter as long and lies round it.
     Rods rods;
