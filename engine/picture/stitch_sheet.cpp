@@ -23,6 +23,9 @@ constexpr double kLessonPixels = 800;
 constexpr std::size_t kOfRow = 3;
 /// Of an edge all along so many stitches are enough; more would be too small to be told.
 constexpr std::size_t kMostStitches = 6;
+/// Where something fell there is little to see: so much cloth around it, nearer than else.
+constexpr double kStitchesBeside = 0.7;
+constexpr double kRowsBeside = 1.3;
 
 /// A sampler knitted and relaxed.
 struct Piece {
@@ -48,12 +51,17 @@ std::vector<LoopId> workedRow(const Reading& reading, const Sampler& sampler) {
     return loops;
 }
 
+bool isLetFall(const Sampler& sampler) {
+    return !sampler.shows.empty() && sampler.shows.front() == Op::letFall;
+}
+
 /// What a picture of it is about: its loops, the middle of an edge all along, the middle of a row of several
-/// colours or sewn. Where nothing stands (a turn, what was let fall) the stitches beside it.
+/// colours or sewn, or of two pieces that lie folded. Where nothing stands (a turn, what was let fall) the
+/// stitches beside it.
 std::vector<EntryId> aboutWhat(const Fabric& fabric, const Reading& reading, const Sampler& sampler,
-                               const StitchFacts& facts) {
+                               const StitchFacts& facts, bool folded) {
     std::vector<LoopId> loops = facts.loops;
-    std::size_t most = kMostStitches;
+    std::size_t most = folded ? kOfRow : kMostStitches;
     if (sampler.stitch == 0 && (sampler.sew || sampler.script.yarns.size() > 1) && loops.size() < kOfRow) {
         loops = workedRow(reading, sampler);
         most = kOfRow;
@@ -62,6 +70,12 @@ std::vector<EntryId> aboutWhat(const Fabric& fabric, const Reading& reading, con
         const auto at = static_cast<std::size_t>(sampler.stitch);
         if (at >= 2 && at - 2 < row.size()) loops.push_back(row[at - 2]);
         if (at - 1 < row.size()) loops.push_back(row[at - 1]);
+        // What fell stood a row below them.
+        if (isLetFall(sampler)) {
+            for (LoopId& loop : loops) {
+                if (const LinkId link = fabric[loop].firstLink; link) loop = fabric[link].host;
+            }
+        }
     }
     const std::size_t more = loops.size() > most ? (loops.size() - most) / 2 : 0;
     std::vector<EntryId> about;
@@ -80,7 +94,8 @@ std::optional<Piece> pieceOf(const Sampler& sampler, const StitchFacts& facts, b
     piece.knot = knotOf(*piece.knitting.fabric);
     piece.at = flat(middleOf(piece.cloth.path(), facts.loops));
     const Reading reading = readFrom(*piece.knitting.fabric, Side::right);
-    piece.about = aboutWhat(*piece.knitting.fabric, reading, sampler, facts);
+    piece.about =
+        aboutWhat(*piece.knitting.fabric, reading, sampler, facts, !piece.cloth.layout().fold.empty());
     View view;
     view.pixelsPerMm = lessonPixelsPerMm(piece.cloth.path().gauge);
     piece.glimpse = glimpseOf(piece.cloth.path(), piece.at, view, 1.6, kOrdinaryLight);
@@ -99,15 +114,24 @@ std::string chartWords(const Piece& piece, const std::vector<LoopId>& loops, Ter
     return said;
 }
 
-Drawing drawn(const Piece& piece, const std::vector<LoopId>& loops, Side side, YarnStyle style) {
+Drawing drawn(const Piece& piece, const Sampler& sampler, const std::vector<LoopId>& loops, Side side,
+              YarnStyle style) {
     DrawingOptions options;
     options.side = side;
     options.style = style;
     options.about = piece.about;
     options.rowNumbers = false;
     options.caption = false;
+    const bool beside = loops.empty() && !piece.about.empty();
+    if (beside && isLetFall(sampler)) {
+        // Pulled a little, so that the strand between the stitches shows.
+        options.stitchesAbout = kStitchesBeside;
+        options.rowsAbout = kRowsBeside;
+        options.stretch = kGentlePull;
+    }
     if (style == YarnStyle::outlined) {
-        for (const LoopId loop : loops) options.highlights.push_back({loop, 1, Highlight::Line::dashes, ""});
+        for (const EntryId e : beside ? piece.about : std::vector<EntryId>(loops.begin(), loops.end()))
+            options.highlights.push_back({e, 1, Highlight::Line::dashes, ""});
     }
     return drawingOf(*piece.knitting.fabric, piece.cloth.path(), options);
 }
@@ -212,7 +236,7 @@ Handout stitchSheet(const std::vector<ShownStitch>& shown, Terms terms) {
                   std::tuple{Side::wrong, YarnStyle::outlined, "wrong side"},
                   std::tuple{Side::right, YarnStyle::wool, "right side, wool"},
                   std::tuple{Side::wrong, YarnStyle::wool, "wrong side, wool"}})
-                step.pictures.push_back({drawn(*piece, one.facts.loops, side, style), caption});
+                step.pictures.push_back({drawn(*piece, one.sampler, one.facts.loops, side, style), caption});
         }
         handout.steps.push_back(std::move(step));
     }
