@@ -267,6 +267,7 @@ class Draughtsman {
             return {0.72, 0.74, 0.78};
         }
         const int index = s.yarn.value < f_.yarnCount() ? f_[s.yarn].flags.colour - 'A' : 0;
+        if (index <= 0 && options_.firstYarn) return *options_.firstYarn;
         if (index <= 0) return wool() ? Colour{0.78, 0.42, 0.36} : Colour{0.97, 0.93, 0.86};
         return blend(safeColour(index % 7 == 1 ? 5 : index + 1), {1, 1, 1}, 0.25);
     }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -47,7 +48,8 @@ struct DrawingOptions {
     bool caption = true;  ///< says which side it is
     bool tools = true;    ///< needles and pins are drawn
     YarnStyle style = YarnStyle::outlined;
-    std::string title;  ///< written above; may be empty
+    std::optional<Colour> firstYarn;  ///< else as usual in that style
+    std::string title;                ///< written above; may be empty
     std::vector<Highlight> highlights;
 };
 

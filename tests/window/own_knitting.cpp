@@ -12,6 +12,7 @@
 
 #include <SDL.h>
 
+#include "app/sign_pictures.h"
 #include "fabric/itinerary.h"
 #include "fault/knit_with.h"
 #include "pattern/counts.h"
@@ -213,6 +214,14 @@ TEST_CASE("one stitch short in lace, with its pattern: found by looks, mended on
     REQUIRE(hands.press("own.table"));
     REQUIRE(hands.press("own.begin"));
     REQUIRE(hands.app().own()->stage() == OwnKnitting::Stage::asking);
+    // The five things to point at stand there as pictures, higher than words alone would be.
+    for (int i = 0; i < kCasePictures; ++i) {
+        const std::string id = "own.answer." + std::to_string(i);
+        const auto shown = std::find_if(hands.app().controls().begin(), hands.app().controls().end(),
+                                        [&](const Control& control) { return control.id == id; });
+        REQUIRE(shown != hands.app().controls().end());
+        CHECK(shown->bottom - shown->top >= kSignPictureHeight);
+    }
     throughTheCase(hands, piece);
 }
 

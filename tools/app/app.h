@@ -232,6 +232,7 @@ class App {
     RowsState rows_;
     std::uint64_t meantOf_ = 0;
     std::optional<Knitting> meant_;
+    SignPictures signs_;
     std::optional<OwnKnitting> own_;
     bool ownOpen_ = false;  ///< her own knitting is on the page, its model on the table
     bool ownAll_ = false;

@@ -100,6 +100,15 @@ void App::drawPage(const Desk& desk) {
         state.pages = pagesAsked(input_);
         state.all = ownAll_;
         own_->setTerms(terms());
+        if (ownIsAsking()) {
+            SignPictures::Dress dress;
+            dress.pixels = static_cast<int>(kSignPictureHeight * settings_.textSize *
+                                            ImGui::GetIO().DisplayFramebufferScale.y);
+            dress.dark = settings_.dark;
+            dress.wool = cloth_.woolInk(settings_.dark, woolInHand());
+            signs_.begin(own_->start(), dress);
+            state.pictures = &signs_;
+        }
         drawOwnPage(desk, *own_, state);
         return;
     }

@@ -246,8 +246,7 @@ void App::drawOwnPlace(ImDrawList& draw) const {
     const CasePlace& place = own_->place();
     if (place.loops <= 0 || 10 * place.loops >= 9 * place.loopsInAll) return;
     const StitchPlaces places(table_->fabric());
-    ImVec2 low(1e9F, 1e9F);
-    ImVec2 high(-1e9F, -1e9F);
+    std::vector<DrawnPlace> corners;
     for (const auto& row : places.rows()) {
         for (const LoopId loop : row) {
             const StitchPlace at = places.of(loop);
@@ -257,13 +256,24 @@ void App::drawOwnPlace(ImDrawList& draw) const {
             if (!corner) continue;
             const auto drawn = cloth_.whereIs(loop);
             if (!drawn) continue;
-            low = ImVec2(std::min(low.x, static_cast<float>(drawn->low.x)),
-                         std::min(low.y, static_cast<float>(drawn->low.y)));
-            high = ImVec2(std::max(high.x, static_cast<float>(drawn->high.x)),
-                          std::max(high.y, static_cast<float>(drawn->high.y)));
+            corners.push_back(*drawn);
         }
     }
-    if (low.x > high.x) return;
+    if (corners.empty()) return;
+    // The last stitch reaches to its ball, and the frame goes round the stitches.
+    std::vector<double> widths;
+    widths.reserve(corners.size());
+    for (const DrawnPlace& drawn : corners) widths.push_back(drawn.high.x - drawn.low.x);
+    const auto middle = widths.begin() + static_cast<std::ptrdiff_t>(widths.size() / 2);
+    std::nth_element(widths.begin(), middle, widths.end());
+    ImVec2 low(1e9F, 1e9F);
+    ImVec2 high(-1e9F, -1e9F);
+    for (const DrawnPlace& drawn : corners) {
+        const auto left = static_cast<float>(std::max(drawn.low.x, drawn.at.x - *middle));
+        const auto right = static_cast<float>(std::min(drawn.high.x, drawn.at.x + *middle));
+        low = ImVec2(std::min(low.x, left), std::min(low.y, static_cast<float>(drawn.low.y)));
+        high = ImVec2(std::max(high.x, right), std::max(high.y, static_cast<float>(drawn.high.y)));
+    }
     const Palette& colours = palette(settings_.dark);
     const Box box = cloth_.shown().front().box;
     const float pad = 6 * settings_.textSize;

@@ -216,10 +216,13 @@ bool Controls::button(Area area, const std::string& id, const std::string& label
     } else if (width == 0) {
         width = widthOf(label, kind, extra);
     }
-    const float wrap = width - 2 * padX - keyRoom;
+    const float inset = extra.picture != 0 ? extra.pictureWidth + padX : 0;
+    const float wrap = width - 2 * padX - keyRoom - inset;
     const ImVec2 text = ImGui::CalcTextSize(words.c_str(), nullptr, false, wrap);
     const float least = (kind == Kind::link ? 28.0F : 44.0F) * scale_;
-    const float height = std::max(least, text.y + 2 * padY);
+    const float frame = 4 * scale_;
+    const float height =
+        std::max({least, text.y + 2 * padY, extra.picture != 0 ? extra.pictureHeight + 2 * frame : 0});
 
     const ImVec2 from = ImGui::GetCursorScreenPos();
     const bool pressed = ImGui::InvisibleButton(id.c_str(), ImVec2(width, height)) && extra.enabled;
@@ -241,7 +244,12 @@ bool Controls::button(Area area, const std::string& id, const std::string& label
     } else if (hovered) {
         draw.AddLine(ImVec2(from.x + padX, to.y - 3), ImVec2(to.x - padX, to.y - 3), palette_.text, 1.5F);
     }
-    const float x = wide || kind == Kind::link ? from.x + padX : from.x + padX + (wrap - text.x) / 2;
+    if (extra.picture != 0) {
+        const ImVec2 at(from.x + frame, from.y + (height - extra.pictureHeight) / 2);
+        draw.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(extra.picture)), at,
+                      ImVec2(at.x + extra.pictureWidth, at.y + extra.pictureHeight));
+    }
+    const float x = wide || kind == Kind::link ? from.x + padX + inset : from.x + padX + (wrap - text.x) / 2;
     draw.AddText(ImGui::GetFont(), ImGui::GetFontSize(), ImVec2(x, from.y + (height - text.y) / 2), words_,
                  words.c_str(), nullptr, wrap + 1);
     if (!extra.key.empty()) {

@@ -44,6 +44,9 @@ class Controls {
         std::string_view mark = {};  ///< a sign before an answer that has been given
         std::string_view key = {};   ///< the key that does the same, shown in small
         float width = 0;             ///< 0: as wide as its words, below 0: as wide as there is room
+        unsigned picture = 0;        ///< a texture shown before the words, in its own size; 0: none
+        float pictureWidth = 0;
+        float pictureHeight = 0;
     };
     /// True once when pressed. `id` is our own stable name.
     bool button(Area area, const std::string& id, const std::string& label, Kind kind, const Extra& extra);

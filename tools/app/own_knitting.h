@@ -9,6 +9,7 @@
 
 #include "app/free_piece.h"
 #include "app/panes.h"
+#include "app/sign_pictures.h"
 #include "diagnosis/case.h"
 
 namespace loopmend::app {
@@ -43,6 +44,8 @@ class OwnKnitting {
     std::array<char, 8> rows{};
     /// One sentence if what was typed does not do.
     std::optional<std::string> begin(bool mirrored);
+
+    const CaseStart& start() const { return start_; }
 
     // ---- asking
     const Case& asked() const { return *case_; }
@@ -92,6 +95,7 @@ struct OwnPageState {
     std::string onTable;  ///< the name of a pattern that lies on the free table and can be taken; else empty
     float pages = 0;      ///< to be scrolled by
     bool all = false;     ///< every answer is shown, not only the first ones
+    SignPictures* pictures = nullptr;  ///< of what to look for
 };
 void drawOwnPage(const Desk& desk, OwnKnitting& own, const OwnPageState& state);
 

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -15,10 +16,16 @@ namespace {
 
 constexpr std::size_t kFirstAnswers = 8;
 
-bool answer(const Desk& desk, const std::string& id, const std::string& words, bool chosen = false) {
+bool answer(const Desk& desk, const std::string& id, const std::string& words,
+            const SignPictures::Picture* picture = nullptr) {
     Controls::Extra extra;
     extra.width = -1;
-    extra.chosen = chosen;
+    if (picture != nullptr) {
+        extra.picture = picture->texture;
+        extra.pictureHeight = kSignPictureHeight * desk.textSize;
+        extra.pictureWidth = extra.pictureHeight * static_cast<float>(picture->width) /
+                             static_cast<float>(std::max(1, picture->height));
+    }
     return desk.controls.button(Area::page, id, words, Controls::Kind::choice, extra);
 }
 
@@ -109,7 +116,9 @@ void drawQuestion(const Desk& desk, const OwnKnitting& own, const OwnPageState& 
     const std::size_t all = question.choices.size();
     const std::size_t shown = state.all || all <= kFirstAnswers + 2 ? all : kFirstAnswers;
     for (std::size_t i = 0; i < shown; ++i) {
-        if (answer(desk, fmt::format("own.answer.{}", i), sentence(question.choices[i].words)))
+        const SignPictures::Picture* picture =
+            state.pictures != nullptr ? state.pictures->of(question.choices[i].note) : nullptr;
+        if (answer(desk, fmt::format("own.answer.{}", i), sentence(question.choices[i].words), picture))
             desk.commands.push(Ask::choose, static_cast<int>(i));
     }
     if (shown < all && answer(desk, "own.all", fmt::format("Something else: {} more answers", all - shown)))
