@@ -172,26 +172,23 @@ void Planner::addTink() {
 }
 
 /// Where the first wrong row is not deep enough (what it stands on hangs otherwise than it was), a row more.
+/// Along a chain with a hole in it the rows do not count themselves: then as hands count them, too.
 void Planner::addRip() {
     Tried tried = tryOut(PlanFamily::rip, planRip);
     const int first = situation_->firstWrongRow();
     const int worked = static_cast<int>(situation_->script.rows.size());
-    if (!tried.plan.proved && first >= 1 && first <= worked &&
-        actualSpots_->lastRow() != meantSpots_->lastRow()) {
-        // Along a chain with a hole in it the rows do not count themselves.
-        Tried byHands = tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) {
-            return planRipTo(s, b, first, worked - first + 1);
-        });
-        if (byHands.plan.proved) tried = std::move(byHands);
-    }
+    const bool miscounted = actualSpots_->lastRow() != meantSpots_->lastRow();
     constexpr std::size_t kMost = 40000;  // stitches, all tries together
     std::size_t spent = 0;
-    for (int row = situation_->firstWrongRow() - 1; row >= 1 && !tried.plan.proved && spent < kMost; --row) {
-        for (std::size_t r = static_cast<std::size_t>(row); r < actualSpots_->rows().size(); ++r)
-            spent += 2 * actualSpots_->rows()[r].size();
-        Tried deeper =
-            tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) { return planRipTo(s, b, row); });
-        if (deeper.plan.proved) tried = std::move(deeper);
+    for (int row = std::min(first, worked); row >= 1 && !tried.plan.proved && spent < kMost; --row) {
+        for (const bool byHands : {true, false}) {
+            if ((byHands && !miscounted) || (!byHands && row == first) || tried.plan.proved) continue;
+            spent += 2 * stitchesFrom(row);
+            Tried deeper = tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) {
+                return planRipTo(s, b, row, byHands ? worked - row + 1 : 0);
+            });
+            if (deeper.plan.proved) tried = std::move(deeper);
+        }
     }
     keep(PlanFamily::rip, std::move(tried));
 }
