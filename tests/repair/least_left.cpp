@@ -454,6 +454,9 @@ double LeastLeft::seconds(const Fabric& f, LoopId at, const std::vector<bool>& m
     const std::vector<std::vector<std::int32_t>> odds = atOdds(f, order, kept);
     const bool anyMaybe = std::find(stays.begin(), stays.end(), Stays::maybe) != stays.end();
     const Removing removal = removing(f, order, kept, mayHang);
+    const bool allHeld = std::all_of(order.begin(), order.end(), [&](LoopId c) {
+        return !f.isLive(c) || f.isHeld(c) || f[c].flags.anchored != 0;
+    });
     const auto extras = static_cast<int>(std::count_if(
         order.begin(), order.end(), [&](LoopId c) { return is[static_cast<std::size_t>(c.value)] < 0; }));
     const bool goesOn = at && f.has(at) && (is[static_cast<std::size_t>(at.value)] >= 0 || anyMaybe);
@@ -498,8 +501,11 @@ double LeastLeft::seconds(const Fabric& f, LoopId at, const std::vector<bool>& m
                              (cut < n ? works + (turnsLast_ ? turnSeconds_ : 0.0) : 0.0);
         double all = ahead + oddly + std::max(seats + out, removes ? barSeconds_ * 0.8 : 0.0);
         const int again = removal.outOfOrder[cut];
+        // It has to be let run, from a loop on top that is let go, and what is hooked up there is seated.
         const double reordered =
-            again * hookSeconds_ + (again > 0 && made == 0 && !goesOn ? startSeconds_ : 0.0);
+            again == 0 ? 0.0
+                       : again * hookSeconds_ + (made == 0 && !goesOn ? startSeconds_ : 0.0) + otherSeconds_ +
+                             (allHeld ? otherSeconds_ : 0.0) + (unheld == 0 ? seatSeconds_ : 0.0);
         if (anyMaybe) {
             all = std::max(all, ahead + reordered + seats);
         } else {
