@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdlib>
 #include <utility>
 #include <vector>
 
@@ -110,6 +111,7 @@ void SignExamples::lookFor(Found& found, Side side) const {
                     rows_ / 2 + 1,
                     middle,
                     {}};
+    std::array<int, kOddSigns> distance{};
     for (const Fault* fault : byPrior()) {
         int tried = 0;
         for (const auto& [row, stitch] : places) {
@@ -119,7 +121,7 @@ void SignExamples::lookFor(Found& found, Side side) const {
             if (!knitting) continue;
             const LookedAt looked(*knitting->actual.fabric, *knitting->meant.fabric, &script_);
             std::shared_ptr<const Fabric> fabric(std::move(knitting->actual.fabric));
-            // Where the hands did it, then around.
+            // Where the hands did it, before anything that lies around it.
             for (const int dr : {0, 1, -1})
                 for (const int dc : {0, 1, -1, 2, -2}) {
                     Look look;
@@ -134,10 +136,12 @@ void SignExamples::lookFor(Found& found, Side side) const {
                     if (look.rowFrom < 1 || look.columnFrom < 1 || look.columnFrom > width) continue;
                     const Sighting seen = answer(look, looked);
                     if (seen.what != Sighting::What::sign || seen.oddity == OddSign::none) continue;
-                    auto& example = found[static_cast<std::size_t>(seen.oddity)];
-                    if (!example)
-                        example = Example{fabric, seen.oddity, look.rowFrom, look.columnFrom,
-                                          std::string(fault->id)};
+                    const auto sign = static_cast<std::size_t>(seen.oddity);
+                    const int away = std::abs(dr) + std::abs(dc);
+                    if (found[sign] && distance[sign] <= away) continue;
+                    distance[sign] = away;
+                    found[sign] =
+                        Example{fabric, seen.oddity, look.rowFrom, look.columnFrom, std::string(fault->id)};
                 }
             if (++tried == 2) break;
         }

@@ -180,6 +180,7 @@ class App {
     void openOwn(bool justWentWrong);
     void layOwn();
     void pointOwn();
+    void turnToLook();
     void keepOwn();
     void takeUpOwn();
     std::string ownPath() const;
@@ -236,7 +237,9 @@ class App {
     std::optional<OwnKnitting> own_;
     bool ownOpen_ = false;  ///< her own knitting is on the page, its model on the table
     bool ownAll_ = false;
-    int ownKept_ = 0;  ///< as it was written last
+    int ownKept_ = 0;     ///< as it was written last
+    int turnedFor_ = -1;  ///< the version of her answers for which the model was turned
+    int ownShown_ = -1;   ///< the version that the page shows
     FreePageState free_;
     int inHand_ = 0;
     std::optional<PointedAt> pointed_;

@@ -99,6 +99,7 @@ void App::drawPage(const Desk& desk) {
             state.onTable = tableName_;
         state.pages = pagesAsked(input_);
         state.all = ownAll_;
+        state.fresh = std::exchange(ownShown_, own_->version()) != own_->version();
         own_->setTerms(terms());
         if (ownIsAsking()) {
             SignPictures::Dress dress;

@@ -64,7 +64,19 @@ void App::takeUpOwn() {
 }
 
 /// At every answer, whole or not at all: nothing she has said is lost.
+/// The model shows the side that she is to look at; she may turn it as she likes.
+void App::turnToLook() {
+    if (!ownIsAsking() || !own_->isDrawn() || own_->version() == turnedFor_) return;
+    turnedFor_ = own_->version();
+    const auto& question = own_->asked().question();
+    if (!question || question->kind != CaseNote::Kind::look) return;
+    const LookWay way = question->look.way;
+    if (way == LookWay::bothEnds || way == LookWay::rowFits) return;  // either side does
+    if (table_->seen() != question->look.side) table_->turnOver();
+}
+
 void App::keepOwn() {
+    turnToLook();
     if (start_.folder.empty() || !own_ || own_->stage() != OwnKnitting::Stage::asking) return;
     if (own_->version() == ownKept_) return;
     ownKept_ = own_->version();

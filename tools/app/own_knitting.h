@@ -95,6 +95,7 @@ struct OwnPageState {
     std::string onTable;  ///< the name of a pattern that lies on the free table and can be taken; else empty
     float pages = 0;      ///< to be scrolled by
     bool all = false;     ///< every answer is shown, not only the first ones
+    bool fresh = false;   ///< another question than before: it is read from its top
     SignPictures* pictures = nullptr;  ///< of what to look for
 };
 void drawOwnPage(const Desk& desk, OwnKnitting& own, const OwnPageState& state);

@@ -168,6 +168,7 @@ void drawOwnPage(const Desk& desk, OwnKnitting& own, const OwnPageState& state) 
     const float link = 28 * desk.textSize + ImGui::GetStyle().ItemSpacing.y;
     ImGui::BeginChild("own", ImVec2(0, -(asking ? 2 : 1) * link));
     scrollBy(state.pages);
+    if (state.fresh) ImGui::SetScrollY(0);
     switch (own.stage()) {
         case OwnKnitting::Stage::safe: drawSafe(desk); break;
         case OwnKnitting::Stage::what: drawWhat(desk, state); break;
