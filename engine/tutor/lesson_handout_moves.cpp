@@ -102,6 +102,7 @@ HandoutStep movesInDrawings(Demonstration& d) {
     const std::vector<Told> moves = toldMoves(d);
     if (moves.empty()) return step;
     std::vector<std::string> captions;
+    captions.reserve(moves.size());
     for (const Told& told : moves) captions.push_back(told.words);
     const HandoutView view = viewAbout(d.fabric(), placesOf(d));
     const int from = d.at();

@@ -101,15 +101,13 @@ void App::drawPage(const Desk& desk) {
         state.all = ownAll_;
         state.fresh = std::exchange(ownShown_, own_->version()) != own_->version();
         own_->setTerms(terms());
-        if (ownIsAsking()) {
-            SignPictures::Dress dress;
-            dress.pixels = static_cast<int>(kSignPictureHeight * settings_.textSize *
-                                            ImGui::GetIO().DisplayFramebufferScale.y);
-            dress.dark = settings_.dark;
-            dress.wool = cloth_.woolInk(settings_.dark, woolInHand());
-            signs_.begin(own_->start(), dress);
-            state.pictures = &signs_;
-        }
+        SignPictures::Dress dress;
+        dress.pixels = static_cast<int>(kSignPictureHeight * settings_.textSize *
+                                        ImGui::GetIO().DisplayFramebufferScale.y);
+        dress.dark = settings_.dark;
+        dress.wool = cloth_.woolInk(settings_.dark, woolInHand());
+        signs_.begin(own_->start(), dress);
+        state.pictures = &signs_;
         drawOwnPage(desk, *own_, state);
         return;
     }

@@ -72,7 +72,8 @@ void drawWhat(const Desk& desk, const OwnPageState& state) {
          {CaseGround::seed, "Seed stitch: bumps like spilled seeds"},
          {CaseGround::unknown, "I don't know, or something else"}}};
     for (const auto& [ground, words] : kGrounds) {
-        if (answer(desk, "own.ground." + std::string(name(ground)), words))
+        if (answer(desk, "own.ground." + std::string(name(ground)), words,
+                   state.pictures != nullptr ? state.pictures->of(ground) : nullptr))
             desk.commands.push(Ask::ownGround, static_cast<int>(ground));
     }
     if (!state.onTable.empty() &&

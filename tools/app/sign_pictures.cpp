@@ -78,11 +78,22 @@ const SignPictures::Picture* SignPictures::of(const CaseNote& note) {
     return made(key, examples_->of(note.seen.oddity, note.look.side), note.look.side);
 }
 
+const SignPictures::Picture* SignPictures::of(CaseGround ground) {
+    if (ground == CaseGround::unknown) return nullptr;
+    const int key = -1 - kCasePictures - 1 - static_cast<int>(ground);
+    if (const auto known = pictures_.find(key); known != pictures_.end())
+        return made(key, nullptr, Side::right);
+    CaseStart start;
+    start.ground = ground;
+    SignExamples examples(start);
+    return made(key, examples.of(CasePicture::nothing), Side::right);
+}
+
 const SignPictures::Picture* SignPictures::made(int key, const SignExamples::Example* example, Side side) {
+    if (const auto known = pictures_.find(key); known != pictures_.end())
+        return known->second.texture != 0 ? &known->second : nullptr;
+    Picture& picture = pictures_[key];
     if (example == nullptr) return nullptr;
-    const auto [at, fresh] = pictures_.try_emplace(key);
-    Picture& picture = at->second;
-    if (!fresh) return picture.texture != 0 ? &picture : nullptr;
     const auto pixels = pixelsOf(*example, side, dress_);
     if (!pixels) return nullptr;
     picture.width = pixels->width;

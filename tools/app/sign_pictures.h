@@ -41,6 +41,8 @@ class SignPictures {
     };
     /// What an answer tells of; none: it tells no sign, or nothing in her pattern shows it.
     const Picture* of(const CaseNote& note);
+    /// A ground as it should be, from the right side; none for one that is not known.
+    const Picture* of(CaseGround ground);
 
   private:
     void forget();
