@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <utility>
 
 #include "shape/crossings.h"
@@ -15,89 +14,86 @@ namespace {
 
 /// Share of their contact distance that strands lie apart at least where some had to be brought back.
 constexpr double kGap = 0.3;
+/// Strands farther apart than that are not swapped by cutting bends short.
+constexpr double kNear = 0.6;
 /// A crossing moves so far along a strand when its bends are cut short, in pieces of a rod.
 constexpr double kMoves = 1.6;
 
-/// A crossing by the place on each strand, the lower strand (or the earlier place on one) first.
-struct Drawn {
-    double one = 0;
-    double other = 0;
-    bool oneOver = false;
-    bool turnsLeft = false;  ///< the way of the other, seen from that of the first
+/// A place on a rod: what it is on the strand that was drawn.
+struct Place {
+    int strand = 0;
+    double at = 0;     ///< in points of the drawn path
+    double reach = 0;  ///< so far along it a crossing may have moved
+    Point2 way;
+    double z = 0;
 };
 
-Point2 wayOf(const std::vector<Point3>& points, double at) {
+Place placeOf(const Rods& rods, const std::vector<std::vector<double>>& places, int rod, double at) {
+    const std::vector<Point3>& points = rods.rods[static_cast<std::size_t>(rod)].points;
+    const std::vector<double>& drawn = places[static_cast<std::size_t>(rod)];
     const auto i = std::min(static_cast<std::size_t>(at), points.size() - 2);
+    const double part = at - static_cast<double>(i);
     const Point3 d = points[i + 1] - points[i];
-    return {d.x, d.y};
+    const double piece = drawn[i + 1] - drawn[i];
+    return {
+        rod, drawn[i] + piece * part, kMoves * std::max(1.0, piece), {d.x, d.y}, points[i].z + d.z * part};
 }
 
-double placeOf(const std::vector<double>& places, double at) {
-    const auto i = std::min(static_cast<std::size_t>(at), places.size() - 2);
-    return places[i] + (places[i + 1] - places[i]) * (at - static_cast<double>(i));
+/// The stretch of the drawn strand about a place, and its first point.
+std::pair<PathStrand, double> stretchAbout(const Path& drawn, const Place& place) {
+    const std::vector<PathPoint>& points = drawn.strands[static_cast<std::size_t>(place.strand)].points;
+    const double last = static_cast<double>(points.size() - 1);
+    const auto from = static_cast<std::ptrdiff_t>(std::max(0.0, std::floor(place.at - place.reach)));
+    const auto to = static_cast<std::ptrdiff_t>(std::min(last, std::ceil(place.at + place.reach)));
+    PathStrand stretch;
+    stretch.points.assign(points.begin() + from, points.begin() + to + 1);
+    return {std::move(stretch), static_cast<double>(from)};
 }
 
-using StrandPair = std::pair<int, int>;
-
-bool isFirst(int strandA, double a, int strandB, double b) {
-    return strandA != strandB ? strandA < strandB : a < b;
+/// Whether the strand that lies under at a crossing of rods was drawn over the other there.
+bool isSwapped(const Path& drawn, const Place& over, const Place& under) {
+    // A curl of a few points can be turned either way.
+    if (over.strand == under.strand && std::abs(over.at - under.at) < over.reach + under.reach + 2)
+        return false;
+    auto [one, oneFrom] = stretchAbout(drawn, over);
+    auto [other, otherFrom] = stretchAbout(drawn, under);
+    Path about;
+    about.gauge = drawn.gauge;
+    about.strands = {std::move(one), std::move(other)};
+    const bool left = turnOf(over.way, under.way) > 0;
+    double nearest = 1e300;
+    bool swapped = false;
+    for (const PlanarCrossing& x : crossingsOf(about)) {
+        if (x.over.strand == x.under.strand) continue;
+        const bool isOver = x.over.strand == 0;
+        const PlanarCrossing::Branch& mine = isOver ? x.over : x.under;
+        const PlanarCrossing::Branch& theirs = isOver ? x.under : x.over;
+        const auto wayAt = [&](const PlanarCrossing::Branch& b) {
+            const std::vector<PathPoint>& points = about.strands[static_cast<std::size_t>(b.strand)].points;
+            const auto i = std::min(static_cast<std::size_t>(b.at), points.size() - 2);
+            const Point3 d = points[i + 1].at - points[i].at;
+            return Point2{d.x, d.y};
+        };
+        if ((turnOf(wayAt(mine), wayAt(theirs)) > 0) != left) continue;
+        const double far = std::abs(mine.at + oneFrom - over.at) + std::abs(theirs.at + otherFrom - under.at);
+        if (far >= nearest) continue;
+        nearest = far;
+        swapped = !isOver;
+    }
+    return swapped;
 }
 
 }  // namespace
 
 int bringBackToDrawn(Rods& rods, const Path& drawn, const std::vector<std::vector<double>>& places) {
-    std::map<StrandPair, std::vector<Drawn>> asDrawn;
-    const auto pointsOf = [&](int strand) {
-        std::vector<Point3> points;
-        for (const PathPoint& p : drawn.strands[static_cast<std::size_t>(strand)].points)
-            points.push_back(p.at);
-        return points;
-    };
-    std::vector<std::vector<Point3>> strands;
-    for (std::size_t s = 0; s < drawn.strands.size(); ++s) strands.push_back(pointsOf(static_cast<int>(s)));
-    for (const PlanarCrossing& x : crossingsOf(drawn)) {
-        const bool overFirst = isFirst(x.over.strand, x.over.at, x.under.strand, x.under.at);
-        const PlanarCrossing::Branch& one = overFirst ? x.over : x.under;
-        const PlanarCrossing::Branch& other = overFirst ? x.under : x.over;
-        const double turn = turnOf(wayOf(strands[static_cast<std::size_t>(one.strand)], one.at),
-                                   wayOf(strands[static_cast<std::size_t>(other.strand)], other.at));
-        asDrawn[{one.strand, other.strand}].push_back({one.at, other.at, overFirst, turn > 0});
-    }
-    for (auto& [pair, list] : asDrawn)
-        std::sort(list.begin(), list.end(), [](const Drawn& a, const Drawn& b) { return a.one < b.one; });
-
     std::vector<PlannedCrossing> plan = plannedCrossings(rods);
     int back = 0;
     for (PlannedCrossing& c : plan) {
-        const auto over = static_cast<std::size_t>(c.overRod);
-        const auto under = static_cast<std::size_t>(c.underRod);
-        const double overAt = placeOf(places[over], c.over);
-        const double underAt = placeOf(places[under], c.under);
-        const bool overFirst = isFirst(c.overRod, overAt, c.underRod, underAt);
-        const auto found =
-            asDrawn.find(overFirst ? StrandPair{c.overRod, c.underRod} : StrandPair{c.underRod, c.overRod});
-        if (found == asDrawn.end()) continue;
-        const Point2 overWay = wayOf(rods.rods[over].points, c.over);
-        const Point2 underWay = wayOf(rods.rods[under].points, c.under);
-        const bool turnsLeft = (turnOf(overWay, underWay) > 0) == overFirst;
-        const double one = overFirst ? overAt : underAt;
-        const double other = overFirst ? underAt : overAt;
-        const auto piece = [&](std::size_t rod, double at) {
-            const auto i = std::min(static_cast<std::size_t>(at), places[rod].size() - 2);
-            return std::max(1.0, places[rod][i + 1] - places[rod][i]);
-        };
-        const double reach = kMoves * std::max(piece(over, c.over), piece(under, c.under));
-        const Drawn* best = nullptr;
-        double nearest = 2 * reach;
-        for (auto d = std::lower_bound(found->second.begin(), found->second.end(), one - reach,
-                                       [](const Drawn&x, double at) { return x.one < at; });
-             d != found->second.end() && d->one < one + reach; ++d) {
-            const double far = std::abs(d->one - one) + std::abs(d->other - other);
-            if (d->turnsLeft != turnsLeft || std::abs(d->other - other) > reach || far >= nearest) continue;
-            nearest = far;
-            best = &*d;
-        }
-        if (best == nullptr || best->oneOver == overFirst) continue;
+        const Place over = placeOf(rods, places, c.overRod, c.over);
+        const Place under = placeOf(rods, places, c.underRod, c.under);
+        const double contact = rods.rods[static_cast<std::size_t>(c.overRod)].radius +
+                               rods.rods[static_cast<std::size_t>(c.underRod)].radius;
+        if (over.z - under.z > kNear * contact || !isSwapped(drawn, over, under)) continue;
         std::swap(c.overRod, c.underRod);
         std::swap(c.over, c.under);
         ++back;
