@@ -136,8 +136,9 @@ void Reader::split(std::vector<Statement>& statements) {
                 continue;
             }
             Directive directive;
+            const bool then = token.text == "then";
             if (!directiveAt(i, directive) || directive.kind == Directive::Kind::progress ||
-                (directive.rows == 0 && !directive.length && !directive.ground))
+                (directive.rows == 0 && !directive.length && !directive.ground && !then))
                 continue;
             behindDirective = directive.end;
             statement.what = What::directive;
@@ -258,8 +259,13 @@ void Reader::rowStatement(Statement& statement) {
     Head& head = statement.head;
     Row row = std::move(head.row);
     if (head.next || head.unnumbered) {
-        if (head.next) settleEvery(row.facing);
-        const int n = lastNumber() + 1;
+        if (head.next && !alternate_) settleEvery(row.facing);
+        int n = lastNumber() + 1;
+        if (alternate_ && (n - *alternate_) % 2 == 0) ++n;  // that one is worked as every second row is
+        if (row.every != Every::none) {
+            alternate_ = n;
+            row.every = n % 2 == 0 ? Every::even : Every::odd;
+        }
         row.spans.push_back({n, n + head.nextRows - 1});
     }
     // `Row 1` behind `Rib row 1` begins anew, as under a heading.
@@ -361,6 +367,7 @@ void Reader::numberInGroup(Row& row, bool counted, std::size_t start) {
 /// The next one is no such row, whatever its number; the even row behind the last odd one was worked, unless
 /// the side that faces her in the next one says otherwise.
 void Reader::settleEvery(std::optional<Facing> next) {
+    alternate_.reset();
     if (std::none_of(out_.rows.begin(), out_.rows.end(),
                      [](const Row& row) { return row.every != Every::none; }))
         return;

@@ -275,6 +275,9 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
             int n = 0;
             if (number(n)) return leave(false);  // "next row 3", "next rows 2": not a head
             head.next = next;
+            const std::size_t behind = at_;
+            takeAny({",", "&"});
+            if (!next || !take("and") || !everyRows(head)) at_ = behind;  // "Next row and every alt row"
             if (!next) head.row.spans.push_back({0, 0});
             named = true;
         }

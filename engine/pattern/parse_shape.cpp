@@ -82,7 +82,9 @@ bool Reader::shapeWords(Directive& directive) {
         at_ = here;
         return false;
     }
-    return done() || isAny({".", ";"});
+    // "until 20 sts rem, then at each end of every row until 12 sts rem": a sentence of its own
+    const bool then = is("then") || (is(",") && (is("then", 1) || at_ + 1 >= limit_));
+    return done() || isAny({".", ";"}) || then;
 }
 
 /// One kind of shaping with its place and time.
@@ -121,6 +123,10 @@ bool Reader::clockWords(Clock& clock, Directive& directive) {
             return false;
         clock.step = item.step;
         clock.stitches = uses(item.step) - makes(item.step);
+    } else if (lastClock_ && is("at") && at_ > 0 && tokens_->list[at_ - 1].text == "then") {
+        clock.act = lastClock_->act;
+        clock.stitches = lastClock_->stitches;
+        clock.step = lastClock_->step;
     } else {
         return false;
     }
@@ -128,6 +134,7 @@ bool Reader::clockWords(Clock& clock, Directive& directive) {
     if (!place) return false;
     takeAny({"of", "on", "in"});
     if (!beatWords(clock, directive)) return false;
+    lastClock_ = clock;
     return true;
 }
 

@@ -294,13 +294,15 @@ class Reader {
     /// Behind how many items a part of the pattern was worked, and whether from the right edge on.
     std::optional<std::pair<std::size_t, bool>> partAt_;
     Begun begun_;
-    bool wrapsToo_ = false;    ///< wraps are worked with their stitches in the row that is read
-    int only_ = 0;             ///< of the stitches so many are worked on alone, from the next row; 0: all
-    bool unnumbered_ = false;  ///< the row before has no printed number
-    std::string label_;        ///< of the row before: `Rib`
-    std::string heading_;      ///< the remark read last, since the last row
-    int sizes_ = 0;            ///< sizes of the first list of them
-    bool sized_ = false;       ///< the number read last was one of such a list
+    std::optional<Clock> lastClock_;  ///< the shaping told last
+    bool wrapsToo_ = false;           ///< wraps are worked with their stitches in the row that is read
+    int only_ = 0;  ///< of the stitches so many are worked on alone, from the next row; 0: all
+    std::optional<int> alternate_;  ///< `Next row and every alt row`: its number
+    bool unnumbered_ = false;       ///< the row before has no printed number
+    std::string label_;             ///< of the row before: `Rib`
+    std::string heading_;           ///< the remark read last, since the last row
+    int sizes_ = 0;                 ///< sizes of the first list of them
+    bool sized_ = false;            ///< the number read last was one of such a list
     std::vector<std::pair<std::string, Item>> aliases_;
     Established established_;
     std::vector<std::pair<std::string, int>> names_;  ///< rows by their names, `dec`: by number

@@ -209,6 +209,27 @@ TEST_CASE("rows by long names, a border before a pattern that goes on, then one 
               .find("nothing is worked") != std::string::npos);
 }
 
+TEST_CASE("shaping that goes on at another pace behind then") {
+    CHECK(printedBack("Cast on 12 sts.\nRow 1 (RS): k.\nRow 2: p.\nDec 1 st at each end of every RS row "
+                      "until 8 sts rem, "
+                      "then at each end of every row until 4 sts rem.\nCast off.") ==
+          "Cast on 12 sts.\nRow 1 (RS): k to end.\nRow 2: p to end.\nRow 3: ssk, k to last 2 sts, "
+          "k2tog.\nRow 4: p to "
+          "end.\nRow 5: ssk, k to last 2 sts, k2tog. (8 sts)\nRow 6: p2tog, p to last 2 sts, ssp.\nRow 7: "
+          "ssk, k to "
+          "last 2 sts, k2tog. (4 sts)\nBind off.");
+}
+
+TEST_CASE("next row and every alternate row: those between are not said again") {
+    const Pattern pattern = parse(
+        "Cast on 20 sts.\nRow 1: k.\nNext row and every alt row: Purl.\nNext row: (K2, k2tog) 5 times. (15 "
+        "sts)\n"
+        "Next row: (K1, k2tog) to end. (10 sts)\nNext row: (K2tog) to end. (5 sts)\nKnit 1 row.\n");
+    INFO(told(pattern.problems));
+    CHECK(pattern.problems.empty());
+    CHECK(after(check(pattern)) == std::vector<std::int64_t>{20, 20, 15, 15, 10, 10, 5, 5, 5});
+}
+
 TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
     CHECK(printedBack(
               "Cast on 8 sts.\nKnit 4 rows.\nRow 1: p.\nRow 2 and all even rows: k.\nRow 3: p.\nWork these 4 "
