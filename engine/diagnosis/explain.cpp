@@ -165,6 +165,14 @@ void tell(std::vector<Found> all, const Script& script, Terms terms, Explanation
         e.yarnAgrees = f.yarnAgrees;
         for (const FoundFault& one : f.faults)
             e.words += (e.words.empty() ? "" : " ") + wordsOf(one, script, terms);
+        // The same said of the same place is told once, by whatever amount it was found.
+        const auto said = std::find_if(result.explanations.begin(), result.explanations.end(),
+                                       [&](const Explanation& other) { return other.words == e.words; });
+        if (said != result.explanations.end()) {
+            said->probability += e.probability;
+            said->yarnAgrees = said->yarnAgrees || e.yarnAgrees;
+            continue;
+        }
         const auto isMine = [&](const FoundFault& o) {
             return std::any_of(f.faults.begin(), f.faults.end(),
                                [&](const FoundFault& m) { return m.id == o.id; });
