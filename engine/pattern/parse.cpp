@@ -271,7 +271,10 @@ void Reader::rowStatement(Statement& statement) {
     // `Row 1` behind `Rib row 1` begins anew, as under a heading.
     if (!(head.next || head.unnumbered) && std::exchange(label_, head.label) != head.label)
         heading_ = head.label.empty() ? std::string(row.round ? "Rnd 1" : "Row 1") : head.label;
-    numberInGroup(row, head.next || head.unnumbered, statement.begin);
+    // A row to set up behind others comes next.
+    const bool setUp = row.spans.size() == 1 && row.spans[0].last == 0 && !out_.rows.empty();
+    if (setUp) row.spans[0] = {lastNumber() + 1, lastNumber() + 1};
+    numberInGroup(row, head.next || head.unnumbered || setUp, statement.begin);
     if (!head.name.empty() && !row.spans.empty()) names_.emplace_back(head.name, row.spans.front().first);
     row_ = row.spans.empty() ? 0 : row.spans.front().first;
     at_ = std::min(head.body, limit_);
@@ -346,6 +349,8 @@ void Reader::numberInGroup(Row& row, bool counted, std::size_t start) {
     const bool restarts = (behindOthers || otherKind || (!heading_.empty() && first <= groupRow_)) &&
                           (first == 1 || (first == 2 && row.every != Every::none));
     if (restarts) beginGroup(start);
+    // "Decrease round 2" behind a round without a number comes next, whatever was counted before it.
+    if (!restarts && behindOthers && !label_.empty() && first > 1) offset_ = lastNumber() + 1 - first;
     for (RowSpan& span : row.spans) {
         groupRow_ = std::max(groupRow_, span.last);
         if (span.last == 0) continue;
@@ -412,7 +417,7 @@ void Reader::leftOut(std::size_t start, std::size_t end) {
                           isAnyOf((colon + 1)->text, {"k", "p", "knit", "purl", "sl"}) &&
                           (colon + 2)->kind == TokenKind::number;
     const bool work = isAnyOf(first->text, {"work", "cont", "continue", "change", "switch", "rep", "repeat",
-                                            "proceed", "knit", "purl"});
+                                            "k", "p", "proceed", "knit", "purl"});
     if (needles || !(anyRow_ || out_.castOn) || !(stitches || work)) return;
     const std::size_t here = std::exchange(at_, end);
     out_.understood.push_back({0, first->line, first->column, wordsFrom(start),
@@ -498,7 +503,7 @@ void Reader::remarkStatement(const Statement& statement) {
             if (isAnyOf(tokens_->list[i].text, any)) return true;
         return false;
     };
-    const bool waiting = says({"held", "holder", "holders"});
+    const bool waiting = says({"held", "holder", "holders"}) && !says({"strand", "strands", "double"});
     if (anyRow_ && ((waiting && says({"return", "replace", "from", "needle", "needles", "rejoin", "join"})) ||
                     (says({"rejoin"}) && says({"st", "sts", "stitches"})))) {
         at_ = statement.end;

@@ -263,7 +263,13 @@ bool Reader::evenWords(Directive& directive) {
         takeAny({"more", "further", "plain"});
         bool round = false;
         const std::size_t word = at_;
-        if (!rowWord(round) || (!every && n == 1 && word == start + 1)) return false;  // "Knit row 3"
+        if (!every && n > 0 && takeAny({"ridge", "ridges"})) {  // "Knit 3 ridges (6 rows)": of garter
+            n = std::min(2 * n, kMostWritten);
+            if (take("(")) {
+                while (!done() && !take(")")) ++at_;
+            }
+        } else if (!rowWord(round) || (!every && n == 1 && word == start + 1))
+            return false;  // "Knit row 3"
         if (!every && numberAhead()) return false;
         if (even && length) takeAny({"more", "only"});
         directive.ground = !even;
@@ -322,6 +328,17 @@ bool Reader::evenWords(Directive& directive) {
             continue;
         }
         if (beginsWith(directive)) continue;
+        if (directive.ground && takeAny({"beg", "beginning"}) && takeAny({"alt", "alternate"})) {
+            bool alternate = false;  // "k1, p1 rib, beg alt rows p1": as rib is anyway
+            if (rowWord(alternate) && (bareKnit(peek().text) || barePurl(peek().text))) {
+                ++at_;
+                int n = 0;
+                number(n);
+                continue;
+            }
+            at_ = here;
+            break;
+        }
         const bool in = take("in");
         if (!directive.ground && stitchName(directive.named)) {
             directive.ground = any = true;
@@ -384,6 +401,10 @@ bool Reader::lengthWords(Directive& directive) {
         bool numbered = false;
         int n = 0;
         if (rowWord(numbered) && number(n)) return true;  // "ending with row 6"
+        if (ordinal(n)) {                                 // "ending with a 6th patt row"
+            takeAny({"patt", "pattern"});
+            if (rowWord(numbered)) return true;
+        }
         std::optional<Facing> side;
         if (oneSide(side)) {
             bool round = false;

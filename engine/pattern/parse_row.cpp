@@ -548,10 +548,12 @@ bool Reader::follow(std::vector<Item>& out) {
     } else if (takeAny({"work"})) {
         takeAny({"sts", "all", "stitches"});
         stitchWord();
+        const bool stitches = tokens_->list[at_ - 1].text != "work";
         take("as");
         take("the") && takeAny({"sts", "stitches"});
         take("they");
-        found = takeAny({"appear", "face"}) || takeSeq({"present", "themselves"});
+        found = takeAny({"appear", "face"}) || takeSeq({"present", "themselves"}) ||
+                (stitches && (take("set") || takeAny({"established"})));
         if (found) take("you");
     }
     if (!found) {

@@ -182,6 +182,10 @@ bool Reader::whichStitch() {
     const std::size_t start = at_;
     take("the");
     if (take("next")) return true;
+    if (is("1") && is("st", 1) && peek(1).glued && isAny({"st", "stitch"}, 2)) {  // "inc in 1st st"
+        at_ += 2;
+        return true;
+    }
     if (takeAny({"first", "last"})) {
         const std::size_t here = at_;
         if (peek().kind == TokenKind::number) ++at_;
@@ -389,6 +393,8 @@ bool Reader::makeOne(Item& item) {
         int n = 1;
         number(n);
         stitchWord();
+        const std::size_t behind = at_;
+        if (!(take("in") && whichStitch() && stitchWord())) at_ = behind;
         item = made(Op::kfb, n);
         understood(start, "inc",
                    "which increase is not said: into the front and the back of the stitch; another one would "

@@ -27,7 +27,7 @@ int indexIn(const std::string_view (&words)[N], std::string_view text) {
     return 0;
 }
 
-constexpr std::string_view kOrdinalEndings[] = {"st", "nd", "rd", "th"};
+constexpr std::string_view kOrdinalEndings[] = {"st", "nd", "rd", "th", "d"};  // "2d" is an old "2nd"
 
 }  // namespace
 

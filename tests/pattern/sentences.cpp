@@ -230,6 +230,28 @@ TEST_CASE("next row and every alternate row: those between are not said again") 
     CHECK(after(check(pattern)) == std::vector<std::int64_t>{20, 20, 15, 15, 10, 10, 5, 5, 5});
 }
 
+TEST_CASE("more words of books: old ordinals, ridges, set-up rows, labelled rows between others") {
+    CHECK(printedBack("Cast on 3 sts.\n1st row: over, knit 3.\n2d row: over, k 4.\n3d row: knit.") ==
+          "Cast on 3 sts.\nRow 1: yo, k3.\nRow 2: yo, k4.\nRow 3: k to end.");
+    CHECK(printedBack("Cast on 11 sts.\nBorder: Knit 2 ridges (4 rows).\nSet up: K3, place marker, k5, place "
+                      "marker, k3.\n"
+                      "Row 1 (WS): K3, sm, p to marker, sm, k3.\nRow 2: work sts as set.") ==
+          "Cast on 11 sts.\nRows 1-4: k to end.\nRow 5: k3, pm, k5, pm, k3.\nRow 6 (WS): k3, sm, p5, sm, "
+          "k3.\nRow 7: knit "
+          "the knits and purl the purls to end.");
+    CHECK(printedBack("With 2 strands held together, CO 20 sts; join, being careful not to twist.\nDecrease "
+                      "round 1: *k8, "
+                      "k2tog; repeat from * around - 18 sts remain.\nKnit 1 round.\nDecrease round 2: *k7, "
+                      "k2tog; repeat "
+                      "from * around - 16 sts remain.") ==
+          "Cast on 20 sts.\nWorked in the round.\nRnd 1: *k8, k2tog; rep from * to end. (18 sts)\nRnd 2: k "
+          "to end.\nRnd "
+          "3: *k7, k2tog; rep from * to end. (16 sts)");
+    CHECK(normal("Inc in 1st st, k11, inc in last st") == "kfb, k11, kfb");
+    CHECK(printedBack("Cast on 9 sts.\nWork 2 rows in k1, p1 rib, beg alt rows p1.\nRow 3: k.")
+              .find("Row 3: k to end") != std::string::npos);
+}
+
 TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
     CHECK(printedBack(
               "Cast on 8 sts.\nKnit 4 rows.\nRow 1: p.\nRow 2 and all even rows: k.\nRow 3: p.\nWork these 4 "
