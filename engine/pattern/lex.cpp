@@ -82,6 +82,14 @@ class Lexer {
     }
 
     void word() {
+        // "C.O. 13", "B.O."
+        for (const auto& [dotted, plain] : {std::pair("c.o.", "co"), std::pair("b.o.", "bo")}) {
+            if (lower_.compare(at_, 4, dotted) != 0) continue;
+            emit(TokenKind::word, at_, at_ + 4);
+            out_.list.back().text = plain;
+            advance(4);
+            return;
+        }
         const std::size_t begin = at_;
         std::size_t end = at_;
         while (end < lower_.size() && (letter(lower_[end]) || innerApostrophe(end))) ++end;

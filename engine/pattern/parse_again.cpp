@@ -28,7 +28,8 @@ bool Reader::repeatAhead() {
         found = true;
     } else if (then && rows(0)) {
         ++at_;  // ", then row 1 again"
-        found = number(again) && (take("again") || timesAhead());
+        found = number(again) && (!takeAny({"-", "to", "and", "&"}) || number(again)) &&
+                (take("again") || timesAhead());
     } else if (take("work")) {
         // "Work these 6 rows 3 times", "work rows 1-6 twice more"
         takeAny({"the", "these", "those"});
@@ -191,7 +192,7 @@ void Reader::repeatStatement(const Statement& statement) {
         repeat.more = true;
     } else if ((verb || then) && times(count, more)) {
         repeat.times = count;
-        repeat.more = more || tokens_->list[statement.begin + 1].text == "another";
+        repeat.more = more || (then && !verb) || tokens_->list[statement.begin + 1].text == "another";
     }
     const std::size_t behind = at_;
     // What is left of the statement says how long or why: "for pattern", "until piece measures 10 cm".

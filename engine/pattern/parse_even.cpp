@@ -21,13 +21,22 @@ bool begins(std::string_view text) {
 
 }  // namespace
 
+/// A line of its own, also where no full stop ended the one before it.
+bool Reader::beginsLine(const Token& token) const {
+    return token.first && token.kind == TokenKind::word && !lowerCase(token) &&
+           isAnyOf(token.text,
+                   {"row",  "rows", "rnd",   "rnds",   "round", "rounds",   "next",    "repeat",   "rep",
+                    "knit", "purl", "work",  "cast",   "bind",  "bo",       "cont",    "continue", "dec",
+                    "inc",  "with", "using", "change", "shape", "decrease", "increase"});
+}
+
 /// The token behind the sentence that begins here: a full stop ends it (not one within a number), an empty
 /// line too.
 std::size_t Reader::sentenceEnd(std::size_t token) const {
     std::size_t i = token;
     for (; i < limit_; ++i) {
         const Token& here = tokens_->list[i];
-        if (i > token && here.afterBlank) break;
+        if (i > token && (here.afterBlank || beginsLine(here))) break;
         if (here.text != ".") continue;
         const bool abbreviated =
             isAnyOf(tokens_->list[i - (i > 0 ? 1 : 0)].text,

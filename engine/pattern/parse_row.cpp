@@ -108,6 +108,7 @@ void Reader::rowBody(Row& row) {
         sound_ = false;
     }
     if (wrapsToo_) closeTurns(row);
+    castOnBehindTurn(row);
     turnsInPlace(row);
     checkSaidChange(row);
     row.sound = sound_;

@@ -196,6 +196,20 @@ bool Reader::castOrBindOtherwise(Item& item) {
     return false;
 }
 
+/// `k27, turn, cast on 1 st`: cast on at what is the beginning of the next row then.
+void Reader::castOnBehindTurn(Row& row) {
+    const int before = std::exchange(castOnNext_, 0);
+    const std::size_t n = row.items.size();
+    if (n >= 2 && row.items[n - 1].kind == ItemKind::stitch && row.items[n - 1].step.op == Op::castOn &&
+        turnsWork(row.items[n - 2])) {
+        castOnNext_ = row.items[n - 1].step.count;
+        row.items.pop_back();
+    }
+    if (before < 1 || row.items.empty()) return;
+    row.items.insert(row.items.begin(), counted(Op::castOnKnitted, before));
+    row.items.front().place = row.items[1].place;
+}
+
 /// A turn is the last thing in a row, and a stitch is doubled first of all in the next.
 void Reader::turnsInPlace(const Row& row) {
     const auto complain = [&](const Item& item, std::string message, std::vector<std::string> suggestions) {

@@ -13,10 +13,10 @@ namespace loopmend {
 
 namespace {
 
-constexpr std::string_view kPieces[] = {"back",   "front",   "sleeve", "sleeves", "yoke",   "body",
-                                        "collar", "hood",    "cuff",   "cuffs",   "bodice", "skirt",
-                                        "pocket", "pockets", "border", "thumb",   "hand",   "crown",
-                                        "brim",   "strap",   "sole",   "upper",   "flap"};
+constexpr std::string_view kPieces[] = {
+    "back",   "front", "sleeve", "sleeves", "yoke",    "body",  "collar", "hood",    "cuff",  "cuffs",
+    "bodice", "skirt", "pocket", "pockets", "border",  "thumb", "hand",   "crown",   "brim",  "strap",
+    "sole",   "upper", "flap",   "mitten",  "mittens", "sock",  "glove",  "slipper", "bootee"};
 constexpr std::string_view kWhich[] = {"left",  "right", "first", "second", "the", "one",
                                        "other", "both",  "two",   "make",   "and", "alike"};
 
@@ -168,9 +168,11 @@ void lookInto(std::string_view text, Section& section) {
     const std::vector<std::string> words = headingWords(body);
     for (std::size_t i = 0; i + 1 < words.size(); ++i) {
         if (words[i] == "cast" && words[i + 1] == "on") section.castOn = true;
-        if (words[i] == "as" && (words[i + 1] == "for" || words[i + 1] == "given") && section.as.empty()) {
+        // "as for right front", "as given for back"; at the head of it "As right mitten"
+        const bool said = words[i + 1] == "for" || words[i + 1] == "given";
+        if (words[i] == "as" && (said || i == 0) && section.as.empty()) {
             std::vector<std::string> name;
-            for (std::size_t j = i + 2; j < words.size() && name.size() < 3; ++j) {
+            for (std::size_t j = i + (said ? 2 : 1); j < words.size() && name.size() < 3; ++j) {
                 if (words[j] == "for") continue;
                 if (!among(kPieces, words[j]) && !among(kWhich, words[j])) break;
                 name.push_back(words[j]);

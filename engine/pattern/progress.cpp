@@ -72,7 +72,7 @@ bool Reader::progressWords(Directive& directive) {
     if (!takeAny({"cont", "continue", "keep"})) return false;
     bool way = false;
     while (!done() && !isAny({"until", "till"})) {
-        way = way || isAny({"way", "manner", "established", "est", "set"});
+        way = way || isAny({"way", "manner", "established", "est", "set", "thus"});
         ++at_;
     }
     if (!way || done()) return false;

@@ -100,6 +100,7 @@ class Reader {
         bool round = false;
         std::optional<std::int64_t> stitches;
     };
+    bool beginsLine(const Token& token) const;
     std::size_t sentenceEnd(std::size_t token) const;
     static bool isAnyOf(std::string_view text, std::initializer_list<std::string_view> texts);
     bool lowerCase(const Token& token) const;
@@ -249,6 +250,7 @@ class Reader {
     bool castOrBindOtherwise(Item& item);
     void turnsInPlace(const Row& row);
     void leftOut(std::size_t start, std::size_t end);
+    void castOnBehindTurn(Row& row);
     bool someOnly(std::size_t start, std::size_t end);
     void onSome(Row& row);
     void toAndFro(Row& row, std::size_t first);
@@ -296,6 +298,7 @@ class Reader {
     Begun begun_;
     std::optional<Clock> lastClock_;  ///< the shaping told last
     bool wrapsToo_ = false;           ///< wraps are worked with their stitches in the row that is read
+    int castOnNext_ = 0;              ///< cast on behind a turn: the next row begins with them
     int only_ = 0;  ///< of the stitches so many are worked on alone, from the next row; 0: all
     std::optional<int> alternate_;  ///< `Next row and every alt row`: its number
     bool unnumbered_ = false;       ///< the row before has no printed number

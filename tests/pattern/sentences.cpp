@@ -252,6 +252,33 @@ TEST_CASE("more words of books: old ordinals, ridges, set-up rows, labelled rows
               .find("Row 3: k to end") != std::string::npos);
 }
 
+TEST_CASE("lines that no full stop ends, dotted words, stitches cast on behind a turn, a second mitten") {
+    CHECK(printedBack(
+              "C.O. 13\nKnit 2 rows\nRow 1: k2, yo, k2tog, k9\nRow 2 (WS): k2, p9, k2\nRepeat these two rows "
+              "10x\nKnit 2 rows\nB.O.") ==
+          "Cast on 13 sts.\nRows 1-2: k to end.\nRow 3: k2, yo, k2tog, k9.\nRow 4 (WS): k2, p9, k2.\nRepeat "
+          "rows 3-4 10 "
+          "times.\nRows 5-6: k to end.\nBind off.");
+    const std::string mittens =
+        "RIGHT MITTEN\nCast on 12 sts.\nRow 1: K9, turn, cast on 1 st.\nRow 2: P5, turn, cast on 1 st.\nRow "
+        "3: k6.\n"
+        "LEFT MITTEN\nAs right mitten, reversing all shaping.\n";
+    CHECK(parse(mittens).parts == std::vector<std::string>{"right mitten", "left mitten"});
+    CHECK(printedBack(mittens) ==
+          "Cast on 12 sts.\nRow 1: k9, turn.\nRow 2: cast on 1 knitted, p5, turn.\nRow 3: cast on 1 knitted, "
+          "k6.");
+    CHECK(printedBack("Cast on 15 sts.\nRow 1 (RS): (K3, k2tog) to end. 12 sts.\nRow 2: P.\nRow 3: (K2, "
+                      "k2tog) to end. 9 "
+                      "sts.\nRow 4: P.\nCont dec thus on every RS row until 6 sts rem.") ==
+          "Cast on 15 sts.\nRow 1 (RS): *k3, k2tog; rep from * to end. (12 sts)\nRow 2: p to end.\nRow 3: "
+          "*k2, k2tog; rep "
+          "from * to end. (9 sts)\nRow 4: p to end.\nRow 5: *k1, k2tog; rep from * to end. (6 sts)");
+    CHECK(printedBack(
+              "Cast on 8 sts.\nRow 1: k.\nRow 2: p.\nRepeat rows 1-2 3 times more, then rows 1-2 once.") ==
+          "Cast on 8 sts.\nRow 1: k to end.\nRow 2: p to end.\nRepeat rows 1-2 3 more times.\nRepeat rows "
+          "1-2 1 more time.");
+}
+
 TEST_CASE("rows without numbers before row 1, and the even row behind the last odd one") {
     CHECK(printedBack(
               "Cast on 8 sts.\nKnit 4 rows.\nRow 1: p.\nRow 2 and all even rows: k.\nRow 3: p.\nWork these 4 "
