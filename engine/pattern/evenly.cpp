@@ -30,6 +30,10 @@ std::vector<int> spread(int stitches, int places) {
 bool Reader::evenlyWords(Evenly& evenly) {
     evenly = Evenly{};
     const std::size_t start = at_;
+    const auto leave = [&] {
+        at_ = start;
+        return false;
+    };
     const auto end = tokens_->list.begin() + static_cast<std::ptrdiff_t>(limit_);
     if (std::none_of(tokens_->list.begin() + static_cast<std::ptrdiff_t>(at_), end, [](const Token& token) {
             return isAnyOf(token.text, {"evenly", "center", "centre", "middle"});
@@ -41,28 +45,28 @@ bool Reader::evenlyWords(Evenly& evenly) {
         ++at_;
         int n = 1;
         takeAny({"next", "the"});
-        if (numberAhead() && number(n) && n != 1) return at_ = start, false;
+        if (numberAhead() && number(n) && n != 1) return leave();
         rowWord(round) || takeAny({"across", "around"}) || takeSeq({"to", "end"});
-        if (!takeAny({","})) return at_ = start, false;
+        if (!takeAny({","})) return leave();
     } else if (take("work")) {
         int n = 1;
         takeAny({"next", "the"});
-        if (numberAhead() && number(n) && n != 1) return at_ = start, false;
-        if (!rowWord(round)) return at_ = start, false;
+        if (numberAhead() && number(n) && n != 1) return leave();
+        if (!rowWord(round)) return leave();
         take("in") && takeAny({"patt", "pattern"});
-        if (!takeAny({","})) return at_ = start, false;
+        if (!takeAny({","})) return leave();
     }
-    if (!isAny({"inc", "increase", "increasing", "dec", "decrease", "decreasing"})) return at_ = start, false;
+    if (!isAny({"inc", "increase", "increasing", "dec", "decrease", "decreasing"})) return leave();
     evenly.fewer = peek().text.substr(0, 3) == "dec";
     ++at_;
-    if (!number(evenly.stitches) || evenly.stitches < 1) return at_ = start, false;
+    if (!number(evenly.stitches) || evenly.stitches < 1) return leave();
     stitchWord();
     if (take("evenly")) {
         takeAny({"spaced", "spread", "placed"});
     } else {
         takeAny({"at", "in"});
         take("the");
-        if (evenly.stitches != 1 || !takeAny({"center", "centre", "middle"})) return at_ = start, false;
+        if (evenly.stitches != 1 || !takeAny({"center", "centre", "middle"})) return leave();
     }
     takeAny({"of", "across", "along", "over", "around", "round", "in", "on"});
     takeAny({"the", "this"});
