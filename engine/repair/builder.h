@@ -129,6 +129,8 @@ bool planRip(const Situation& situation, PlanBuilder& builder);
 /// Rows are taken back down to this one, whatever is right in them. rowsBack: as hands count them; 0: as many
 /// as the cloth shows.
 bool planRipTo(const Situation& situation, PlanBuilder& builder, int row, int rowsBack = 0);
+/// The same, but columns that nobody meant, and that leave nothing open, are let run first.
+bool planDropAndRipTo(const Situation& situation, PlanBuilder& builder, int row);
 /// The two halves of it, for what is done in between.
 bool takeBackTo(const Situation& situation, PlanBuilder& builder, int row, int rowsBack = 0);
 bool workAgainFrom(const Situation& situation, PlanBuilder& builder, int row);

@@ -228,18 +228,21 @@ std::size_t Planner::stitchesFrom(int row) const {
     return stitches;
 }
 
-/// The lowest row that is taken back comes stitch by stitch, only as far as it went wrong. Kept only if it is
-/// quicker than all else.
+/// The lowest row that is taken back comes stitch by stitch, only as far as it went wrong; or columns that
+/// are too much are let run first. Kept only if it is quicker than all else.
 void Planner::addBackInto() {
     std::vector<int> rows = situation_->wrongRows;
     constexpr std::size_t kMost = 6;
     constexpr std::size_t kMany = 2000;
     if (rows.empty() || rows.front() < 1 || stitchesFrom(rows.front()) > kMany) return;
     if (rows.size() > kMost) rows.resize(kMost);
+    using Plans = bool (*)(const Situation&, PlanBuilder&, int);
     for (const int row : rows) {
-        Tried tried = tryOut(PlanFamily::rip,
-                             [&](const Situation& s, PlanBuilder& b) { return planBackInto(s, b, row); });
-        if (isQuickest(tried.plan)) plans_.push_back(std::move(tried.plan));
+        for (const Plans plan : {Plans{planBackInto}, Plans{planDropAndRipTo}}) {
+            Tried tried =
+                tryOut(PlanFamily::rip, [&](const Situation& s, PlanBuilder& b) { return plan(s, b, row); });
+            if (isQuickest(tried.plan)) plans_.push_back(std::move(tried.plan));
+        }
     }
 }
 

@@ -160,16 +160,29 @@ GoesWrong goesWrongIn(const Situation& s, int row) {
     return at;
 }
 
-/// Loops that nobody meant, beside others out of the same stitch or out of nothing: let fall, they leave
-/// nothing open. That is sooner done than to take them back.
-bool dropSpare(const Situation& s, PlanBuilder& b, int row) {
+/// A column that nobody meant: how many of its loops, from the top one down, come out of something. 0: it is
+/// none, or would leave open what is right.
+int spareColumn(const Situation& s, const Fabric& f, LoopId top) {
+    int loops = 0;
+    for (LoopId l = top;; ++loops) {
+        if (s.pairing.meant(l) || f[l].flags.anchored != 0) return 0;
+        if (!f[l].firstLink) return std::max(loops, 1);  // a strand over the needle is nothing then
+        if (f.linkCount(l) != 1) return 0;
+        const LoopId host = f[f[l].firstLink].host;
+        if (f.kidCount(host) > 1) return loops + 1;
+        l = host;
+    }
+}
+
+/// Columns that nobody meant, beside others out of the same stitch or out of nothing: let fall, they leave
+/// nothing open. That is sooner done than to take them back. False: there is none.
+bool dropSpare(const Situation& s, PlanBuilder& b) {
     const Fabric& f = b.fabric();
     bool any = false;
-    for (const LoopId l : s.actualSpots.rows()[static_cast<std::size_t>(row)]) {
-        if (s.pairing.meant(l) || !f.isLive(l) || !f.isHeld(l) || f[l].flags.anchored != 0) continue;
-        bool alone = false;
-        for (const LoopId host : f.hostsRightToLeft(l)) alone = alone || f.kidCount(host) < 2;
-        if (alone) continue;
+    for (const LoopId l : s.actualSpots.rows().back()) {
+        if (!f.has(l) || !f.isLive(l) || !f.isHeld(l)) continue;
+        const int loops = spareColumn(s, f, l);
+        if (loops == 0) continue;
         Move move;
         move.kind = MoveKind::drop;
         move.loops = {l};
@@ -178,8 +191,11 @@ bool dropSpare(const Situation& s, PlanBuilder& b, int row) {
         any = true;
         if (!f.has(l) || !f[l].firstLink) continue;
         move.kind = MoveKind::letRun;
-        move.count = 1;
-        if (!b.add(std::move(move), s.actualSpots.of(l), "Draw it out of its stitch.")) return false;
+        move.count = loops;
+        if (!b.add(std::move(move), s.actualSpots.of(l),
+                   loops == 1 ? "Draw it out of its stitch."
+                              : fmt::format("Let it run down {} rows, to where its column began.", loops)))
+            return false;
     }
     return any;
 }
@@ -220,7 +236,7 @@ bool tinkBack(const Situation& s, PlanBuilder& b, BeforeTink first) {
     const WorkedRow& words = s.script.rows[static_cast<std::size_t>(row - 1)];
     GoesWrong at = goesWrongIn(s, row);
     if (first == BeforeTink::seat && !seatLoose(s, b)) return false;
-    if (first == BeforeTink::dropSpare && !dropSpare(s, b, row)) return false;
+    if (first == BeforeTink::dropSpare && !dropSpare(s, b)) return false;
     const bool turned = !b.knitter().rowBegun();  // even if a stitch was left behind
     if (!tinkTo(s, b, row, at, turned)) return false;
     if (!dropBars(s, b) || !seatLoose(s, b) || !workOn(b, words, at.step)) return false;
@@ -342,6 +358,11 @@ bool planRip(const Situation& s, PlanBuilder& b) {
 
 bool planRipTo(const Situation& s, PlanBuilder& b, int row, int rowsBack) {
     return takeBackTo(s, b, row, rowsBack) && workAgainFrom(s, b, row);
+}
+
+bool planDropAndRipTo(const Situation& s, PlanBuilder& b, int row) {
+    (void)s.bars();
+    return row <= static_cast<int>(s.script.rows.size()) && dropSpare(s, b) && planRipTo(s, b, row);
 }
 
 bool planLifelineFirst(const Situation& s, PlanBuilder& b) {

@@ -106,4 +106,8 @@ TEST_CASE("The lowest row that is taken back comes stitch by stitch, only as far
     CHECK(fallen.family == PlanFamily::tink);
     CHECK(fallenMoves.find("drop ") == 0);
     CHECK(fallenMoves.find("tink 1; ") != std::string::npos);
+    const auto [ran, ranMoves] = cheapest(StockGround::cables, {"double_wrap", 2, 5, 0});
+    CHECK(ran.family == PlanFamily::rip);
+    CHECK(ranMoves.find("drop ") == 0);
+    CHECK(ranMoves.find("let-run ") < ranMoves.find("rip 2; "));
 }
