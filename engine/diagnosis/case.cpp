@@ -101,7 +101,8 @@ void Case::Inner::take(const CaseNote& note) {
             }
             const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
                                      (static_cast<std::int64_t>(f.doubt) << 53) ^
-                                     (f.any ? std::int64_t{1} << 62 : 0);
+                                     (f.any ? std::int64_t{1} << 62 : 0) ^
+                                     (f.along ? std::int64_t{1} << 61 : 0);
             const auto it =
                 std::find_if(known.begin(), known.end(), [&](const auto& k) { return k.first == key; });
             if (it != known.end()) {
@@ -143,8 +144,9 @@ double Case::Inner::named(std::int32_t h, const CaseNote& note, const CaseForeca
     Namings& called = soFar.named[h];
     const double p = likelihoodOf(note.look, f, note.seen, errors, &called);
     // What was seen elsewhere was not this.
-    const bool here = note.seen.what != What::place || (std::abs(note.seen.row - f.seen.row) <= 1 &&
-                                                        std::abs(note.seen.column - f.seen.column) <= 1);
+    const bool here =
+        note.seen.what != What::place || (std::abs(note.seen.row - f.seen.row) <= 1 &&
+                                          (f.along || std::abs(note.seen.column - f.seen.column) <= 1));
     if (here) {
         std::uint8_t& times =
             called.times[static_cast<std::size_t>(calledFrom(note.look.side, note.seen.oddity))];
@@ -172,10 +174,11 @@ bool Case::Inner::samePlace(std::size_t a, std::size_t b) const {
     const CaseHypothesis& x = tables->at(a);
     const CaseHypothesis& y = tables->at(b);
     if (std::abs(x.seenRow - y.seenRow) > 1) return false;
-    const auto whole = [&](const CaseHypothesis& h) {
-        return tables->isListed(h) && tables->fault(h.kind)->wholeRow;
-    };
-    return whole(x) || whole(y) || std::abs(x.column - y.column) <= 1;
+    // Of what nobody has listed, all along a row is another thing than at one place of it.
+    const bool listed = tables->isListed(x) || tables->isListed(y);
+    const bool either = tables->isWholeRow(x) || tables->isWholeRow(y);
+    if (either && !listed) return tables->isWholeRow(x) && tables->isWholeRow(y);
+    return either || std::abs(x.column - y.column) <= 1;
 }
 
 std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
@@ -218,22 +221,43 @@ std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
             if (heavy.size() > 4000 && tried >= 8) break;
         }
         if (best.best < 0) break;
+        // Told is its heaviest, if that is most of it; else its middle, beside which all of it lies.
+        std::int32_t heaviest = best.best;
         for (const std::size_t j : members) {
             taken[j] = true;
             if (now().weight(static_cast<std::size_t>(heavy[j])) >
-                now().weight(static_cast<std::size_t>(best.best)))
-                best.best = heavy[j];
+                now().weight(static_cast<std::size_t>(heaviest)))
+                heaviest = heavy[j];
         }
+        if (now().weight(static_cast<std::size_t>(heaviest)) > best.weight / 2) best.best = heaviest;
         found.push_back(best);
     }
     return found;
 }
 
+/// She found something in that row, or beside it, at two places that are not one.
+bool Case::Inner::isSeenAlong(int row) const {
+    constexpr int kApart = 4;
+    std::vector<int> columns;
+    for (const CaseNote& note : notes) {
+        if (note.kind != CaseNote::Kind::look || !isPositive(note)) continue;
+        const bool place = note.seen.what == What::place;
+        if (!place && note.seen.what != What::sign && note.seen.what != What::unnamed) continue;
+        if (std::abs((place ? note.seen.row : note.look.rowFrom) - row) > 1) continue;
+        columns.push_back(place ? note.seen.column : note.look.columnFrom);
+    }
+    const auto [low, high] = std::minmax_element(columns.begin(), columns.end());
+    return low != columns.end() && *high - *low >= kApart;
+}
+
 bool Case::Inner::isSettled(const std::vector<CaseCluster>& best) const {
     if (best.empty()) return false;
     // Where something lies that nobody has listed is less sure than where a mistake lies that is known.
-    const bool listed = tables->isListed(tables->at(static_cast<std::size_t>(best.front().best)));
-    if (best.front().weight >= (listed ? manners.settleAt : 1 - (1 - manners.settleAt) * 0.3)) return true;
+    const CaseHypothesis& top = tables->at(static_cast<std::size_t>(best.front().best));
+    const bool listed = tables->isListed(top);
+    if (!listed && tables->isWholeRow(top) && !isSeenAlong(top.row)) return false;
+    const bool asSure = listed || (littleLeft && best.front().place >= 1 - (1 - manners.settleAt) * 0.3);
+    if (best.front().weight >= (asSure ? manners.settleAt : 1 - (1 - manners.settleAt) * 0.3)) return true;
     constexpr double kLikely = 0.82;
     return listed && nothingLeft && best.front().place >= manners.settleAt && best.front().weight >= kLikely;
 }
@@ -277,8 +301,11 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
             seen.emplace_back(note.look.rowFrom, note.look.columnFrom);
     }
     if (seen.empty()) return std::nullopt;
-    const auto apart = [](const std::pair<int, int>& a, const std::pair<int, int>& b) {
-        return std::abs(a.first - b.first) > 2 || std::abs(a.second - b.second) > 3;
+    // A whole row worked otherwise is odd further along than what only reaches over some stitches of it.
+    const bool whole = tables->isWholeRow(tables->at(h));
+    const int aside = whole ? 8 : 3;
+    const auto apart = [&](const std::pair<int, int>& a, const std::pair<int, int>& b) {
+        return std::abs(a.first - b.first) > 2 || std::abs(a.second - b.second) > aside;
     };
     for (const auto& a : seen) {
         for (const auto& b : seen) {
@@ -302,7 +329,7 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
         look.columnFrom = look.columnTo = column;
         if (soFar.asked.count(text(look)) > 0) return;
         const CaseForecast f = tables->forecast(look, h);
-        if (f.seen.what != What::sign || f.doubt != CaseDoubt::none) return;
+        if (f.seen.what != What::sign || (f.doubt != CaseDoubt::none && !whole)) return;
         furthest = off;
         best = look;
     });
@@ -311,7 +338,9 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
 
 void Case::Inner::ask() {
     constexpr std::size_t kClusters = 4;
+    constexpr double kLittle = 0.15;
     nothingLeft = false;
+    littleLeft = false;
     unconfirmed = false;
     question = firstQuestion();
     if (question) return;
@@ -324,17 +353,18 @@ void Case::Inner::ask() {
         best = clusters(kClusters);
     if (looks() >= manners.mostLooks) return;
     if (isSettled(best)) {
-        if (const auto confirm = confirming(best.front())) {
+        // A second sign where it lies says most against a false alarm, too.
+        const auto h = static_cast<std::size_t>(best.front().best);
+        if (const auto second = secondSign(h)) {
+            look(*second, 0);
+        } else if (const auto elsewhere = signElsewhere(h)) {
+            look(*elsewhere, 0);
+        } else if (const auto below = belowIt(h)) {
+            look(*below, 0);
+        } else if (const auto confirm = confirming(best.front())) {
             look(confirm->look, confirm->bits);
             unconfirmed = true;
-            return;
         }
-        const auto h = static_cast<std::size_t>(best.front().best);
-        if (const auto elsewhere = signElsewhere(h)) {
-            look(*elsewhere, 0);
-            return;
-        }
-        if (const auto second = secondSign(h)) look(*second, 0);
         return;
     }
     // The throw depends on what was told, not on how often she went back.
@@ -349,7 +379,8 @@ void Case::Inner::ask() {
     next.leastBits = manners.leastBits;
     const NextLook found = nextLook(*tables, sample, soFar, next);
     nothingLeft = !found.any;
-    if (found.any) look(found.look, found.bits);
+    littleLeft = found.bits < kLittle;
+    if (found.any && !(littleLeft && isSettled(best))) look(found.look, found.bits);
 }
 
 /// A row or a stitch up or down is one thing to settle on: which of them it is need not be asked.

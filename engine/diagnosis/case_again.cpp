@@ -64,8 +64,7 @@ void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) co
     if (note.kind == CaseNote::Kind::look) {
         CaseForecast f;
         f.seen = answer(note.look, *it.looked);
-        f.doubt = CaseDoubt::some;
-        p = likelihoodOf(note.look, f, note.seen, errors);
+        p = likelihoodOfMuchLike(note.look, f, note.seen, errors);
     }
     it.much += std::log(std::max(asSure(note, p), 1e-12));
 }
@@ -105,10 +104,7 @@ std::vector<std::int32_t> Case::Inner::rivalsOf(std::int32_t best) const {
     if (loops > kMostLoops) return {};
     const auto b = static_cast<std::size_t>(best);
     const CaseHypothesis& top = tables->at(b);
-    const auto isWhole = [&](const CaseHypothesis& h) {
-        const Fault* const f = tables->fault(h.kind);
-        return f != nullptr && f->wholeRow;
-    };
+    const auto isWhole = [&](const CaseHypothesis& h) { return tables->isWholeRow(h); };
     // Of each kind and way of going on the two that are likeliest there, however little the tables leave
     // them: tables may be wrong about just these. Of whole rows, other rows too; of its own kind, all of the
     // row.
@@ -189,6 +185,8 @@ bool Case::Inner::knitAgain(const std::vector<std::int32_t>& which) {
             const CaseHypothesis& it = tables->at(h);
             if (it.kind == tables->kinds())
                 unlistedAt.emplace(std::pair<int, int>{it.row, it.column}, static_cast<std::int32_t>(h));
+            if (it.kind == tables->kinds() + CaseTables::kRow)
+                unlistedAt.emplace(std::pair<int, int>{it.row, 0}, static_cast<std::int32_t>(h));
         }
     }
     Script done = meant.script;
@@ -249,7 +247,8 @@ void Case::Inner::setRight() {
         instead.emplace_back(h, weightOf(prior, it.exact));
         if (!it.looked) continue;
         const CaseHypothesis& its = tables->at(i);
-        const auto at = unlistedAt.find({its.seenRow, its.column});
+        const auto at =
+            unlistedAt.find({its.seenRow, tables->isWholeRow(its) ? 0 : static_cast<int>(its.column)});
         if (at != unlistedAt.end()) more[at->second] += weightOf(prior * kMuchLike, it.much);
     }
     for (const auto& [h, weight] : more)

@@ -169,6 +169,12 @@ std::vector<LookOutcome> trusted(const Look& look, const CaseForecast& forecast,
         all.push_back({kElsewhere, alarm});
         return all;
     }
+    if (forecast.along && forecast.seen.what == What::place) {
+        const double missing = missed(look, forecast, errors);
+        all.push_back({outcomeId(nothing), missing});
+        all.push_back({kElsewhere, 1 - missing});
+        return all;
+    }
     const Namings none;
     const Namings& called = before != nullptr ? *before : none;
     if (forecast.any && (look.way == LookWay::closeLook || look.way == LookWay::turnOver) &&
@@ -215,6 +221,16 @@ double anythingAt(const Look& look, const Sighting& seen) {
     return 0.5 / answersTo(look);
 }
 
+/// That any place of its row is told.
+double alongLikelihood(const Look& look, const CaseForecast& forecast, const Sighting& seen,
+                       const LookErrors& errors) {
+    if (seen.what != What::place) return 0;
+    const double found = 1 - missed(look, forecast, errors);
+    const double columns = std::abs(look.columnTo - look.columnFrom) + 1;
+    const int off = std::abs(seen.row - forecast.seen.row);
+    return found / columns * (off == 0 ? 1 - kBeside : off == 1 ? kBeside / 2 : 0);
+}
+
 double trustedLikelihood(const Look& look, const CaseForecast& forecast, const Sighting& seen,
                          const LookErrors& errors, const Namings* before) {
     const double floor = std::max(0.001, errors.falseAlarm) / answersTo(look);
@@ -230,6 +246,8 @@ double trustedLikelihood(const Look& look, const CaseForecast& forecast, const S
             const double missing = std::clamp(errors.closeOverlooks, 0.0, 0.9);
             return (1 - missing) * (1 - kUnnamed) * name + floor * 0.5;
         }
+        if (forecast.along)
+            return alongLikelihood(look, forecast, seen, errors) * (1 - kUnnamedFar) * name + floor * 0.5;
         double at = 0;
         for (const Chance& c : confusion(look, forecast.seen, errors)) {
             if (c.seen.what == What::place && c.seen.row == seen.row && c.seen.column == seen.column)
@@ -239,6 +257,8 @@ double trustedLikelihood(const Look& look, const CaseForecast& forecast, const S
             std::abs(seen.row - forecast.seen.row) <= 1 && std::abs(seen.column - forecast.seen.column) <= 2;
         return (at * (1 - kBeside) + (near ? kBeside / 15 : 0)) * (1 - kUnnamedFar) * name + floor * 0.5;
     }
+    if (forecast.along && forecast.seen.what == What::place && seen.what != What::nothing)
+        return alongLikelihood(look, forecast, seen, errors) * kUnnamedFar + floor * 0.5;
     double p = 0;
     const std::int64_t id = outcomeId(seen);
     for (const LookOutcome& o : trusted(look, forecast, errors, before)) {
@@ -298,6 +318,18 @@ double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighti
     return share > 0 ? (1 - share) * p + share * anythingAt(look, seen) : p;
 }
 
+double likelihoodOfMuchLike(const Look& look, const CaseForecast& forecast, const Sighting& seen,
+                            const LookErrors& errors) {
+    CaseForecast f = forecast;
+    f.doubt = CaseDoubt::some;
+    const double p = likelihoodOf(look, f, seen, errors);
+    const bool close = look.way == LookWay::closeLook || look.way == LookWay::turnOver;
+    if (!close || f.seen.what != What::sign) return p;
+    if (seen.what == What::sign) return p * (1 - kUnnamed);
+    if (seen.what != What::unnamed) return p;
+    return (1 - std::clamp(errors.closeOverlooks, 0.0, 0.9)) * kUnnamed;
+}
+
 CasePicture pictureOf(OddSign sign) {
     switch (sign) {
         case OddSign::none: return CasePicture::nothing;
@@ -327,8 +359,10 @@ double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, cons
         const bool vague = note.picture == CasePicture::something;
         const int dr = vague ? 4 : 2;
         const int dc = vague ? 8 : 4;
-        const bool near = std::abs(at.row - note.row) <= dr && std::abs(at.column - note.column) <= dc;
-        where = (near ? 0.83 / ((2 * dr + 1) * (2 * dc + 1)) : 0.0) + 0.17 / (rows * wide);
+        const bool along = at.column == 0;
+        const bool near =
+            std::abs(at.row - note.row) <= dr && (along || std::abs(at.column - note.column) <= dc);
+        where = (near ? 0.83 / ((2 * dr + 1) * (along ? wide : 2 * dc + 1)) : 0.0) + 0.17 / (rows * wide);
     } else if (note.row > 0) {
         where = 1 / (rows * wide);
     }
@@ -363,7 +397,9 @@ double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t 
     // She points: a place that she has on the side that faces her or turned over.
     Sighting at = tables.plainestOf(h, Side::right);
     if (at.what == What::nothing) at = tables.plainestOf(h, Side::wrong);
-    return likelihoodOfPointing(note, tables, at, !tables.isListed(tables.at(h)));
+    const CaseHypothesis& it = tables.at(h);
+    if (!tables.isListed(it) && tables.isWholeRow(it)) at.column = 0;
+    return likelihoodOfPointing(note, tables, at, !tables.isListed(it));
 }
 
 }  // namespace loopmend

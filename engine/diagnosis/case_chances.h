@@ -53,12 +53,17 @@ std::int64_t outcomeId(const Sighting& seen);
 double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighting& seen,
                     const LookErrors& errors, const Namings* before = nullptr);
 
+/// The same if there is something much like that which is not in the list: mostly it looks so, and as often
+/// as not it has no name.
+double likelihoodOfMuchLike(const Look& look, const CaseForecast& forecast, const Sighting& seen,
+                            const LookErrors& errors);
+
 /// How likely any other note is if a hypothesis is true.
 double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t hypothesis,
                     const LookErrors& errors);
 
-/// How likely she points there and says that, if it is plainest at `at` (nothing: it does not show). `any`:
-/// any sign may be named.
+/// How likely she points there and says that, if it is plainest at `at` (nothing: it does not show; column 0:
+/// anywhere in that row). `any`: any sign may be named.
 double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, const Sighting& at, bool any);
 
 /// The picture of the five that a sign comes to.

@@ -6,6 +6,7 @@
 
 #include "diagnosis/case_inner.h"
 #include "fault/draw.h"
+#include "reading/answer_piece.h"
 
 namespace loopmend {
 
@@ -13,8 +14,8 @@ namespace {
 
 using What = Sighting::What;
 
-/// Without any single answer it must still be half as likely as all else together.
-constexpr double kWithoutOne = 1.0 / 3;
+/// Without any single answer it must still be a ninth as likely as all else together.
+constexpr double kWithoutOne = 0.1;
 /// What weighs less is no rival, whatever one leaves out.
 constexpr double kRival = 1e-6;
 /// A rival of that weight which fits what she saw as well by so much.
@@ -131,10 +132,61 @@ Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
             case LookWay::bothEnds:
             case LookWay::stretchPatch:
             case LookWay::tug: ++signs.counted; break;
+            case LookWay::searchPatch:
+            case LookWay::slantLight:
+                if (note.seen.oddity == f.seen.oddity) signs.found = 1;
+                break;
             default: break;
         }
     }
     return signs;
+}
+
+std::optional<Look> Case::Inner::belowIt(std::size_t h) const {
+    constexpr int kTall = 2;   // rows above its lowest one in which it shows
+    constexpr int kBelow = 4;  // rows that are looked at
+    constexpr int kAside = 1;  // stitches to either side, ...
+    constexpr int kAlong = 7;  // ... and of a whole row
+    if (!tables->isListed(tables->at(h))) return std::nullopt;
+    int low = tables->rows() + 1;
+    int high = 0;
+    int column = 0;
+    const auto see = [&](int row, int at) {
+        high = std::max(high, row);
+        if (row >= low) return;
+        low = row;
+        column = std::max(1, at);
+    };
+    const auto knitted = soFar.knitted.find(static_cast<std::int32_t>(h));
+    if (knitted != soFar.knitted.end()) {
+        for (const OddPlace& odd : knitted->second->inner().odd) see(odd.row, odd.column);
+    } else {
+        tables->eachOdd(h, see);
+    }
+    if (high - low < kTall || low <= 1 || low > tables->rows()) return std::nullopt;
+    const bool whole = tables->isWholeRow(tables->at(h));
+    for (const CaseNote& note : notes) {
+        if (!isPositive(note) || note.kind != CaseNote::Kind::look || !whole) continue;
+        if (note.seen.what == What::place) column = std::max(1, note.seen.column);
+        if (note.seen.what == What::sign) column = note.look.columnFrom;
+    }
+    Look look;
+    look.way = LookWay::searchPatch;
+    look.rowTo = low - 1;
+    look.rowFrom = std::max(1, low - kBelow);
+    const int width = std::max(1, tables->cloth().width(low - 1));
+    const int aside = whole ? kAlong : kAside;
+    look.columnFrom = std::clamp(column - aside, 1, width);
+    look.columnTo = std::clamp(column + aside, look.columnFrom, width);
+    const auto saw = [&](const CaseNote& note) {
+        const Look& at = note.look;
+        return note.kind == CaseNote::Kind::look && note.told &&
+               (at.way == LookWay::searchPatch || at.way == LookWay::stretchPatch) && at.rowFrom < low &&
+               at.rowTo >= low - 1 && at.columnFrom <= column && at.columnTo >= column;
+    };
+    if (soFar.asked.count(text(look)) > 0 || std::any_of(notes.begin(), notes.end(), saw))
+        return std::nullopt;
+    return look;
 }
 
 std::optional<Look> Case::Inner::secondSign(std::size_t h) const {

@@ -19,7 +19,7 @@ namespace loopmend {
 
 /// A kind at a place, a row and a stitch up or down.
 struct CaseCluster {
-    std::int32_t best = -1;  ///< its heaviest hypothesis
+    std::int32_t best = -1;  ///< its heaviest hypothesis; if none is half of it, the one in its middle
     double weight = 0;
     double place = 0;  ///< all that lies there, whatever the kind
 };
@@ -58,7 +58,7 @@ struct Case::Inner {
     void weigh(std::int32_t h, Again& it, const CaseNote& note) const;
     void setRight();
     void dropContradicted();
-    /// By row and column: what is not in the list and lies there.
+    /// By row and column (0: all along the row): what is not in the list and lies there.
     std::map<std::pair<int, int>, std::int32_t> unlistedAt;
     std::map<std::int32_t, double> muchLike;  ///< of these: what being much like a listed one adds
     /// Knits those that were not yet; true: there were such.
@@ -87,6 +87,9 @@ struct Case::Inner {
     /// it was, or there is nothing of it that has a name.
     std::optional<Look> secondSign(std::size_t h) const;
     std::optional<Look> signElsewhere(std::size_t h) const;
+    /// What shows in row above row may have begun further down: a look at the rows just below the lowest of
+    /// them; none: she has looked there.
+    std::optional<Look> belowIt(std::size_t h) const;
     /// What is still to be looked at before that is believed: all that it rests on is one answer, or
     /// how common it is; none: nothing, or no look would tell.
     std::optional<NextLook> confirming(const CaseCluster& best) const;
@@ -97,18 +100,22 @@ struct Case::Inner {
     bool areTwins(std::size_t a, std::size_t b) const;
     /// The heaviest clusters, none the same as another.
     std::vector<CaseCluster> clusters(std::size_t most) const;
-    /// How often she, close by, gave it the name that it has there, each place and side once; and how often
-    /// she counted, or felt, what it makes.
+    /// How often she, close by, gave it the name that it has there, each place and side once; whether she
+    /// called it that when she found it; and how often she counted, or felt, what it makes.
     struct Signs {
         int named = 0;
+        int found = 0;
         int counted = 0;
-        bool enough() const { return named >= 2 || (named >= 1 && counted >= 1); }
+        bool enough() const { return named >= 1 && named + found + counted >= 2; }
     };
     Signs signsFor(std::size_t h) const;
     bool isSettled(const std::vector<CaseCluster>& best) const;
+    bool isSeenAlong(int row) const;
     bool unconfirmed = false;  ///< what is asked is what `confirming` wants
     /// No look can tell more: then the likeliest kind at a certain place has to do.
     bool nothingLeft = false;
+    /// Or hardly more: then what is not in the list need be no surer than what is.
+    bool littleLeft = false;
     tl::expected<void, std::string> check(const CaseNote& note) const;
 };
 

@@ -148,10 +148,9 @@ std::vector<CaseExplanation> Case::explanations(int most, Terms terms) const {
         const Fault* const f = t.fault(it.kind);
         if (f != nullptr) e.fault = t.placeOf(it);
         const std::string where =
-            f != nullptr && f->wholeRow
-                ? rowWords(it.row, t.rows())
-                : fmt::format("{}, stitch {} of that row (counted from the right edge: {})",
-                              rowWords(it.row, t.rows()), it.stitch, it.column);
+            t.isWholeRow(it) ? rowWords(it.row, t.rows())
+                             : fmt::format("{}, stitch {} of that row (counted from the right edge: {})",
+                                           rowWords(it.row, t.rows()), it.stitch, it.column);
         e.words = fmt::format("{}: {}.", e.name, where);
         e.words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(e.words.front())));
         // The two signs: what is seen there, and what it does to the count, or how it is told.

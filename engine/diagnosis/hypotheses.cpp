@@ -172,8 +172,9 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
             if (regular && width > 0) {
                 // With a stitch more or less she goes on by count; how else, no look would tell.
                 for (int u = 0; u < kUnlisted; ++u) {
+                    if (u == kRow && stitch > 1) continue;
                     add(kinds() + u,
-                        u == 0 || u == kColumn ? After::byReading
+                        u == 0 || u >= kColumn ? After::byReading
                         : r < n                ? After::byCount
                                                : After::rowEnd,
                         r, stitch, r);

@@ -350,7 +350,7 @@ double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& samp
                 before += forecastOf(*v, tables, h, soFar).seen.what != Sighting::What::nothing ? 1 : 0;
         }
         const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
-                                 (f.any ? std::int64_t{1} << 62 : 0) ^
+                                 (f.any ? std::int64_t{1} << 62 : 0) ^ (f.along ? std::int64_t{1} << 61 : 0) ^
                                  (static_cast<std::int64_t>(std::min(before, 7)) << 53) ^
                                  static_cast<std::int64_t>(calledHash ^ doubtKey(f.doubt));
         const auto [it, isNew] = known.try_emplace(key, static_cast<std::int32_t>(em.classes.size()));

@@ -138,6 +138,7 @@ const CaseEffect* CaseTables::endOf(std::size_t h) const {
 bool CaseTables::reaches(std::size_t number, const Box& box) const {
     const CaseHypothesis& h = at(number);
     if (h.row > box.rowTo + 2) return false;
+    if (h.kind == kinds() + kRow) return h.row >= box.rowFrom;
     if (!isListed(h) && h.kind != kinds() + kColumn)
         return h.row >= box.rowFrom && h.column >= box.columnFrom && h.column <= box.columnTo;
     if (likeOf_[number] < 0) return true;
@@ -190,6 +191,15 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
             see(Odd{row, column, list.front().sign, true, true});
             if (tall) return;
         }
+        return;
+    }
+    if (h.kind == kinds() + kRow) {
+        // Any of its places; that in the middle of a small box is told.
+        if (h.row < box.rowFrom || h.row > box.rowTo) return;
+        const int from = std::max(1, box.columnFrom);
+        const int to = std::min(cloth_.width(h.row), box.columnTo);
+        if (from <= to)
+            see(Odd{h.row, to - from < 6 ? (from + to) / 2 : from, list.front().sign, true, true});
         return;
     }
     if (e.along == 0) {
@@ -423,6 +433,10 @@ CaseDoubt CaseTables::doubtOf(std::size_t number_, const CaseEffect& e, const Lo
     if (!isListed(h)) {
         if (h.kind == kinds() + kColumn)
             return counts || look.way == LookWay::slantLight ? CaseDoubt::much : CaseDoubt::some;
+        // What was done to a row as a whole may move all that stands on it.
+        if (h.kind == kinds() + kRow)
+            return (!counts && box.rowTo > h.row + 1) || look.way == LookWay::slantLight ? CaseDoubt::much
+                                                                                         : CaseDoubt::some;
         if (counts || box.rowTo < h.row) return CaseDoubt::none;
         // Whether light from the side, or a pull, shows it, nobody knows either.
         if (look.way == LookWay::slantLight) return CaseDoubt::much;
@@ -431,6 +445,8 @@ CaseDoubt CaseTables::doubtOf(std::size_t number_, const CaseEffect& e, const Lo
         return off != 0 ? CaseDoubt::much : CaseDoubt::some;
     }
     const Fault& f = *fault(h.kind);
+    // Where in its row the stitches of a row read otherwise are more or less, is a guess.
+    if (counts && (f.wholeRow || turnsBack_[h.kind]) && box.rowTo >= h.row) return CaseDoubt::much;
     if (f.misread()) return f.wholeRow || box.rowTo > h.row + 1 ? CaseDoubt::some : CaseDoubt::none;
     if (counts) return CaseDoubt::none;
     if (standsByCount(h)) {
@@ -448,6 +464,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
     const CaseHypothesis& h = at(number_);
     CaseForecast f;
     f.any = !isListed(h);
+    f.along = h.kind == kinds() + kRow;
     const auto placed = [&](const Odd& odd, OddSign sign) {
         f.seen = said(What::place);
         f.seen.row = odd.row;

@@ -25,8 +25,8 @@ inline constexpr std::string_view kNotInList = "not-in-list";
 /// One thing that could have happened.
 struct CaseHypothesis {
     /// Number of the fault in the catalogue; from CaseTables::kinds() on: not in the list, with the count
-    /// right, one lacking, one too many, or odd all the way up its column (what runs, what comes in every
-    /// row).
+    /// right, one lacking, one too many, odd all the way up its column (what runs, what comes in every
+    /// row), or odd all along its row.
     std::uint8_t kind = 0;
     std::uint8_t after = 0;    ///< After
     std::uint16_t row = 0;     ///< where the hands did it
@@ -41,12 +41,14 @@ enum class CaseDoubt : std::uint8_t { none, some, much };
 /// What a look finds if a hypothesis is true.
 struct CaseForecast {
     Sighting seen;
-    bool any = false;  ///< any sign may be named: not in the list
+    bool any = false;    ///< any sign may be named: not in the list
+    bool along = false;  ///< and at any stitch of that row
     /// Where tables only guess (far above the mistake, a whole row worked otherwise), or where nobody knows
     /// (not in the list), the look may as well find anything, or nothing.
     CaseDoubt doubt = CaseDoubt::none;
     friend bool operator==(const CaseForecast& a, const CaseForecast& b) {
-        return a.any == b.any && a.doubt == b.doubt && a.seen == b.seen && a.seen.ease == b.seen.ease;
+        return a.any == b.any && a.along == b.along && a.doubt == b.doubt && a.seen == b.seen &&
+               a.seen.ease == b.seen.ease;
     }
 };
 
@@ -69,8 +71,13 @@ class CaseTables {
     const std::vector<double>& priors() const { return priors_; }
     /// Faults of the catalogue; kinds from here on are not in the list.
     int kinds() const { return static_cast<int>(faults_.size()); }
-    static constexpr int kUnlisted = 4;
+    static constexpr int kUnlisted = 5;
     static constexpr int kColumn = 3;  ///< of these, the one that is odd all the way up
+    static constexpr int kRow = 4;     ///< the one that is odd all along its row
+    /// It has no place in its row: what is done to the row as a whole.
+    bool isWholeRow(const CaseHypothesis& h) const {
+        return isListed(h) ? fault(h.kind)->wholeRow : h.kind == kinds() + kRow;
+    }
     bool isListed(const CaseHypothesis& h) const { return h.kind < kinds(); }
     const Fault* fault(int kind) const {
         return kind < kinds() ? faults_[static_cast<std::size_t>(kind)] : nullptr;

@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include <fmt/format.h>
+
 #include "diagnosis/belief.h"
 #include "diagnosis/case.h"
 #include "diagnosis/case_chances.h"
@@ -92,19 +94,22 @@ Hidden hiddenPiece(const Script& script, int rows, const FaultPlace& fault, Afte
     return {std::move(*piece), std::move(looked)};
 }
 
-/// A kind asks for two names given close by, or one and something counted or felt.
+/// A kind asks for a name given close by and one more sign: named at another place or from the other side,
+/// named when it was found, counted, or felt.
 bool isNamedTwice(const Case& c) {
     std::set<std::string> named;
-    int counted = 0;
+    int others = 0;
     for (const CaseNote& n : c.notes()) {
         if (n.kind != CaseNote::Kind::look || !n.told) continue;
         if (n.look.way == LookWay::closeLook && n.seen.what == What::sign) named.insert(text(n.look));
+        const bool found = (n.look.way == LookWay::searchPatch || n.look.way == LookWay::slantLight) &&
+                           n.seen.what == What::place && n.seen.oddity != OddSign::other;
         const bool number = n.seen.what == What::number && n.seen.by != 0;
         const bool felt = (n.look.way == LookWay::tug || n.look.way == LookWay::stretchPatch) &&
                           n.seen.what != What::nothing;
-        counted += number || felt ? 1 : 0;
+        others += number || felt || found ? 1 : 0;
     }
-    return named.size() >= 2 || (named.size() == 1 && counted > 0);
+    return named.size() >= 2 || (named.size() == 1 && others > 0);
 }
 
 }  // namespace
@@ -523,6 +528,44 @@ TEST_CASE("the next look found in a sample is as good as the one found in all, o
     CHECK(worst > 0.97);
 }
 
+TEST_CASE("what is not in the list may lie all along a row") {
+    const CaseTables t(stockGround(StockGround::stockinette, 14, 6), {}, 5, {}, nullptr);
+    std::vector<std::size_t> along;
+    for (std::size_t h = 0; h < t.size(); ++h) {
+        if (!t.isListed(t.at(h)) && t.isWholeRow(t.at(h))) along.push_back(h);
+    }
+    CHECK(along.size() == 5);
+    // One place alone is more likely nothing but that place; four of one row are that row.
+    Belief belief(t.priors());
+    for (const int column : {2, 6, 10, 13}) {
+        const CaseNote seen = note(fmt::format("close:row=3,column={}", column), What::unnamed);
+        for (const std::size_t h : along) {
+            if (t.at(h).row == 3) CHECK(t.forecast(seen.look, h).seen.what != What::nothing);
+        }
+        belief.update([&](std::int32_t h) {
+            const auto number = static_cast<std::size_t>(h);
+            return t.can(number) ? likelihoodOf(seen, t, number, {}) : 0.0;
+        });
+        double sum = 0;
+        for (const std::size_t h : along) sum += belief.weight(h);
+        if (column == 2) CHECK(sum < 0.5);
+        if (column == 13) CHECK(sum > 0.5);
+    }
+}
+
+TEST_CASE("what has no name is rather something that is not in the list") {
+    const Look look = note("close:row=5,column=5", What::nothing).look;
+    CaseForecast hole;
+    hole.seen.what = What::sign;
+    hole.seen.oddity = OddSign::hole;
+    Sighting unnamed;
+    unnamed.what = What::unnamed;
+    CHECK(likelihoodOfMuchLike(look, hole, unnamed, {}) > 5 * likelihoodOf(look, hole, unnamed, {}));
+    CHECK(likelihoodOfMuchLike(look, hole, hole.seen, {}) < likelihoodOf(look, hole, hole.seen, {}));
+    const CaseForecast nothing;
+    CHECK(likelihoodOfMuchLike(look, nothing, nothing.seen, {}) > 0.5);
+}
+
 TEST_CASE("of the names that a question offers the likeliest come first") {
     Case c = caseOn(StockGround::stockinette, 20, 20);
     REQUIRE(c.tell(note("search:row=8-12,column=5-14", What::place, 10, 9, OddSign::bump)));
@@ -540,5 +583,9 @@ TEST_CASE("of the names that a question offers the likeliest come first") {
                choices.begin();
     };
     CHECK(placeOf(OddSign::bump) < placeOf(OddSign::crossRight));
-    CHECK(choices.back().note.seen.oddity == OddSign::other);
+    // Something, but none of these.
+    if (c.question()->look.way == LookWay::closeLook)
+        CHECK(choices.back().note.seen.what == What::unnamed);
+    else
+        CHECK(choices.back().note.seen.oddity == OddSign::other);
 }
