@@ -280,7 +280,9 @@ bool Reader::headAt(std::size_t token, bool lineStart, Head& head) {
             if (!next || !take("and") || !everyRows(head)) at_ = behind;  // "Next row and every alt row"
             if (!next) head.row.spans.push_back({0, 0});
             named = true;
-        } else if (!next && lineStart && is(":")) {  // "Set up: k3, pm, k to end"
+        } else if (!next && lineStart && is(":") &&
+                   (bareKnit(peek(1).text) || barePurl(peek(1).text) || isAny({"sl", "slip", "(", "["}, 1) ||
+                    peek(1).kind == TokenKind::star)) {  // "Set up: k3, pm, k to end"
             head.row.spans.push_back({0, 0});
             named = true;
         }
