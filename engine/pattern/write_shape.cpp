@@ -328,6 +328,11 @@ void Reader::workShape(const Directive& given, std::size_t start) {
         } else {
             ++established_.worked;
         }
+        if (row.items.empty() && !row.sameAs) {
+            problem(start, "The stitches are used up before all of this is worked.",
+                    {"fewer times", "until 12 sts remain"});
+            return;
+        }
         append(std::move(row), first, start);
         now.side = now.round ? Facing::right : other(now.side);
     }

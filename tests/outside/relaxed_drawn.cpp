@@ -93,6 +93,7 @@ TEST_CASE("all mistakes on all grounds as they are drawn", "[.sweep]") {
             wrong += drawn.wrong;
         }
     }
-    // It was 86 on the grounds without caught floats (now 23), and shall only fall. Three of them are of the tail.
+    // It was 86 on the grounds without caught floats (now 23), and shall only fall. Three of them are of the
+    // tail.
     CHECK(wrong <= 32);
 }

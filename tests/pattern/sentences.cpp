@@ -209,6 +209,15 @@ TEST_CASE("rows by long names, a border before a pattern that goes on, then one 
               .find("nothing is worked") != std::string::npos);
 }
 
+TEST_CASE("shaping that uses all stitches up is told") {
+    const Pattern pattern =
+        parse("Cast on 4 sts.\nRow 1: sl4.\nDec 1 st at beg of every other row 9 times.\n");
+    INFO(told(pattern.problems));
+    REQUIRE(pattern.problems.size() == 1);
+    CHECK(pattern.problems[0].line == 3);
+    CHECK_FALSE(check(parse("Cast on 4 sts.\nRow 1: k.\nDec 1 st at beg of next 9 rows.\n")).ok);
+}
+
 TEST_CASE("shaping that goes on at another pace behind then") {
     CHECK(printedBack("Cast on 12 sts.\nRow 1 (RS): k.\nRow 2: p.\nDec 1 st at each end of every RS row "
                       "until 8 sts rem, "
