@@ -175,7 +175,8 @@ Tally ripEverywhere(int every) {
 void checkAll(const Tally& tally) {
     for (const auto& [what, left] : tally.left)
         UNSCOPED_INFO(left.first << " times " << what << ", such as " << left.second);
-    CHECK(tally.mended >= 0.99 * tally.tried);
+    // One in a hundred, and one alone of fewer: a share cannot be told from a single piece.
+    CHECK(tally.tried - tally.mended <= std::max(1.0, 0.01 * tally.tried));
     for (const char* ground : {"stockinette", "garter", "rib", "seed"}) {
         for (const auto& [what, left] : tally.left) {
             INFO(what << ": " << left.second);
