@@ -76,6 +76,10 @@ bool isPlainKnit(const std::vector<Step>& row) {
 }
 
 std::optional<std::vector<Step>> partOfRow(const std::vector<Step>& row, int from, int to) {
+    // A row that turns before its end is no row of a pattern.
+    if (std::any_of(row.begin(), row.end(),
+                    [](const Step& step) { return step.op == Op::turn || step.op == Op::wrapTurn; }))
+        return std::nullopt;
     const bool knitted = isPlainKnit(row);
     std::vector<Step> part;
     const auto plain = [&](int n) {

@@ -123,6 +123,12 @@ TEST_CASE("stitches added at the edges of lace are worked plain") {
     CHECK(after(check(pattern)) == std::vector<std::int64_t>{31, 31, 31, 31, 33, 33, 33, 33});
 }
 
+TEST_CASE("rows that turn before their end are no pattern between shaped edges") {
+    const Pattern pattern = parse(
+        "Cast on 20 sts.\nRow 1: yo, k2tog, k8, w&t.\nRow 2: p10.\nDec 1 st at each end of next 4 rows.");
+    CHECK(pattern.problems.size() == 1);
+}
+
 TEST_CASE("a pattern whose own rows change the count cannot be cut at its edges") {
     const Pattern pattern = parse(
         "Cast on 12 sts.\nRow 1: *k1, yo, k1; rep from * to end.\nRow 2: *p1, p2tog; rep from * to end.\n"
