@@ -196,10 +196,9 @@ std::vector<bool> doubledAfter(const WorkedRow& row, const std::vector<bool>& be
     std::vector<bool> after;
     std::size_t used = 0;
     for (const Step& step : row.steps) {
-        const bool slips = step.op == Op::slipPurlwiseBack || step.op == Op::slipPurlwiseFront ||
-                           step.op == Op::slipKnitwiseBack || step.op == Op::slipKnitwiseFront;
         for (int i = 0; i < makes(step); ++i)
-            after.push_back(step.op == Op::doubled || (slips && used < before.size() && before[used]));
+            after.push_back(step.op == Op::doubled ||
+                            (slips(step.op) && used < before.size() && before[used]));
         if (step.op == Op::passOver && after.size() > 1) after.erase(after.end() - 2);
         used += static_cast<std::size_t>(uses(step));
     }

@@ -2,6 +2,7 @@
 #include "pattern/markers.h"
 
 #include "pattern/counts.h"
+#include "pattern/op_kinds.h"
 
 #include <algorithm>
 #include <optional>
@@ -66,11 +67,6 @@ const Item* firstAsking(const std::vector<Item>& items) {
 
 bool asksForMarker(const std::vector<Item>& items) {
     return firstAsking(items) != nullptr;
-}
-
-bool slips(Op op) {
-    return op == Op::slipPurlwiseBack || op == Op::slipPurlwiseFront || op == Op::slipKnitwiseBack ||
-           op == Op::slipKnitwiseFront;
 }
 
 /// Works a pattern in numbers and keeps the marks.

@@ -28,6 +28,11 @@ bool purls(Op op) {
     }
 }
 
+bool slips(Op op) {
+    return op == Op::slipPurlwiseBack || op == Op::slipPurlwiseFront || op == Op::slipKnitwiseBack ||
+           op == Op::slipKnitwiseFront;
+}
+
 bool takesMany(Op op) {
     return op == Op::bindOff || op == Op::bindOffPurl || op == Op::bindOffTogether || op == Op::hold;
 }

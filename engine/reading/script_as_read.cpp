@@ -67,8 +67,7 @@ class Needle {
 };
 
 bool isSlip(Op op) {
-    return op == Op::slipPurlwiseBack || op == Op::slipPurlwiseFront || op == Op::slipKnitwiseBack ||
-           op == Op::slipKnitwiseFront || op == Op::doubled;
+    return slips(op) || op == Op::doubled;
 }
 
 void workOn(Needle& needle, const Step& step, Needle::Made made) {

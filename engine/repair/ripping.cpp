@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "pattern/op_kinds.h"
 #include "pattern/working.h"
 #include "repair/arms.h"
 #include "repair/builder.h"
@@ -14,11 +15,6 @@
 namespace loopmend {
 
 namespace {
-
-bool slips(Op op) {
-    return op == Op::slipPurlwiseBack || op == Op::slipPurlwiseFront || op == Op::slipKnitwiseBack ||
-           op == Op::slipKnitwiseFront;
-}
 
 /// The stitch that was worked to the right of a loop in its row, if the needle holds it. Where arms were
 /// crossed and uncrossed above a fallen loop, the place in which it hung says nothing any more.
