@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <cstdlib>
 #include <utility>
 #include <vector>
 
+#include "diagnosis/close_by.h"
 #include "diagnosis/priors.h"
 #include "fault/catalogue.h"
 #include "fault/knit_with.h"
@@ -121,28 +121,15 @@ void SignExamples::lookFor(Found& found, Side side) const {
             if (!knitting) continue;
             const LookedAt looked(*knitting->actual.fabric, *knitting->meant.fabric, &script_);
             std::shared_ptr<const Fabric> fabric(std::move(knitting->actual.fabric));
-            // Where the hands did it, before anything that lies around it.
-            for (const int dr : {0, 1, -1})
-                for (const int dc : {0, 1, -1, 2, -2}) {
-                    Look look;
-                    look.way = LookWay::closeLook;
-                    look.rowFrom = look.rowTo = row + dr;
-                    const int width = looked.width(look.rowFrom);
-                    const bool fromRight =
-                        script_.round ||
-                        script_.rows[static_cast<std::size_t>(row - 1)].facing == Facing::right;
-                    look.columnFrom = look.columnTo = (fromRight ? stitch : width + 1 - stitch) + dc;
-                    look.side = side;
-                    if (look.rowFrom < 1 || look.columnFrom < 1 || look.columnFrom > width) continue;
-                    const Sighting seen = answer(look, looked);
-                    if (seen.what != Sighting::What::sign || seen.oddity == OddSign::none) continue;
-                    const auto sign = static_cast<std::size_t>(seen.oddity);
-                    const int away = std::abs(dr) + std::abs(dc);
-                    if (found[sign] && distance[sign] <= away) continue;
-                    distance[sign] = away;
-                    found[sign] =
-                        Example{fabric, seen.oddity, look.rowFrom, look.columnFrom, std::string(fault->id)};
-                }
+            const bool fromRight =
+                script_.round || script_.rows[static_cast<std::size_t>(row - 1)].facing == Facing::right;
+            const int column = fromRight ? stitch : looked.width(row) + 1 - stitch;
+            for (const CloseBy& it : closeBy(looked, row, column, side)) {
+                const auto sign = static_cast<std::size_t>(it.sign);
+                if (found[sign] && distance[sign] <= it.away) continue;
+                distance[sign] = it.away;
+                found[sign] = Example{fabric, it.sign, it.row, it.column, std::string(fault->id)};
+            }
             if (++tried == 2) break;
         }
     }

@@ -102,8 +102,7 @@ void App::drawPage(const Desk& desk) {
         state.fresh = std::exchange(ownShown_, own_->version()) != own_->version();
         own_->setTerms(terms());
         SignPictures::Dress dress;
-        dress.pixels = static_cast<int>(kSignPictureHeight * settings_.textSize *
-                                        ImGui::GetIO().DisplayFramebufferScale.y);
+        dress.pixels = settings_.textSize * ImGui::GetIO().DisplayFramebufferScale.y;
         dress.dark = settings_.dark;
         dress.wool = cloth_.woolInk(settings_.dark, woolInHand());
         signs_.begin(own_->start(), dress);

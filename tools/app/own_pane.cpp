@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <array>
+#include <cstdint>
 #include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -16,17 +18,22 @@ namespace {
 
 constexpr std::size_t kFirstAnswers = 8;
 
-bool answer(const Desk& desk, const std::string& id, const std::string& words,
-            const SignPictures::Picture* picture = nullptr) {
+/// As wide as the page, with a picture where there is one.
+bool choice(const Desk& desk, const std::string& id, const std::string& words,
+            const SignPictures::Picture* picture, Controls::Kind kind) {
     Controls::Extra extra;
     extra.width = -1;
     if (picture != nullptr) {
         extra.picture = picture->texture;
         extra.pictureHeight = kSignPictureHeight * desk.textSize;
-        extra.pictureWidth = extra.pictureHeight * static_cast<float>(picture->width) /
-                             static_cast<float>(std::max(1, picture->height));
+        extra.pictureWidth = extra.pictureHeight * picture->aspect();
     }
-    return desk.controls.button(Area::page, id, words, Controls::Kind::choice, extra);
+    return desk.controls.button(Area::page, id, words, kind, extra);
+}
+
+bool answer(const Desk& desk, const std::string& id, const std::string& words,
+            const SignPictures::Picture* picture = nullptr) {
+    return choice(desk, id, words, picture, Controls::Kind::choice);
 }
 
 bool press(const Desk& desk, const std::string& id, const std::string& words, float width,
@@ -127,13 +134,68 @@ void drawQuestion(const Desk& desk, const OwnKnitting& own, const OwnPageState& 
     if (answer(desk, "own.cannot", "I can't tell")) desk.commands.push(Ask::ownCannotTell);
 }
 
-void drawExplanation(const Desk& desk, const CaseExplanation& found, int n, bool full) {
+/// Pictures side by side as far as the page is wide, each with its words below it.
+struct Captioned {
+    const SignPictures::Picture* picture = nullptr;
+    std::string words;
+};
+
+void drawPictures(const Desk& desk, const std::vector<Captioned>& row) {
+    const float space = ImGui::GetStyle().ItemSpacing.x;
+    const float room = ImGui::GetContentRegionAvail().x;
+    float aspects = 0;
+    for (const Captioned& it : row) aspects += it.picture->aspect();
+    const float fits = (room - space * static_cast<float>(row.size() - 1)) / std::max(0.1F, aspects);
+    const float height = std::min(fits, kCloseUpHeight * desk.textSize);
+    for (std::size_t i = 0; i < row.size(); ++i) {
+        if (i > 0) ImGui::SameLine();
+        ImGui::BeginGroup();
+        const float width = height * row[i].picture->aspect();
+        ImGui::Image(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(row[i].picture->texture)),
+                     ImVec2(width, height));
+        ImGui::PushTextWrapPos(ImGui::GetCursorPosX() + width);
+        ImGui::TextUnformatted(row[i].words.c_str());
+        ImGui::PopTextWrapPos();
+        ImGui::EndGroup();
+    }
+}
+
+/// What was meant beside what it says happened.
+void drawCloseUp(const Desk& desk, const SignPictures::Explained& it) {
+    gap(desk, 4);
+    paragraph(desk,
+              fmt::format("Hold this beside yours, the {} side facing you:",
+                          it.side == Side::right ? "right" : "wrong"),
+              desk.palette.quiet);
+    drawPictures(desk, {{&it.meant, "As it should be"}, {&it.actual, "As it is then"}});
+    gap(desk, 4);
+}
+
+/// The likeliest other thing at that place.
+void drawOther(const Desk& desk, const OwnKnitting& own, const CaseExplanation& found,
+               SignPictures* pictures) {
+    const auto& all = own.explanations();
+    const auto other = std::find_if(all.begin(), all.end(), [&](const CaseExplanation& e) {
+        return !found.taken.empty() && e.id == found.taken.front();
+    });
+    if (other == all.end() || pictures == nullptr) return;
+    const SignPictures::Explained* it = pictures->of(own.asked(), *other);
+    if (it != nullptr) drawPictures(desk, {{&it->meant, "As it should be"}, {&it->actual, other->name}});
+}
+
+void drawExplanation(const Desk& desk, const OwnKnitting& own, int n, bool full, SignPictures* pictures) {
+    const CaseExplanation& found = own.explanations()[static_cast<std::size_t>(n)];
     const std::string title = fmt::format("{}: {}", sureness(found.probability), found.name);
     if (full) {
         heading(desk, sentence(found.name));
         paragraph(desk, found.words, desk.palette.text);
+        if (const auto* it = pictures != nullptr ? pictures->of(own.asked(), found) : nullptr)
+            drawCloseUp(desk, *it);
         if (!found.signs.empty()) aside(desk, "", found.signs);
-        if (!found.notThis.empty()) aside(desk, "", found.notThis);
+        if (!found.notThis.empty()) {
+            aside(desk, "", found.notThis);
+            drawOther(desk, own, found, pictures);
+        }
         for (const std::string& same : found.sameAs)
             paragraph(desk, sentence("It cannot be told from this, and is mended alike: " + same),
                       desk.palette.quiet);
@@ -141,23 +203,25 @@ void drawExplanation(const Desk& desk, const CaseExplanation& found, int n, bool
         paragraph(desk, sentence(title), desk.palette.text);
         paragraph(desk, found.words, desk.palette.quiet);
     }
-    if (found.fault && press(desk, fmt::format("own.show.{}", n),
-                             full ? "See it on the model, and how to put it right" : "See that on the model",
-                             -1, {}, full ? Controls::Kind::main : Controls::Kind::button)) {
+    if (!found.fault) return;
+    const char* const words = full ? "See it on the model, and how to put it right" : "See that on the model";
+    const SignPictures::Explained* small =
+        !full && pictures != nullptr ? pictures->of(own.asked(), found) : nullptr;
+    if (choice(desk, fmt::format("own.show.{}", n), words, small != nullptr ? &small->actual : nullptr,
+               full ? Controls::Kind::main : Controls::Kind::button))
         desk.commands.push(Ask::ownShow, n);
-    }
 }
 
-void drawFound(const Desk& desk, const OwnKnitting& own) {
+void drawFound(const Desk& desk, const OwnKnitting& own, SignPictures* pictures) {
     const CaseSettled& end = own.settled();
     if (end.settled && !own.explanations().empty()) {
-        drawExplanation(desk, own.explanations().front(), 0, true);
+        drawExplanation(desk, own, 0, true, pictures);
         if (end.second) aside(desk, "And one more", end.second->words);
     } else {
         heading(desk, "As far as looks can tell");
         paragraph(desk, end.words, desk.palette.text);
-        int n = 0;
-        for (const CaseExplanation& found : own.explanations()) drawExplanation(desk, found, n++, false);
+        for (std::size_t n = 0; n < own.explanations().size(); ++n)
+            drawExplanation(desk, own, static_cast<int>(n), false, pictures);
     }
     if (!end.contradiction.empty()) aside(desk, "Two answers do not go together", end.contradiction);
 }
@@ -179,7 +243,7 @@ void drawOwnPage(const Desk& desk, OwnKnitting& own, const OwnPageState& state) 
             if (own.asked().question() && !own.settled().settled) {
                 drawQuestion(desk, own, state);
             } else {
-                drawFound(desk, own);
+                drawFound(desk, own, state.pictures);
             }
             gap(desk, 4);
             aside(desk, "So far", own.place().words);

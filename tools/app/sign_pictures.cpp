@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #define GL_GLEXT_PROTOTYPES
 #include <GL/glcorearb.h>
 
@@ -20,27 +22,13 @@ bool isWide(OddSign sign) {
            sign == OddSign::acrossStrand;
 }
 
-tl::expected<Pixels, std::string> pixelsOf(const SignExamples::Example& example, Side side,
-                                           const SignPictures::Dress& dress) {
-    DrawingOptions options;
-    options.side = side;
-    // Holes and ladders want some cloth around them, single stitches are looked at closely.
-    const int around = isWide(example.sign) ? 2 : 1;
-    options.firstRow = std::max(0, example.row - 1);
-    options.lastRow = example.row + around;
-    options.firstStitch = std::max(1, example.column - around);
-    options.lastStitch = example.column + around;
-    options.style = YarnStyle::wool;
-    options.dark = dress.dark;
-    const auto part = [&](unsigned shift) { return ((dress.wool >> shift) & 0xFFU) / 255.0; };
-    options.firstYarn = Colour{part(0), part(8), part(16)};
-    options.rowNumbers = options.caption = false;
-    const Drawing drawing = drawingOf(*example.fabric, options);
-    PaperOptions paper;
-    paper.pixelsPerMm = dress.pixels / std::max(1.0, drawing.heightMm);
-    const auto png = onPaper(drawing, PaperFormat::png, paper);
-    if (!png) return tl::unexpected<std::string>(png.error());
-    return loopmend::pixelsOf(*png);
+bool isSame(const CaseStart& a, const CaseStart& b) {
+    return a.pattern == b.pattern && a.ground == b.ground && a.stitches == b.stitches &&
+           a.rowsDone == b.rowsDone && a.setup.mirrored == b.setup.mirrored;
+}
+
+void forgetOne(const SignPictures::Picture& picture) {
+    if (picture.texture != 0) glDeleteTextures(1, &picture.texture);
 }
 
 }  // namespace
@@ -50,16 +38,20 @@ SignPictures::~SignPictures() {
 }
 
 void SignPictures::forget() {
-    for (const auto& [key, picture] : pictures_)
-        if (picture.texture != 0) glDeleteTextures(1, &picture.texture);
+    for (const auto& [key, picture] : pictures_) forgetOne(picture);
+    for (const auto& [key, both] : explained_) {
+        if (!both) continue;
+        forgetOne(both->meant);
+        forgetOne(both->actual);
+    }
     pictures_.clear();
+    explained_.clear();
 }
 
 void SignPictures::begin(const CaseStart& hers, const Dress& dress) {
-    const std::tuple<std::string, CaseGround, bool> now(hers.pattern, hers.ground, hers.setup.mirrored);
-    if (!examples_ || now != hers_) {
+    if (!hers_ || !isSame(*hers_, hers)) {
         forget();
-        hers_ = now;
+        hers_ = hers;
         examples_ = std::make_unique<SignExamples>(hers);
     }
     if (!(dress == dress_)) forget();
@@ -81,21 +73,66 @@ const SignPictures::Picture* SignPictures::of(const CaseNote& note) {
 const SignPictures::Picture* SignPictures::of(CaseGround ground) {
     if (ground == CaseGround::unknown) return nullptr;
     const int key = -1 - kCasePictures - 1 - static_cast<int>(ground);
-    if (const auto known = pictures_.find(key); known != pictures_.end())
-        return made(key, nullptr, Side::right);
+    if (pictures_.count(key) > 0) return made(key, nullptr, Side::right);
     CaseStart start;
     start.ground = ground;
     SignExamples examples(start);
     return made(key, examples.of(CasePicture::nothing), Side::right);
 }
 
+const SignPictures::Explained* SignPictures::of(const Case& its, const CaseExplanation& explanation) {
+    if (!explanation.fault) return nullptr;
+    const FaultPlace& at = *explanation.fault;
+    const std::string key =
+        fmt::format("{} {} {} {} {}", at.id, at.row, at.stitch, at.rows, static_cast<int>(explanation.after));
+    auto known = explained_.find(key);
+    if (known == explained_.end()) {
+        std::optional<Explained> both;
+        if (const auto up = closeUpOf(its, explanation)) {
+            const auto as = [&](const Fabric& fabric) {
+                return drawn({&fabric, up->row, up->column, up->sign, up->side}, kCloseUpHeight);
+            };
+            both = Explained{as(*up->meant), as(*up->actual), up->side};
+            if (both->meant.texture == 0 || both->actual.texture == 0) both.reset();
+        }
+        known = explained_.emplace(key, both).first;
+    }
+    return known->second ? &*known->second : nullptr;
+}
+
 const SignPictures::Picture* SignPictures::made(int key, const SignExamples::Example* example, Side side) {
-    if (const auto known = pictures_.find(key); known != pictures_.end())
-        return known->second.texture != 0 ? &known->second : nullptr;
-    Picture& picture = pictures_[key];
-    if (example == nullptr) return nullptr;
-    const auto pixels = pixelsOf(*example, side, dress_);
-    if (!pixels) return nullptr;
+    auto known = pictures_.find(key);
+    if (known == pictures_.end()) {
+        Picture picture;
+        if (example != nullptr)
+            picture = drawn({example->fabric.get(), example->row, example->column, example->sign, side},
+                            kSignPictureHeight);
+        known = pictures_.emplace(key, picture).first;
+    }
+    return known->second.texture != 0 ? &known->second : nullptr;
+}
+
+SignPictures::Picture SignPictures::drawn(const Place& place, float height) const {
+    DrawingOptions options;
+    options.side = place.side;
+    // Holes and ladders want some cloth around them, single stitches are looked at closely.
+    const int around = isWide(place.sign) ? 2 : 1;
+    options.firstRow = std::max(0, place.row - 1);
+    options.lastRow = place.row + around;
+    options.firstStitch = std::max(1, place.column - around);
+    options.lastStitch = place.column + around;
+    options.style = YarnStyle::wool;
+    options.dark = dress_.dark;
+    const auto part = [&](unsigned shift) { return ((dress_.wool >> shift) & 0xFFU) / 255.0; };
+    options.firstYarn = Colour{part(0), part(8), part(16)};
+    options.rowNumbers = options.caption = false;
+    const Drawing drawing = drawingOf(*place.fabric, options);
+    PaperOptions paper;
+    paper.pixelsPerMm = height * dress_.pixels / std::max(1.0, drawing.heightMm);
+    const auto png = onPaper(drawing, PaperFormat::png, paper);
+    const auto pixels = png ? pixelsOf(*png) : tl::expected<Pixels, std::string>(tl::unexpect, png.error());
+    if (!pixels) return {};
+    Picture picture;
     picture.width = pixels->width;
     picture.height = pixels->height;
     glGenTextures(1, &picture.texture);
@@ -108,7 +145,7 @@ const SignPictures::Picture* SignPictures::made(int key, const SignExamples::Exa
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
-    return &picture;
+    return picture;
 }
 
 }  // namespace loopmend::app

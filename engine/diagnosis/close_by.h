@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "reading/answer.h"
+
+namespace loopmend {
+
+/// A sign that she would name if she looked closely at one stitch.
+struct CloseBy {
+    OddSign sign = OddSign::none;
+    int row = 0;
+    int column = 0;  ///< from the right edge as the right side shows it
+    int away = 0;    ///< rows and stitches from where it was looked for
+};
+
+/// The signs at a stitch and close by (a row up or down, two stitches to either side), with that side facing:
+/// those at the place itself before anything that lies around it.
+std::vector<CloseBy> closeBy(const LookedAt& piece, int row, int column, Side side);
+
+}  // namespace loopmend
