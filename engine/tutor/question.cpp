@@ -3,6 +3,8 @@
 
 #include <array>
 
+#include <fmt/format.h>
+
 #include "tutor/question_cloth.h"
 
 namespace loopmend {
@@ -38,6 +40,21 @@ constexpr std::array<KindOf, 16> kAll = {
      {QuestionKind::whichPlan, {}},
      {QuestionKind::written, {"words", "squares", "squares-behind", "no-stitch", "box", "due"}}}};
 
+/// Why a stitch that the author names is not there; empty: it is there, or she named none.
+std::string notThere(const AskedCloth& cloth) {
+    const int row = cloth.wanted.row;
+    if (row <= 0 || cloth.wanted.kind == QuestionKind::written) return {};  // of words it may be one to come
+    const std::vector<ReadRow>& rows = cloth.reading(Side::right).rows;
+    const int all = static_cast<int>(rows.size()) - 1;
+    if (row > all)
+        return fmt::format("the piece has {} row{} there, so there is no row {}", all, all == 1 ? "" : "s",
+                           row);
+    const int wide = rows[static_cast<std::size_t>(row)].stitches;
+    if (cloth.wanted.stitch <= wide) return {};
+    return fmt::format("row {} has {} stitch{}, so there is no stitch {} in it", row, wide,
+                       wide == 1 ? "" : "es", cloth.wanted.stitch);
+}
+
 }  // namespace
 
 tl::expected<Question, std::string> questionOf(const Swatch& swatch, const Scene& scene,
@@ -64,7 +81,10 @@ tl::expected<Question, std::string> questionOf(const Swatch& swatch, const Scene
         }
         return cannotAsk("nothing is asked");
     }();
-    if (!asked) return asked;
+    if (!asked) {
+        const std::string why = notThere(cloth);
+        return why.empty() ? asked : cannotAsk(why);
+    }
     // One right answer, and two that tempt: less is no question.
     constexpr std::size_t kFewest = 3;
     if (asked->targets.empty() && asked->answers.size() < kFewest)

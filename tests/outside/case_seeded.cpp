@@ -21,7 +21,6 @@ struct Count {
     int right = 0;
     int wrong = 0;
     int wrongPlace = 0;
-    int looks = 0;
 };
 
 Count measure(int from, int to, int step) {
@@ -35,7 +34,6 @@ Count measure(int from, int to, int step) {
         count.right += r.settled && r.right ? 1 : 0;
         count.wrong += r.settled && !r.right ? 1 : 0;
         count.wrongPlace += r.settled && !r.rightPlace ? 1 : 0;
-        count.looks += r.looks;
         CHECK(r.looks <= 20);
     }
     return count;

@@ -525,4 +525,11 @@ TEST_CASE("What an author asks for and is not there is refused with a sentence",
         REQUIRE_FALSE(asked);
         CHECK(wordCount(asked.error()) >= 4);
     }
+    // A row or a stitch past the end: how far it goes.
+    const int rows = static_cast<int>(sceneNow(*state).reading.rows.size()) - 1;
+    const auto row = questionOf(state->swatch, scene, {QuestionKind::name, "", 99, 1}, 1);
+    CHECK(row.error() == fmt::format("the piece has {} rows there, so there is no row 99", rows));
+    const int wide = scene.reading.rows[3].stitches;
+    const auto stitch = questionOf(state->swatch, scene, {QuestionKind::name, "", 3, 77}, 1);
+    CHECK(stitch.error() == fmt::format("row 3 has {} stitches, so there is no stitch 77 in it", wide));
 }
