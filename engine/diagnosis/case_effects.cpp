@@ -5,6 +5,7 @@
 #include <cstdlib>
 
 #include "fault/knit_with.h"
+#include "fault/side_by_side.h"
 #include "reading/answer_piece.h"
 
 namespace loopmend {
@@ -29,31 +30,94 @@ constexpr int kOwnRows = 1;
 constexpr int kOwnColumns = 3;
 /// Rows that come again later than that are not followed to where they do.
 constexpr int kLongest = 24;
+/// Stitches of a row against those that were meant, as one counts it: also where that is beyond all that she
+/// could answer.
+int countOf(int row, const LookedAt& looked) {
+    Look count;
+    count.way = LookWay::countSpan;
+    count.rowFrom = count.rowTo = row;
+    count.columnFrom = 1;
+    count.columnTo = looked.width(row);
+    const Sighting s = answer(count, looked);
+    const ReadRow* const is = looked.inner().row(looked.inner().right, row);
+    if (s.what != Sighting::What::beyond || is == nullptr) return s.by;
+    return std::clamp(is->stitches - looked.inner().stitchesMeant[static_cast<std::size_t>(row)], -99, 99);
+}
+
+/// What the mistake by itself does to the stitches before it and behind it.
+void countItself(const Script& script, const Setup& setup, const FaultPlace& place, CaseEffect& effect) {
+    const auto placed = loopmend::place(script, place);
+    if (!placed) return;
+    SideBySide both(script, setup, After::byReading);
+    while (both.rows() + 1 < place.row) {
+        if (!both.workRow()) return;
+    }
+    both.split();
+    if (!both.workTo(placed->step) || !both.makeMistake(*placed)) return;
+    const Knitter& was = both.meant().knitter;
+    const Knitter& is = both.actual().knitter;
+    effect.left = static_cast<std::int8_t>(std::clamp(is.aheadCount() - was.aheadCount(), -99, 99));
+    effect.made = static_cast<std::int8_t>(
+        std::clamp(static_cast<int>(is.behind().size()) - static_cast<int>(was.behind().size()), -99, 99));
+    effect.counts = true;
+    if (!both.endRow()) return;
+    const std::vector<LoopId>& meant = both.meantLoops().back();
+    for (std::size_t i = static_cast<std::size_t>(place.stitch) - 1; i < meant.size(); ++i) {
+        if (!meant[i] || both.actualOf(meant[i])) continue;
+        effect.lacking = static_cast<std::int8_t>(std::min<std::size_t>(99, i + 1) - place.stitch);
+        break;
+    }
+}
+
 /// Columns at the edge of a window that may be odd for the cut alone; of what is worked by count, which ends
 /// there.
 constexpr int kEdge = 2;
 constexpr int kEdgeByCount = 4;
 /// Rows whose words come again later than that are not followed to where they do.
 constexpr int kWidest = 32;
+constexpr std::uint64_t kPart = 0xE4DULL;
+/// Rows so long are made as a whole.
+constexpr int kWholeRow = 128;
+constexpr int kShortRow = 48;  // the same at every stitch
 
 }  // namespace
 
 CaseCloth::Size CaseEffects::sizeFor(const CaseCloth& cloth, const Fault& fault, After after, int row,
-                                     bool near) {
+                                     Part part) {
     const int rowsAbove = cloth.rows() - row;
     CaseCloth::Size size;
+    if (part == Part::end) {
+        size.above = kEndRows;
+        size.aside = kEnd;
+        return size;
+    }
+    if (part == Part::row) {
+        size.above = kMore;
+        size.aside = cloth.width(row) <= kShortRow ? cloth.width(row) : 8;
+        return size;
+    }
+    if (part == Part::above) {
+        size.above = cloth.period() <= kLongest ? std::max(8, cloth.period() + kMore + 2) : 8;
+        size.aside = std::max(cloth.width(row), cloth.width(row - 1));
+        return size;
+    }
     if (fault.misread()) {
-        size.aside = fault.wholeRow ? 20 : 8;
+        // Of a row as a whole its end matters too.
+        size.aside = !fault.wholeRow ? 8 : cloth.width(row) <= kWholeRow ? kWholeRow : 20;
         // Rows out of step are odd as the rows come again.
         if (fault.wholeRow && cloth.period() <= kLongest) size.above = std::max(8, cloth.period() + 2);
         return size;
     }
     if (fault.suffered()) {
-        if (fault.runs) size.above = std::min(rowsAbove, kDeepest);
+        if (fault.runs) {
+            // In lace a run spreads.
+            size.above = std::min(rowsAbove, kDeepest);
+            size.aside = 10;
+        }
         if (fault.inCloth) size.above = 3;
         return size;
     }
-    if (near) {
+    if (part == Part::near) {
         size.above = 2;
         size.aside = 4;
         return size;
@@ -74,46 +138,34 @@ CaseCloth::Size CaseEffects::sizeFor(const CaseCloth& cloth, const Fault& fault,
 }
 
 int CaseEffects::find(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber,
-                      After after, int row, int step, int stitch, bool near) {
-    CaseCloth::Size size = sizeFor(cloth, fault, after, row, near);
+                      After after, int row, int step, int stitch, Part part) {
+    CaseCloth::Size size = sizeFor(cloth, fault, after, row, part);
     // Where a cut goes through what belongs together (a cable, a repeat) it may be that it cannot be done in
     // so small a piece, though it can in the cloth.
     const int widest = cloth.width(row);
     constexpr int kTries = 4;
+    const bool own = part == Part::all || part == Part::near;
     int found = -1;
     for (int tried = 0; tried < kTries; ++tried) {
         const std::uint64_t window = cloth.window(row, step, size, false).key;
-        std::uint64_t key = mixed(window + keyOf(setup));
+        std::uint64_t key =
+            mixed(window + keyOf(setup) + (own ? 0 : kPart * static_cast<std::uint64_t>(part)));
         key = mixed(key ^ (static_cast<std::uint64_t>(faultNumber) * 4096U +
                            static_cast<std::uint64_t>(after) * 1024U + static_cast<std::uint64_t>(stitch)));
         if (window == 0) key = mixed(key + static_cast<std::uint64_t>(size.aside));
         const auto [at, isNew] = known_.try_emplace(key, static_cast<int>(effects_.size()));
-        if (isNew)
-            effects_.push_back(make(cloth.window(row, step, size), setup, fault, after, stitch, false));
+        if (isNew) effects_.push_back(make(cloth.window(row, step, size), setup, fault, after, stitch, part));
         found = at->second;
-        if (this->at(found).can || size.aside >= widest || !cloth.isRegular(row)) break;
+        if (part == Part::end || this->at(found).can || size.aside >= widest || !cloth.isRegular(row)) break;
         size.aside = std::min(widest, std::max(16, size.aside * 3));
     }
     return found;
 }
 
-int CaseEffects::findEnd(const CaseCloth& cloth, const Setup& setup, const Fault& fault, int faultNumber,
-                         After after, int row, int step, int stitch) {
-    CaseCloth::Size size;
-    size.above = kEndRows;
-    size.aside = kEnd;
-    const std::uint64_t window = cloth.window(row, step, size, false).key;
-    std::uint64_t key = mixed(window + keyOf(setup) + 0xE4DULL);
-    key = mixed(key ^ (static_cast<std::uint64_t>(faultNumber) * 4096U +
-                       static_cast<std::uint64_t>(after) * 1024U + static_cast<std::uint64_t>(stitch)));
-    const auto [at, isNew] = known_.try_emplace(key, static_cast<int>(effects_.size()));
-    if (isNew) effects_.push_back(make(cloth.window(row, step, size), setup, fault, after, stitch, true));
-    return at->second;
-}
-
 CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup, const Fault& fault,
-                             After after, int stitch, bool end) const {
+                             After after, int stitch, Part part) const {
     CaseEffect effect;
+    const bool end = part == Part::end;
     if (window.rows.empty()) return effect;
     const Script& script = window.script;
     const int rows = static_cast<int>(script.rows.size());
@@ -144,7 +196,10 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         const CaseCloth::Window::Row& cut = window.rows[static_cast<std::size_t>(row)];
         if (p.column < cut.first || p.column > cut.first + cut.count + (end ? 4 : 0)) return;
         const int above = p.sign == OddSign::crossedFeet && row < rows ? 1 : 0;
-        int off = p.column - small.follow(window.row, anchor, row + above);
+        if (part == Part::row && p.row >= window.row + kMore) return;
+        if (part == Part::above && p.row < window.row + kMore) return;
+        int off = part == Part::above ? p.column - cut.first + cut.column
+                                      : p.column - small.follow(window.row, anchor, row + above);
         if (end) {
             // Only what is about the edge at which the row of the mistake ends.
             if (p.row < window.row || std::abs(off) <= kOwnColumns) return;
@@ -157,7 +212,7 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         }
         EffectOdd odd;
         odd.row = static_cast<std::int8_t>(p.row - window.row);
-        odd.above = static_cast<std::int8_t>(above);
+        odd.above = static_cast<std::int8_t>(part == Part::above ? 0 : above);
         odd.column = static_cast<std::int16_t>(off);
         odd.sign = p.sign;
         odd.onRight = p.onRight;
@@ -217,26 +272,22 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
             static_cast<std::int8_t>(std::clamp(piece->counts[r].actual - piece->counts[r].meant, -99, 99)));
     }
     effect.counted = effect.off;
-    if (window.row > 1) {
-        Look count;
-        count.way = LookWay::countSpan;
-        count.rowFrom = count.rowTo = window.row - 1;
-        count.columnFrom = 1;
-        count.columnTo = looked.width(count.rowFrom);
-        effect.countedBelow = static_cast<std::int8_t>(answer(count, looked).by);
-    }
+    if (window.row > 1) effect.countedBelow = static_cast<std::int8_t>(countOf(window.row - 1, looked));
     if (fault.suffered() || fault.misread()) {
         // Of other words only the row itself: a stitch that was not worked counts to the row below.
         const std::size_t rowsCounted = fault.suffered() ? effect.counted.size() : 1;
-        for (std::size_t k = 0; k < std::min(rowsCounted, effect.counted.size()); ++k) {
-            Look count;
-            count.way = LookWay::countSpan;
-            count.rowFrom = count.rowTo = window.row + static_cast<int>(k);
-            count.columnFrom = 1;
-            count.columnTo = looked.width(count.rowFrom);
-            effect.counted[k] = static_cast<std::int8_t>(answer(count, looked).by);
-        }
+        for (std::size_t k = 0; k < std::min(rowsCounted, effect.counted.size()); ++k)
+            effect.counted[k] = static_cast<std::int8_t>(countOf(window.row + static_cast<int>(k), looked));
     }
+    if (window.whole && !in.right.rows.empty()) {
+        const ReadRow& last = in.right.rows.back();
+        effect.fits = static_cast<std::int8_t>(
+            std::clamp(last.stitches + last.cameOut - in.stitchesMeant.back(), -99, 99));
+    }
+    if (!end && !fault.suffered() && !fault.misread() &&
+        (effect.countedBelow != 0 ||
+         std::any_of(effect.off.begin(), effect.off.end(), [](std::int8_t o) { return o != 0; })))
+        countItself(script, setup, place, effect);
     for (const auto* list : {&effect.odds, &effect.free, &effect.slack}) {
         for (const EffectOdd& odd : *list)
             effect.reach =
@@ -258,6 +309,20 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
     for (const std::int8_t off : effect.off) h = mixed(h + static_cast<std::uint64_t>(off + 100));
     for (const std::int8_t off : effect.counted) h = mixed(h + static_cast<std::uint64_t>(off + 100));
     effect.looks = h;
+    if (part != Part::above) return effect;
+    for (const EffectOdd& odd : effect.odds) {
+        const auto i = static_cast<std::int32_t>(&odd - effect.odds.data());
+        effect.oddFrom.resize(
+            std::max<std::size_t>(effect.oddFrom.size(), static_cast<std::size_t>(odd.row) + 1), i);
+        for (const Side side : {Side::right, Side::wrong}) {
+            std::int32_t& first = effect.plainest[side == Side::right ? 0 : 1];
+            if ((side == Side::right ? odd.onRight : odd.onWrong) &&
+                (first < 0 || easeOf(odd.sign) < easeOf(effect.odds[static_cast<std::size_t>(first)].sign)))
+                first = i;
+        }
+    }
+    effect.oddFrom.resize(static_cast<std::size_t>(effect.rows) + 2,
+                          static_cast<std::int32_t>(effect.odds.size()));
     return effect;
 }
 

@@ -14,7 +14,6 @@ namespace loopmend {
 namespace {
 
 using What = Sighting::What;
-constexpr int kMostOff = 6;
 constexpr int kHighest = 1'000'000;
 
 Sighting signOfPlace(OddSign sign) {
@@ -68,21 +67,22 @@ const CaseEffect& CaseTables::effect(std::size_t h) const {
         const int step = cloth_.stepOf(row, column);
         const int stitch = row == it.row ? it.stitch - 1 - cloth_.madeBefore(row, step) : 0;
         // What its like does nothing to far away is tried in little.
-        bool near = false;
+        CaseEffects::Part part = aboveOf(it) != nullptr ? CaseEffects::Part::row : CaseEffects::Part::all;
         if (likeOf_[h] >= 0) {
             const CaseEffect& like = effects_->at(likeOf_[h]);
-            near = !like.goesOn &&
-                   std::all_of(like.off.begin(), like.off.end(), [](std::int8_t o) { return o == 0; }) &&
-                   std::all_of(like.odds.begin(), like.odds.end(),
-                               [](const EffectOdd& o) { return o.row <= 1; });
+            if (!like.goesOn &&
+                std::all_of(like.off.begin(), like.off.end(), [](std::int8_t o) { return o == 0; }) &&
+                std::all_of(like.odds.begin(), like.odds.end(),
+                            [](const EffectOdd& o) { return o.row <= 1; }))
+                part = CaseEffects::Part::near;
         }
         e = effects_->find(cloth_, setup_, *fault(it.kind), it.kind, static_cast<After>(it.after), row, step,
-                           stitch, near);
+                           stitch, part);
         // A deep run may lie in another cloth up there, and is called otherwise: it is the same run.
         for (int kind = 0; kind < kinds() && row != it.row && !effects_->at(e).can; ++kind) {
             if (!fault(kind)->suffered() || !fault(kind)->runs) continue;
             e = effects_->find(cloth_, setup_, *fault(kind), kind, static_cast<After>(it.after), row, step,
-                               stitch, near);
+                               stitch, part);
         }
     }
     return effects_->at(e);
@@ -116,8 +116,30 @@ int CaseTables::findEnd(const CaseHypothesis& h) const {
     int left = 0;
     for (int i = found; i < steps; ++i) left += uses(at(i));
     if (left > CaseEffects::kEnd) return -2;
-    return effects_->findEnd(cloth_, setup_, *fault(h.kind), h.kind, static_cast<After>(h.after), h.row,
-                             found, 0);
+    return effects_->find(cloth_, setup_, *fault(h.kind), h.kind, static_cast<After>(h.after), h.row, found,
+                          0, CaseEffects::Part::end);
+}
+
+const CaseEffect* CaseTables::aboveOf(const CaseHypothesis& h) const {
+    if (!isListed(h) || !turnsBack_[h.kind] || static_cast<After>(h.after) != After::byCount ||
+        h.row + CaseEffects::kMore > rows())
+        return nullptr;
+    // Wherever she turned round: then she has worked the whole row on as many stitches.
+    const int own = cloth_.stepOf(h.row, h.column);
+    const int more = cloth_.moreBefore(h.row, own);
+    const auto [it, isNew] = aboveOf_.try_emplace(std::array<int, 3>{h.kind, h.row, more}, -1);
+    if (isNew) {
+        int step = own;
+        for (int i = own; i-- > 0 && cloth_.madeBefore(h.row, i) > 0;) {
+            if (cloth_.moreBefore(h.row, i) == more &&
+                makes(script_.rows[h.row - 1U].steps[static_cast<std::size_t>(i)]) > 0)
+                step = i;
+        }
+        const int e = effects_->find(cloth_, setup_, *fault(h.kind), h.kind, After::byCount, h.row, step, 0,
+                                     CaseEffects::Part::above);
+        if (effects_->at(e).can && effects_->at(e).across) it->second = e;
+    }
+    return it->second >= 0 ? &effects_->at(it->second) : nullptr;
 }
 
 const CaseEffect* CaseTables::endOf(std::size_t h) const {
@@ -293,6 +315,26 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
 }
 
 template <class See>
+void CaseTables::aboveIn(const CaseHypothesis& h, const CaseEffect& e, const Box& box, See see) const {
+    const int top = h.row + e.rows;
+    const int period =
+        cloth_.period() > 0 && cloth_.period() + CaseEffects::kMore <= e.rows ? cloth_.period() : 2;
+    for (int row = std::max<int>(h.row, box.rowFrom); row <= std::min(rows(), box.rowTo); ++row) {
+        int like = row - h.row;
+        if (row > top) {
+            if (!e.goesOn) return;
+            like -= (row - top + period - 1) / period * period;
+        }
+        const auto begin = e.odds.begin() + e.oddFrom[static_cast<std::size_t>(like)];
+        const auto end = e.odds.begin() + e.oddFrom[static_cast<std::size_t>(like) + 1];
+        const auto first = std::lower_bound(begin, end, box.columnFrom,
+                                            [](const EffectOdd& o, int column) { return o.column < column; });
+        for (auto o = first; o != end && o->column <= box.columnTo; ++o)
+            see(Odd{row, o->column, o->sign, o->onRight, o->onWrong});
+    }
+}
+
+template <class See>
 void CaseTables::endIn(const CaseHypothesis& h, const CaseEffect& e, const Box& box, See see) const {
     const bool left = cloth_.runsLeft(h.row);
     for (const EffectOdd& odd : e.odds) {
@@ -324,89 +366,15 @@ bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const Ca
     };
     oddIn(h, e, e.odds, box, see, skip);
     if (end != nullptr) endIn(h, *end, box, see);
-    return found;
-}
-
-// ---- counts ----------------------------------------------------------------------------------------------
-
-/// Rows worked by count from `row` to `to`, so many off after `row`.
-int CaseTables::chain(int row, int off, int to) const {
-    if (off == 0 || row >= to) return off;
-    const auto [it, isNew] = chains_.try_emplace(to);
-    std::vector<std::int8_t>& table = it->second;
-    constexpr int kWide = 2 * kMostOff + 1;
-    if (isNew) {
-        // From above down: what comes of `off` after a row.
-        table.resize(static_cast<std::size_t>(to + 1) * kWide);
-        for (int r = to; r >= 0; --r) {
-            for (int o = -kMostOff; o <= kMostOff; ++o) {
-                const int next = r == to ? o : std::clamp(cloth_.byCount(r + 1, o), -kMostOff, kMostOff);
-                table[static_cast<std::size_t>(r * kWide + o + kMostOff)] =
-                    r == to ? static_cast<std::int8_t>(o)
-                            : table[static_cast<std::size_t>((r + 1) * kWide + next + kMostOff)];
-            }
+    if (const CaseEffect* const above = aboveOf(h)) {
+        if (box.columnFrom > -kHighest) {
+            aboveIn(h, *above, box, see);
+        } else if (const std::int32_t i = above->plainest[side == Side::right ? 0 : 1]; i >= 0) {
+            const EffectOdd& o = above->odds[static_cast<std::size_t>(i)];
+            see(Odd{h.row + o.row, o.column, o.sign, o.onRight, o.onWrong});
         }
     }
-    return table[static_cast<std::size_t>(row * kWide + std::clamp(off, -kMostOff, kMostOff) + kMostOff)];
-}
-
-int CaseTables::offAfter(std::size_t number, int row) const {
-    const CaseHypothesis& h = at(number);
-    if (row < h.row) return 0;
-    if (h.kind < kinds() && turnsBack_[h.kind]) {
-        // What she had made so far of the row is worked once more from its beginning.
-        const int off = cloth_.byCount(h.row, cloth_.moreBefore(h.row, cloth_.stepOf(h.row, h.column)));
-        return static_cast<After>(h.after) == After::byReading ? healed(h, off, h.row, row)
-                                                               : chain(h.row, off, std::min(row, rows()));
-    }
-    const CaseEffect& e = likeIt(number);
-    if (e.off.empty()) return 0;
-    if (standsByCount(h)) return chain(h.row, e.off.front(), std::min(row, rows()));
-    const int base = anchorRow(h);
-    if (likeOf_[number] < 0) {
-        const auto above = static_cast<std::size_t>(std::max(0, row - base));
-        if (above < e.off.size()) return e.off[above];
-        const int top = std::min(rows(), base + static_cast<int>(e.off.size()) - 1);
-        return healed(h, e.off.back(), top, row);
-    }
-    // Of its like: what it is at first, and one row on (a yarn-over lost in the next row).
-    const int first = e.off.front();
-    const int later = first == 0 && e.off.size() > 1 ? e.off[1] : first;
-    return row == h.row ? first : healed(h, later, h.row, row);
-}
-
-int CaseTables::countedIn(std::size_t number, int row) const {
-    const CaseHypothesis& h = at(number);
-    const Fault* const f = fault(h.kind);
-    if (f == nullptr) return offAfter(number, row);
-    if (row == h.row - 1 && !f->misread()) return likeIt(number).countedBelow;
-    if (row < h.row || (!f->suffered() && !(f->wholeRow && row == h.row))) return offAfter(number, row);
-    const CaseEffect& e = effect(number);
-    if (e.counted.empty()) return 0;
-    const auto above = static_cast<std::size_t>(std::max(0, row - anchorRow(h)));
-    return e.counted[std::min(above, e.counted.size() - 1)];
-}
-
-/// Worked on by count: how far to the left the stitch is found that was meant in a column of a row with so
-/// many stitches too many. It is found again by the nearest below it that is more than plain; what was worked
-/// by count stands so far from where its row began as was meant.
-int CaseTables::movedAt(std::size_t number, int row, int column, int off, bool right) const {
-    const CaseHypothesis& h = at(number);
-    if (column <= 1) return 0;
-    if (column >= cloth_.width(row)) return off;
-    const int q = featureRow_[static_cast<std::size_t>(row)][static_cast<std::size_t>(column)];
-    const int c = cloth_.follow(row, column, q);
-    const bool displaced = q > h.row || (q == h.row && (cloth_.runsLeft(q) ? c > h.column : c < h.column));
-    if (displaced) return cloth_.runsLeft(q) ? 0 : offAfter(number, q);
-    const int where = columnAt(h, row);
-    return where < column || (where == column && !right) ? off : 0;
-}
-
-/// A stitch lacking is taken in by the decrease that its column goes into.
-int CaseTables::healed(const CaseHypothesis& h, int off, int from, int row) const {
-    if (off >= 0) return off;
-    const int taken = cloth_.takenIn(from, columnAt(h, from));
-    return taken > 0 && taken <= row ? off + 1 : off;
+    return found;
 }
 
 // ---- looks -----------------------------------------------------------------------------------------------
@@ -482,7 +450,13 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
                 break;
             const int below = rows() + e.moreRows - best.row;
             const int row = std::min(best.row, rows());
-            const int width = std::max(1, cloth_.width(row) + offAfter(number_, row));
+            // A row begun at the left edge ends there.
+            const bool begun = isListed(h) && turnsBack_[h.kind] && row >= h.row &&
+                               row < h.row + CaseEffects::kMore && !cloth_.runsLeft(h.row);
+            bool there = true;
+            const int off =
+                begun ? 0 : otherwiseIn(number_, row, false, there).value_or(offAfter(number_, row));
+            const int width = std::max(1, cloth_.width(row) + off);
             f.seen = said(What::ninth);
             f.seen.by = (below < 6    ? 0
                          : below < 20 ? 1
@@ -495,6 +469,11 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
         case LookWay::countSpan: {
             f.any = false;
             const int row = std::clamp(look.rowFrom, 0, rows());
+            bool there = true;
+            if (const auto other = otherwiseIn(number_, row, false, there); other || !there) {
+                f.seen = there ? number(*other, 2) : said(What::unclear);
+                break;
+            }
             int off = countedIn(number_, row);
             if (off != 0 && (box.columnFrom > 1 || box.columnTo < cloth_.width(row))) {
                 if (standsByCount(h) && row >= h.row) {
@@ -510,7 +489,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
         }
         case LookWay::rowFits:
             f.any = false;
-            f.seen = number(offAfter(number_, std::min(look.rowFrom - 1, rows())), 6);
+            f.seen = fits(number_, std::min(look.rowFrom - 1, rows()));
             break;
         case LookWay::bothEnds:
             f.any = false;
@@ -529,6 +508,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
             };
             oddIn(h, e, e.odds, about, see);
             if (const CaseEffect* end = endOf(number_)) endIn(h, *end, about, see);
+            if (const CaseEffect* const above = aboveOf(h)) aboveIn(h, *above, about, see);
             if (nearest < kHighest)
                 f.seen = signOfPlace(look.side == Side::right || !best.onWrong ? best.sign
                                                                                : turnedOver(best.sign));

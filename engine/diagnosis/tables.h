@@ -6,6 +6,7 @@
 #include <functional>
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -121,6 +122,10 @@ class CaseTables {
     /// The same mistake at a step of the same kind elsewhere: good for counts and for arm's length.
     const CaseEffect& likeIt(std::size_t h) const;
     const CaseEffect* endOf(std::size_t h) const;
+    /// What a row begun twice does to all rows above; none: it is another mistake, or nobody knows.
+    const CaseEffect* aboveOf(const CaseHypothesis& h) const;
+    template <class See>
+    void aboveIn(const CaseHypothesis& h, const CaseEffect& e, const Box& box, See see) const;
     int anchorRow(const CaseHypothesis& h) const;
     /// see(Odd) for each that lies in the box. skip(EffectOdd, row): it need not be seen, wherever it lies.
     template <class See, class Skip>
@@ -138,7 +143,9 @@ class CaseTables {
     void endIn(const CaseHypothesis& h, const CaseEffect& e, const Box& box, See see) const;
     int columnAt(const CaseHypothesis& h, int row) const;
     int chain(int row, int off, int to) const;
-    int healed(const CaseHypothesis& h, int off, int from, int row) const;
+    int healed(int off, int from, int column, int row) const;
+    std::optional<int> otherwiseIn(std::size_t h, int row, bool onNeedle, bool& there) const;
+    Sighting fits(std::size_t h, int row) const;
     bool standsByCount(const CaseHypothesis& h) const;
     int movedAt(std::size_t h, int row, int column, int off, bool right) const;
     int findEnd(const CaseHypothesis& h) const;
@@ -155,6 +162,8 @@ class CaseTables {
     mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
     mutable std::vector<std::int32_t> endOf_;     ///< what becomes of the end of the row; -2: nothing
     std::vector<std::int32_t> likeOf_;            ///< -1: none
+    mutable std::map<std::array<int, 3>, std::int32_t>
+        aboveOf_;  ///< by kind, row and stitches more; -1: none
     /// By row and column: the row of the first stitch at or below it that is more than plain; 0: the cast-on.
     std::vector<std::vector<std::uint16_t>> featureRow_;
     std::vector<bool> turnsBack_;  ///< by kind: the row is begun, worked back, and begun again
