@@ -6,6 +6,7 @@
 #include "fault/needle.h"
 #include "fault/place.h"
 #include "fault/steps.h"
+#include "pattern/order.h"
 
 namespace loopmend {
 
@@ -167,7 +168,7 @@ std::vector<WorkedRow> backAndAgain(const Misreading& m, int row) {
     begun.steps.resize(static_cast<std::size_t>(m.step));
     begun.steps.push_back(turning());
     WorkedRow back = m.here();
-    back.facing = back.facing == Facing::right ? Facing::wrong : Facing::right;
+    back.facing = opposite(back.facing);
     back.steps = wayBack(m, madeBy(m.here(), m.step));
     back.steps.push_back(turning());
     return {begun, back, m.here()};

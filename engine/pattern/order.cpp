@@ -12,10 +12,6 @@ namespace {
 
 constexpr int kNone = -1;
 
-Facing other(Facing facing) {
-    return facing == Facing::right ? Facing::wrong : Facing::right;
-}
-
 /// `4`, `4-6`, `4-6 and 9` for a sorted list.
 std::string listed(const std::vector<int>& numbers) {
     std::vector<std::string> runs;
@@ -43,6 +39,14 @@ class Ordering {
         arrange();
         sides();
         return std::move(order_);
+    }
+
+    std::optional<std::size_t> workedAs(int n) {
+        number();
+        fillEvery();
+        const Row* broken = nullptr;
+        const int row = words(n, broken);
+        return row == kNone ? std::nullopt : std::optional<std::size_t>(row);
     }
 
   private:
@@ -119,7 +123,7 @@ class Ordering {
     Facing firstFacing() const {
         for (const Row& row : pattern_.rows)
             if (row.facing && !row.spans.empty())
-                return row.spans.front().first % 2 == 1 ? *row.facing : other(*row.facing);
+                return row.spans.front().first % 2 == 1 ? *row.facing : opposite(*row.facing);
         return Facing::right;
     }
 
@@ -265,7 +269,7 @@ class Ordering {
             if (!marked) continue;
             if (!known) {
                 known = true;
-                order_.first = i % 2 == 0 ? *head.facing : other(*head.facing);
+                order_.first = i % 2 == 0 ? *head.facing : opposite(*head.facing);
             }
             if (*head.facing == facingOf(pattern_, order_, i)) continue;
             const std::string_view mark = *head.facing == Facing::right ? "RS" : "WS";
@@ -296,13 +300,17 @@ RowOrder rowOrder(const Pattern& pattern) {
     return Ordering(pattern).work();
 }
 
+std::optional<std::size_t> rowWorkedAs(const Pattern& pattern, int number) {
+    return Ordering(pattern).workedAs(number);
+}
+
 std::vector<Problem> orderProblems(const Pattern& pattern) {
     return rowOrder(pattern).problems;
 }
 
 Facing facingOf(const Pattern& pattern, const RowOrder& order, std::size_t position) {
     if (pattern.round) return Facing::right;
-    return position % 2 == 0 ? order.first : other(order.first);
+    return position % 2 == 0 ? order.first : opposite(order.first);
 }
 
 }  // namespace loopmend

@@ -4,6 +4,7 @@
 #include "pattern/pattern.h"
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 namespace loopmend {
@@ -36,8 +37,16 @@ struct RowOrder {
 RowOrder rowOrder(const Pattern& pattern);
 inline constexpr std::size_t kMostRows = 20'000;
 
+/// Index into Pattern::rows of the row whose words are worked for that number; none: no such row. Cheaper
+/// than the whole order.
+std::optional<std::size_t> rowWorkedAs(const Pattern& pattern, int number);
+
 /// Only the problems of rowOrder().
 std::vector<Problem> orderProblems(const Pattern& pattern);
+
+constexpr Facing opposite(Facing facing) {
+    return facing == Facing::right ? Facing::wrong : Facing::right;
+}
 
 /// Which face looks at the knitter in the nth row worked (from 0): in rounds the right side, flat by turns.
 Facing facingOf(const Pattern& pattern, const RowOrder& order, std::size_t position);

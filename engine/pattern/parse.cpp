@@ -319,9 +319,7 @@ void Reader::toAndFro(Row& row, std::size_t first) {
     const auto waits = [](const Item& item) { return turnsWork(item) || item.step.op == Op::hold; };
     const bool begins = row.facing || std::any_of(row.items.begin(), row.items.end(), waits);
     if (!flatSide_ && !begins) return;
-    const Facing side = !flatSide_                    ? row.facing.value_or(Facing::right)
-                        : *flatSide_ == Facing::right ? Facing::wrong
-                                                      : Facing::right;
+    const Facing side = flatSide_ ? opposite(*flatSide_) : row.facing.value_or(Facing::right);
     flatSide_ = side;
     flatTurn_.reset();
     if (side == Facing::wrong || row.items.empty() || turnsWork(row.items.back())) return;
@@ -440,16 +438,26 @@ bool Reader::someOnly(std::size_t start, std::size_t end) {
         found =
             number(n) && n > 0 && stitchWord() && (take("only"), true) && (done() || isAny({",", ".", ":"}));
     }
-    if (found) only_ = n;
+    if (found) {
+        only_ = n;
+        onlyLater_ = false;
+    }
     at_ = behind;
     limit_ = limit;
     return found;
 }
 
-/// The first row after that: it ends where those stitches do, and the rest is held.
+/// The first row after that: it ends where those stitches do, and the rest is held. One that turns before its
+/// end does not come so far: then it is the next one from that side.
 void Reader::onSome(Row& row) {
+    if (std::exchange(onlyLater_, false)) return;
     const int only = std::exchange(only_, 0);
     if (only == 0 || row.items.empty() || row.sameAs) return;
+    if (turnsWork(row.items.back())) {
+        only_ = only;
+        onlyLater_ = true;
+        return;
+    }
     const std::optional<std::int64_t> all = standing().stitches;
     if (!all || *all <= only || *all > kLargestNumber) return;
     const int rest = static_cast<int>(*all) - only;

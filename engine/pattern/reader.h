@@ -299,7 +299,8 @@ class Reader {
     std::optional<Clock> lastClock_;  ///< the shaping told last
     bool wrapsToo_ = false;           ///< wraps are worked with their stitches in the row that is read
     int castOnNext_ = 0;              ///< cast on behind a turn: the next row begins with them
-    int only_ = 0;  ///< of the stitches so many are worked on alone, from the next row; 0: all
+    int only_ = 0;            ///< of the stitches so many are worked on alone, from the next row; 0: all
+    bool onlyLater_ = false;  ///< from the next but one
     std::optional<int> alternate_;  ///< `Next row and every alt row`: its number
     bool unnumbered_ = false;       ///< the row before has no printed number
     std::string label_;             ///< of the row before: `Rib`

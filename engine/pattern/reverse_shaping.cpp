@@ -65,10 +65,6 @@ std::optional<Step> twin(Step step) {
     return std::nullopt;
 }
 
-Facing other(Facing facing) {
-    return facing == Facing::right ? Facing::wrong : Facing::right;
-}
-
 class Reversal {
   public:
     explicit Reversal(Pattern& pattern) : pattern_(pattern) {}
@@ -83,7 +79,7 @@ class Reversal {
         bool marked = false;
         for (Row& row : pattern_.rows) {
             row_ = row.spans.empty() ? 0 : row.spans.front().first;
-            if (row.facing) row.facing = other(*row.facing);
+            if (row.facing) row.facing = opposite(*row.facing);
             marked = marked || row.facing;
             if (row.every == Every::right) {
                 row.every = Every::wrong;

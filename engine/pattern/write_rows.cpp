@@ -4,6 +4,7 @@
 #include "pattern/reader.h"
 
 #include "pattern/counts.h"
+#include "pattern/order.h"
 #include "pattern/part_of_row.h"
 
 #include <algorithm>
@@ -13,10 +14,6 @@
 namespace loopmend {
 
 namespace {
-
-Facing other(Facing facing) {
-    return facing == Facing::right ? Facing::wrong : Facing::right;
-}
 
 Item run(Op op, Until until = Until::end, int last = 0) {
     Item item = made(op);
@@ -94,14 +91,12 @@ void Reader::patternNotSaid(std::size_t start) {
 std::optional<std::vector<Step>> Reader::establishedRow(const Standing& now, int stitches) const {
     const int length = established_.rows.last - established_.rows.first + 1;
     const int n = established_.rows.first + established_.worked % length;
-    const RowOrder order = rowOrder(out_);
-    const auto ordered = std::find_if(order.rows.begin(), order.rows.end(),
-                                      [&](const OrderedRow& row) { return row.printed == n; });
-    if (ordered == order.rows.end()) return std::nullopt;
+    const std::optional<std::size_t> found = rowWorkedAs(out_, n);
+    if (!found) return std::nullopt;
     Pattern one;
     one.round = now.round;
     one.yarns = out_.yarns;
-    one.rows.push_back(out_.rows[ordered->row]);
+    one.rows.push_back(out_.rows[*found]);
     one.rows.front().spans = {{1, 1}};
     one.rows.front().every = Every::none;
     one.rows.front().printedCount.reset();
@@ -290,7 +285,7 @@ void Reader::workEven(const Directive& directive, std::size_t start) {
             established_.kind == Established::Kind::ground)
             rows += 4;
     }
-    const auto sideAfter = [&](int n) { return n % 2 == 1 ? now.side : other(now.side); };
+    const auto sideAfter = [&](int n) { return n % 2 == 1 ? now.side : opposite(now.side); };
     if (directive.lastSide && !now.round && rows > 0 && sideAfter(rows) != *directive.lastSide) {
         const std::string_view last = *directive.lastSide == Facing::right ? "right-side" : "wrong-side";
         if (open) {
@@ -325,7 +320,7 @@ void Reader::workEven(const Directive& directive, std::size_t start) {
             if (directive.count > 0 && i + 1 == rows) row.printedCount = directive.count;
             if (!evenRow(now, row)) return patternNotSaid(start);
             append(std::move(row), first, start);
-            now.side = now.round ? Facing::right : other(now.side);
+            now.side = now.round ? Facing::right : opposite(now.side);
         }
     }
     if (open && rows > 0) {
@@ -415,7 +410,7 @@ bool Reader::groundBody(Row& head, std::size_t start) {
             row.round = head.round;
             if (before == 0) row.facing = head.facing;
             const bool turned = before > 0 && (n - before) % 2 != 0;
-            if (turned && !now.round) now.side = other(now.side);
+            if (turned && !now.round) now.side = opposite(now.side);
             before = n;
             if (!evenRow(now, row)) {
                 patternNotSaid(start);

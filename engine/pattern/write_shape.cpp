@@ -3,6 +3,7 @@
 #include "pattern/reader.h"
 
 #include "pattern/counts.h"
+#include "pattern/order.h"
 #include "pattern/part_of_row.h"
 
 #include <algorithm>
@@ -11,13 +12,7 @@
 
 namespace loopmend {
 
-namespace {
-
-Facing other(Facing facing) {
-    return facing == Facing::right ? Facing::wrong : Facing::right;
-}
-
-}  // namespace
+namespace {}  // namespace
 
 /// The operation at an edge: leaning in with it, one stitch in for what is lifted from the bar.
 bool Reader::edgeItems(const Clock& clock, bool atStart, bool knitted, std::vector<Item>& out) {
@@ -156,7 +151,7 @@ std::vector<int> Reader::strikes(Clock& clock, const Directive& directive, const
         for (int i = 0; beat.times == 0 ? static_cast<std::int64_t>(rows.size()) < wanted : i < beat.times;
              ++i) {
             at += step;
-            const auto side = [&] { return now.round || at % 2 == 1 ? now.side : other(now.side); };
+            const auto side = [&] { return now.round || at % 2 == 1 ? now.side : opposite(now.side); };
             if (beat.side && i == 0 && side() != *beat.side) ++at;
             step = beat.every;
             if (at > kMostWritten) {
@@ -187,7 +182,7 @@ bool Reader::beginShapedPattern(const Standing& now, std::size_t start) {
         const auto row = establishedRow(then, stitches);
         fits = row && partOfRow(*row, 0, stitches);
         ++established_.worked;
-        then.side = then.round ? Facing::right : other(then.side);
+        then.side = then.round ? Facing::right : opposite(then.side);
     }
     established_.worked = worked;
     if (!fits) {
@@ -334,7 +329,7 @@ void Reader::workShape(const Directive& given, std::size_t start) {
             return;
         }
         append(std::move(row), first, start);
-        now.side = now.round ? Facing::right : other(now.side);
+        now.side = now.round ? Facing::right : opposite(now.side);
     }
     if (unsaid)
         understood(start, "which shaping",

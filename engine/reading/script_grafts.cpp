@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "pattern/order.h"
 #include "pattern/sign.h"
 #include "reading/script_reader.h"
 
@@ -15,7 +16,7 @@ namespace {
 /// The same row worked from its other end, with the other side facing. False: something in it has no like
 /// there.
 bool turnRow(WorkedRow& row, std::vector<LoopId>& made) {
-    const Facing other = row.facing == Facing::right ? Facing::wrong : Facing::right;
+    const Facing other = opposite(row.facing);
     std::vector<Step> steps;
     steps.reserve(row.steps.size());
     for (auto step = row.steps.rbegin(); step != row.steps.rend(); ++step) {

@@ -222,3 +222,15 @@ TEST_CASE("a turn in its wrong place, and a short row that does not fit, are tol
     CHECK(script.error().message ==
           "Row 2 cannot be worked: there are 8 stitches ahead, 4 wait behind and it uses 9.");
 }
+
+TEST_CASE(
+    "of some stitches alone short rows are worked first: the others wait from the row that reaches them") {
+    CHECK(
+        printedBack("Cast on 20 sts.\nWork on 12 sts only.\nRow 1 (RS): k10, w&t.\nRow 2 (WS): p to end.\n"
+                    "Row 3 (RS): k to end.\nRow 4: p to end.") ==
+        "Cast on 20 sts.\nRow 1 (RS): k10, w&t.\nRow 2 (WS): p to end.\nRow 3 (RS): k to last 8 sts, hold to "
+        "end.\nRow 4: p to end.");
+    CHECK(countsAfter("Cast on 20 sts.\nWork on 12 sts only.\nRow 1 (RS): k10, w&t.\nRow 2 (WS): p to end.\n"
+                      "Row 3 (RS): k to end.\nRow 4: p to end.",
+                      20) == std::vector<std::int64_t>{20, 20, 12, 12});
+}
