@@ -15,7 +15,9 @@ namespace {
 
 /// More loops than that take the program too long to lay down as yarn.
 constexpr int kMostDrawn = 6000;
-constexpr int kShown = 8;
+/// Of each kind of mistake the likeliest place is shown, of so many kinds.
+constexpr std::size_t kShown = 6;
+constexpr int kLookedThrough = 40;
 
 /// Rows one by one, so that a piece of the free table can be knitted and kept by them.
 std::string wordsOf(const Script& script) {
@@ -133,7 +135,12 @@ void OwnKnitting::look() {
     ++version_;
     waiting_.reset();
     place_ = case_->place(terms_);
-    explanations_ = case_->explanations(kShown, terms_);
+    explanations_.clear();
+    for (CaseExplanation& found : case_->explanations(kLookedThrough, terms_)) {
+        const bool known = std::any_of(explanations_.begin(), explanations_.end(),
+                                       [&](const CaseExplanation& before) { return before.id == found.id; });
+        if (!known && explanations_.size() < kShown) explanations_.push_back(std::move(found));
+    }
     settled_ = case_->settled(terms_);
 }
 

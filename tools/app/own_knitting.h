@@ -61,6 +61,7 @@ class OwnKnitting {
     const std::string& said() const { return said_; }
 
     const CasePlace& place() const { return place_; }
+    /// The likeliest first, each kind of mistake once, at its likeliest place.
     const std::vector<CaseExplanation>& explanations() const { return explanations_; }
     const CaseSettled& settled() const { return settled_; }
     /// Another number after each answer.

@@ -59,6 +59,11 @@ const char* sureness(double probability) {
     return "less likely";
 }
 
+/// The first of several is the likeliest, however little that is.
+const char* likeliest(double probability) {
+    return probability >= 0.25 ? sureness(probability) : "likeliest of many";
+}
+
 void drawSafe(const Desk& desk) {
     heading(desk, "Stop. Nothing is lost.");
     aside(desk, "",
@@ -185,7 +190,6 @@ void drawOther(const Desk& desk, const OwnKnitting& own, const CaseExplanation& 
 
 void drawExplanation(const Desk& desk, const OwnKnitting& own, int n, bool full, SignPictures* pictures) {
     const CaseExplanation& found = own.explanations()[static_cast<std::size_t>(n)];
-    const std::string title = fmt::format("{}: {}", sureness(found.probability), found.name);
     if (full) {
         heading(desk, sentence(found.name));
         paragraph(desk, found.words, desk.palette.text);
@@ -200,7 +204,8 @@ void drawExplanation(const Desk& desk, const OwnKnitting& own, int n, bool full,
             paragraph(desk, sentence("It cannot be told from this, and is mended alike: " + same),
                       desk.palette.quiet);
     } else {
-        paragraph(desk, sentence(title), desk.palette.text);
+        const char* const sure = n == 0 ? likeliest(found.probability) : sureness(found.probability);
+        paragraph(desk, sentence(fmt::format("{}: {}", sure, found.name)), desk.palette.text);
         paragraph(desk, found.words, desk.palette.quiet);
     }
     if (!found.fault) return;

@@ -11,6 +11,7 @@
 #include "picture/drawing.h"
 #include "picture/paper/paper.h"
 #include "picture/paper/pixels.h"
+#include "repair/builder.h"
 
 namespace loopmend::app {
 
@@ -126,7 +127,16 @@ SignPictures::Picture SignPictures::drawn(const Place& place, float height) cons
     const auto part = [&](unsigned shift) { return ((dress_.wool >> shift) & 0xFFU) / 255.0; };
     options.firstYarn = Colour{part(0), part(8), part(16)};
     options.rowNumbers = options.caption = false;
-    const Drawing drawing = drawingOf(*place.fabric, options);
+    Drawing drawing = drawingOf(*place.fabric, options);
+    constexpr double kWidest = 2.5;
+    if (drawing.widthMm > kWidest * drawing.heightMm) {
+        // Where part of a row was worked, columns lie apart: the stitch itself, and what is about it.
+        const StitchPlaces places(*place.fabric);
+        if (place.row <= places.lastRow())
+            for (const LoopId loop : places.rows()[static_cast<std::size_t>(place.row)])
+                if (places.of(loop).column == place.column) options.about = {loop};
+        drawing = drawingOf(*place.fabric, options);
+    }
     PaperOptions paper;
     paper.pixelsPerMm = height * dress_.pixels / std::max(1.0, drawing.heightMm);
     const auto png = onPaper(drawing, PaperFormat::png, paper);
