@@ -173,6 +173,26 @@ Result<void> Workplace::unpin(LoopId loop) {
     return f.letGo(loop, pin, false);
 }
 
+namespace {
+
+/// Where a loop belongs whose two neighbours of the yarn sit side by side on the needle: the place left of the
+/// right one. What was let go may have been gone past by many rows, and its own place with it.
+HeldId betweenNeighbours(const Fabric& f, LoopId loop) {
+    EntryId next = f[loop].next;
+    while (next && !f.isLoop(next)) next = f[next].next;
+    const LoopId before = f.loopBefore(loop);
+    if (!before || !next) return {};
+    const bool leftward = f.run(loop) == Run::leftward;
+    const HeldId right = f.heldOn(leftward ? before : next, f.needle());
+    const HeldId left = f.heldOn(leftward ? LoopId(next) : before, f.needle());
+    if (!right || !left || f[right].state.hanging != 0 || f[left].state.hanging != 0) return {};
+    HeldId after = f[right].next;
+    while (after && after != left && f[after].state.hanging != 0) after = f[after].next;
+    return after == left ? left : HeldId{};
+}
+
+}  // namespace
+
 Result<void> Workplace::seat(const Move& move) {
     Fabric& f = knitter_->fabric();
     const LoopId loop = move.loops.front();
@@ -180,6 +200,8 @@ Result<void> Workplace::seat(const Move& move) {
     const HeldId own = f.heldOn(loop, f.needle());
     if (own && f[own].state.hanging == 0) return refuse(Why::alreadyHeld);
     HeldId before = own ? f[own].next : HeldId{};
+    const HeldId between = own ? betweenNeighbours(f, loop) : HeldId{};
+    if (between) before = between;
     if (move.atRightEnd) before = f[f.needle()].first;
     if (move.beside) {
         if (!f.has(move.beside)) return refuse(Why::noSuchThing);

@@ -14,6 +14,7 @@
 #include "fault/draw.h"
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
+#include "repair/plan.h"
 #include "repair/workplace.h"
 #include "sampled.h"
 
@@ -126,6 +127,27 @@ std::string ripAndWorkAgain(Knitter& hands, const Script& script, const std::vec
     return why;
 }
 
+/// What hangs open beside an edge that was bound off or picked up, or at a crossing, has no place of its own on
+/// the needle any more: there she follows a plan that takes rows back. Empty: it came out.
+std::string takeBackAsPlanned(FaultyKnitting& k, const Script& script) {
+    std::string why = "no plan takes rows back";
+    for (const Plan& plan : plansFor(*k.meant.fabric, script, k.actual.knitter, Pace{}, true)) {
+        if (plan.family != PlanFamily::rip && plan.family != PlanFamily::tink) continue;
+        const Knitter::State before = k.actual.knitter.mark();
+        Workplace place(k.actual.knitter);
+        why.clear();
+        for (const PlannedMove& planned : plan.moves) {
+            const auto done = place.perform(planned.move);
+            if (!done) why = "plan: " + sentence(done.error());
+            if (!done) break;
+        }
+        if (why.empty() && knotOf(*k.actual.fabric) == knotOf(*k.meant.fabric)) return "";
+        if (why.empty()) why = "plan: another piece; " + plan.reason;
+        k.actual.knitter.rollBack(before);
+    }
+    return why;
+}
+
 /// It begins below every row, or the yarn itself is broken.
 bool ripsToNoRow(const Fault& fault) {
     return fault.castsOn != nullptr || fault.family == Family::lengths || fault.id == "broken_yarn";
@@ -154,7 +176,12 @@ Tally ripEverywhere(int every) {
                     ++tally.tried;
                     std::vector<std::string>& meant = stood[setup.mirrored ? 1 : 0];
                     if (meant.empty()) meant = faultless(script, setup);
-                    const std::string why = ripAndWorkAgain(k->actual.knitter, script, meant);
+                    const Knitter::State found = k->actual.knitter.mark();
+                    std::string why = ripAndWorkAgain(k->actual.knitter, script, meant);
+                    if (!why.empty()) {
+                        k->actual.knitter.rollBack(found);
+                        why = takeBackAsPlanned(*k, script);
+                    }
                     if (why.empty()) {
                         ++tally.mended;
                         continue;
@@ -171,7 +198,7 @@ Tally ripEverywhere(int every) {
 }
 
 /// Not mended so are some stitches left behind, or strands worked, at edges that were bound off or picked up
-/// and beside floats and crossings: what hangs there has no place of its own on the needle any more.
+/// and beside floats: what hangs there has no place of its own on the needle any more.
 void checkAll(const Tally& tally) {
     for (const auto& [what, left] : tally.left)
         UNSCOPED_INFO(left.first << " times " << what << ", such as " << left.second);
