@@ -380,7 +380,16 @@ Result<void> Knitter::backOneRow() {
         run_ = opposite(run_);
     }
     if (wrap) (void)fabric_->unlay((*fabric_)[wrapped].last);
-    if (opened) fabric_->setTip(run_ == Run::leftward ? HeldId{} : (*fabric_)[fabric_->needle()].first);
+    if (opened) {
+        // However often the empty needles were turned since, the chain goes on from where it ended.
+        const LoopId last((*fabric_)[yarn_].last);
+        if (run_ != fabric_->run(last)) {
+            facing_ = opposite(facing_);
+            run_ = opposite(run_);
+        }
+        const HeldId own = fabric_->heldOn(last, fabric_->needle());
+        fabric_->setTip(run_ == Run::leftward ? (*fabric_)[own].next : own);
+    }
     return {};
 }
 
@@ -389,17 +398,24 @@ Result<void> Knitter::backOneRow() {
 bool Knitter::openFastening() {
     const EntryId last = (*fabric_)[yarn_].last;
     if (!last || !fabric_->isLoop(last)) return false;
-    // What fell off and was chained past only hangs there.
-    for (HeldId h = (*fabric_)[fabric_->needle()].first; h; h = (*fabric_)[h].next) {
-        if ((*fabric_)[h].state.hanging == 0) return false;
-    }
     const bool fastened = (*fabric_)[yarn_].flags.ball == 0 && (*fabric_)[last].flags.anchored != 0 &&
                           (*fabric_)[last].firstLink && fabric_->isLive(last);
     if (!fastened) return false;
     fabric_->setAnchored(last, false);
     fabric_->setBall(yarn_, true);
-    const bool atRight = fabric_->run(last) == Run::rightward;
-    const HeldId before = atRight ? (*fabric_)[fabric_->needle()].first : HeldId{};
+    // What fell off and was chained past only hangs there; what the row did not come to waits ahead.
+    const auto ofThatRow = [&](EntryId loop) {
+        EntryId e = (*fabric_)[last].prev;
+        while (e && e != loop && (*fabric_)[e].flags.rowEnds == 0) e = (*fabric_)[e].prev;
+        return e && e == loop;
+    };
+    const bool leftward = fabric_->run(last) == Run::leftward;
+    HeldId before = leftward ? HeldId{} : (*fabric_)[fabric_->needle()].first;
+    for (HeldId h = (*fabric_)[fabric_->needle()].first; h; h = (*fabric_)[h].next) {
+        if ((*fabric_)[h].state.hanging != 0 || ofThatRow((*fabric_)[h].loop)) continue;
+        before = leftward ? h : (*fabric_)[h].next;
+        if (leftward) break;
+    }
     (void)fabric_->hold(last, fabric_->needle(), before, mountOf(Mount::western));
     return true;
 }

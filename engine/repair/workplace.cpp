@@ -175,8 +175,8 @@ Result<void> Workplace::unpin(LoopId loop) {
 
 namespace {
 
-/// Where a loop belongs whose two neighbours of the yarn sit side by side on the needle: the place left of the
-/// right one. What was let go may have been gone past by many rows, and its own place with it.
+/// Where a loop belongs whose two neighbours of the yarn sit side by side on the needle: the place left of
+/// the right one. What was let go may have been gone past by many rows, and its own place with it.
 HeldId betweenNeighbours(const Fabric& f, LoopId loop) {
     EntryId next = f[loop].next;
     while (next && !f.isLoop(next)) next = f[next].next;

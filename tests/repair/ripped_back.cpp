@@ -127,8 +127,8 @@ std::string ripAndWorkAgain(Knitter& hands, const Script& script, const std::vec
     return why;
 }
 
-/// What hangs open beside an edge that was bound off or picked up, or at a crossing, has no place of its own on
-/// the needle any more: there she follows a plan that takes rows back. Empty: it came out.
+/// What hangs open beside an edge that was bound off or picked up, or at a crossing, has no place of its own
+/// on the needle any more: there she follows a plan that takes rows back. Empty: it came out.
 std::string takeBackAsPlanned(FaultyKnitting& k, const Script& script) {
     std::string why = "no plan takes rows back";
     for (const Plan& plan : plansFor(*k.meant.fabric, script, k.actual.knitter, Pace{}, true)) {
