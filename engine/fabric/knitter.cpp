@@ -177,8 +177,11 @@ void Knitter::layFloats() {
     // A further colour goes by what other yarns have worked since, named by what those loops stand on: the
     // level at which a slipped stitch is named too. What it goes by already, since its last loop, is left.
     if (fabric_->yarnCount() < 2) return;
-    const EntryId last = (*fabric_)[yarn_].last;
-    if (!last || (!inThisRow(last) && !floatsOverJoin())) return;
+    EntryId last = (*fabric_)[yarn_].last;
+    while (last && fabric_->isLoop(last) && fabric_->isNothing(last)) last = (*fabric_)[last].prev;
+    // A float begins at a stitch.
+    if (!last || (!fabric_->isLoop(last) && !fabric_->loopBefore(last))) return;
+    if (!inThisRow(last) && !floatsOverJoin()) return;
     const auto isLaid = [&](LoopId host) {
         for (EntryId e = last; e && !fabric_->isLoop(e); e = (*fabric_)[e].prev) {
             if (fabric_->passed(e) == host) return true;
@@ -188,6 +191,8 @@ void Knitter::layFloats() {
     std::vector<LoopId> skipped;
     for (HeldId h = behindPlace(); h; h = nextBehind(h)) {
         const LoopId loop = (*fabric_)[h].loop;
+        // What fell out of a row below and only hangs there ends no float.
+        if ((*fabric_)[h].state.hanging != 0 && !inThisRow(loop)) continue;
         if ((*fabric_)[loop].yarn == yarn_ || !inThisRow(loop)) break;
         const LinkId link = (*fabric_)[loop].firstLink;
         if (link && isLaid((*fabric_)[link].host)) break;
