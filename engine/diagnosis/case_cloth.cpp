@@ -50,6 +50,21 @@ bool isOrderly(const Step& s) {
     }
 }
 
+/// Which of the stitches that it takes, in the order worked, lies on top (craft of the decreases: what the
+/// loop is drawn through last).
+int topOf(const Step& s) {
+    switch (s.op) {
+        case Op::k2tog:
+        case Op::p2togTbl:
+        case Op::ssp:
+        case Op::s2kp:
+        case Op::s2pp: return 1;
+        case Op::k3tog:
+        case Op::p3togTbl: return 2;
+        default: return 0;
+    }
+}
+
 std::uint64_t powerOf(std::uint64_t base, std::size_t n) {
     std::uint64_t p = 1;
     for (; n > 0; n >>= 1U, base *= base) {
@@ -80,6 +95,7 @@ CaseCloth::CaseCloth(const Script& script, const Setup& setup, int rows) : scrip
         row.regular = known;
         for (const Step& s : words.steps) {
             if (!isOrderly(s)) row.regular = false;
+            crosses_ = crosses_ || s.op == Op::cable;
             const int u = std::max(0, uses(s));
             for (int k = 0; k < u; ++k) row.taker.push_back(static_cast<std::int32_t>(row.in.size()) - 1);
             row.in.push_back(row.in.back() + u);
@@ -224,6 +240,21 @@ int CaseCloth::follow(int from, int column, int to) const {
     for (; from < to && column > 0; ++from) column = up(from, column).above;
     for (; from > to && column > 0; --from) column = up(from, column).below;
     return column;
+}
+
+std::optional<int> CaseCloth::above(int row, int host) const {
+    const RowWords& r = at(row);
+    if (!r.regular || host < 0) return std::nullopt;
+    if (host >= r.before) return r.after + host - r.before;
+    const auto step = static_cast<std::size_t>(r.taker[static_cast<std::size_t>(host)]);
+    const Step& s = script_->rows[static_cast<std::size_t>(row) - 1].steps[step];
+    const int of = host - r.in[step];
+    const int made = r.out[step + 1] - r.out[step];
+    if (made < 1) return std::nullopt;
+    if (s.op == Op::cable) return r.out[step] + (of < s.over ? of + s.under : of - s.over);
+    if (r.in[step + 1] - r.in[step] > 1 && of != topOf(s)) return std::nullopt;
+    // Of several out of one the right-most.
+    return r.leftward ? r.out[step] : r.out[step + 1] - 1;
 }
 
 int CaseCloth::byCount(int row, int off) const {

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <cstdlib>
+#include <optional>
 #include <vector>
 
 #include "pattern/working.h"
@@ -44,6 +45,8 @@ class CaseCloth {
     int takenIn(int row, int column) const { return up(row, column).takenIn; }
     /// Rows after which the words of the rows come again, as far as they do; 0: they do not.
     int period() const { return period_; }
+    /// Stitches cross in it.
+    bool crosses() const { return crosses_; }
     /// Stitches after which a row's words come again; 0: they do not.
     int repeat(int row) const { return at(row).repeat; }
     /// Words come to the same number of rows.
@@ -56,6 +59,12 @@ class CaseCloth {
         const auto i = static_cast<std::size_t>(step);
         return at(row).out[i] - at(row).in[i];
     }
+
+    /// Stitches that the steps of a row before one take.
+    int takenBefore(int row, int step) const { return at(row).in[static_cast<std::size_t>(step)]; }
+    /// Of a row worked by count: the stitch, from 0 in the order worked, that stands on the one so many on
+    /// from its beginning. None: that one lies hidden in a decrease.
+    std::optional<int> above(int row, int host) const;
 
     /// Stitches lacking (below 0) or too many after a row, if there were so many before it and the row is
     /// worked by count: what is lacking at its end is not worked, what is left over is worked plainly.
@@ -117,6 +126,7 @@ class CaseCloth {
     const Script* script_;
     Setup setup_;
     int period_ = 0;
+    bool crosses_ = false;
     std::vector<RowWords> rows_;
 };
 

@@ -75,6 +75,8 @@ constexpr int kEdge = 2;
 constexpr int kEdgeByCount = 4;
 /// Rows whose words come again later than that are not followed to where they do.
 constexpr int kWidest = 32;
+/// Rows between crossings that are gone down to.
+constexpr int kRope = 8;
 constexpr std::uint64_t kPart = 0xE4DULL;
 /// Rows so long are made as a whole.
 constexpr int kWholeRow = 128;
@@ -132,6 +134,8 @@ CaseCloth::Size CaseEffects::sizeFor(const CaseCloth& cloth, const Fault& fault,
         for (int r = row; r <= std::min(cloth.rows(), row + cloth.period()); ++r)
             repeat = std::max(repeat, cloth.repeat(r));
         size.above = cloth.period() <= 10 ? cloth.period() + 2 : 4;
+        // Where the edges of a rope stood shows by several crossings.
+        if (cloth.crosses() && cloth.period() <= kRope) size.below = 3 * cloth.period() + 1;
         size.aside = std::clamp(2 * repeat + kEdgeByCount, 9, kWidest);
     }
     return size;

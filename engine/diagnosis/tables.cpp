@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <limits>
+#include <unordered_map>
 
 #include "fault/steps.h"
 #include "reading/answer_piece.h"
@@ -15,6 +16,7 @@ namespace {
 
 using What = Sighting::What;
 constexpr int kHighest = 1'000'000;
+constexpr int kAtEdge = 6;
 
 Sighting signOfPlace(OddSign sign) {
     if (sign == OddSign::other) return said(What::unnamed);
@@ -93,6 +95,33 @@ const CaseEffect& CaseTables::likeIt(std::size_t h) const {
     return like >= 0 ? effects_->at(like) : effect(h);
 }
 
+const CaseEffect& CaseTables::likeInRow(std::size_t number) const {
+    const CaseEffect& like = likeIt(number);
+    if (likeOf_[number] < 0 || !standsByCount(at(number)) || like.off.empty() || like.off.front() == 0)
+        return like;
+    if (alikeOf_.empty()) {
+        // Rather one that has rows below it, as most have.
+        const int period = cloth_.period() > 0 ? cloth_.period() : rows() + 1;
+        const int from = std::min(rows() / 2, CaseEffects::kRowsBelow);
+        std::unordered_map<std::int64_t, std::int32_t> first;
+        std::unordered_map<std::int64_t, std::int32_t> lowest;
+        alikeOf_.resize(hypotheses_.size());
+        const auto keyOf = [&](std::size_t h) {
+            return std::int64_t{likeOf_[h]} * (rows() + 2) + at(h).row % period;
+        };
+        for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
+            if (likeOf_[h] >= 0 && standsByCount(at(h)))
+                (at(h).row > from ? first : lowest).try_emplace(keyOf(h), static_cast<std::int32_t>(h));
+        }
+        first.insert(lowest.begin(), lowest.end());  // where there is no other
+        for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
+            if (likeOf_[h] >= 0 && standsByCount(at(h))) alikeOf_[h] = first[keyOf(h)];
+        }
+    }
+    const CaseEffect& e = effect(static_cast<std::size_t>(alikeOf_[number]));
+    return e.can ? e : like;
+}
+
 int CaseTables::findEnd(const CaseHypothesis& h) const {
     const WorkedRow& words = script_.rows[static_cast<std::size_t>(h.row) - 1];
     const int steps = static_cast<int>(words.steps.size());
@@ -168,7 +197,7 @@ bool CaseTables::reaches(std::size_t number, const Box& box) const {
     constexpr int kColumns = 4;
     const Box about{box.rowFrom - kRows, box.rowTo + kRows, box.columnFrom - kColumns,
                     box.columnTo + kColumns};
-    const CaseEffect& e = likeIt(number);
+    const CaseEffect& e = likeInRow(number);
     // Far below, and it shows no further up.
     if (!e.goesOn && anchorRow(h) + std::max<int>(e.rows, CaseEffects::kEndRows) + kRows < about.rowFrom)
         return false;
@@ -444,7 +473,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
     Odd best{};
     switch (look.way) {
         case LookWay::armsLength: {
-            const CaseEffect& e = likeIt(number_);
+            const CaseEffect& e = likeInRow(number_);
             if (!plainest(h, e, endOf(number_), {0, rows() + e.moreRows, -kHighest, kHighest}, look.side,
                           anySign, best))
                 break;
@@ -477,8 +506,13 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
             int off = countedIn(number_, row);
             if (off != 0 && (box.columnFrom > 1 || box.columnTo < cloth_.width(row))) {
                 if (standsByCount(h) && row >= h.row) {
-                    off = movedAt(number_, row, box.columnTo, off, false) -
-                          movedAt(number_, row, box.columnFrom, off, true);
+                    const int from = foundAt(number_, row, sinkingFrom(row, box.columnFrom));
+                    const int to = foundAt(number_, row, sinkingFrom(row, box.columnTo));
+                    if (from == 0 || to == 0 || to < from) {
+                        f.seen = said(What::unclear);
+                        break;
+                    }
+                    off = to - from - (box.columnTo - box.columnFrom);
                 } else {
                     const int where = columnAt(h, row);
                     if (where < box.columnFrom || where > box.columnTo) off = 0;
@@ -491,10 +525,14 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
             f.any = false;
             f.seen = fits(number_, std::min(look.rowFrom - 1, rows()));
             break;
-        case LookWay::bothEnds:
+        case LookWay::bothEnds: {
             f.any = false;
-            f.seen = number(effect(number_).bothEnds, 6);
+            // What came out inside leaves the edges as they were.
+            const bool inside = isListed(h) && fault(h.kind)->suffered() && h.column > kAtEdge &&
+                                h.column + kAtEdge <= cloth_.width(h.row);
+            f.seen = number(inside ? 0 : likeIt(number_).bothEnds, 6);
             break;
+        }
         case LookWay::closeLook: {
             const Box about{look.rowFrom - 1, look.rowFrom + 1, look.columnFrom - 2, look.columnFrom + 2};
             if (!reaches(number_, about)) break;
@@ -608,7 +646,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
 
 Sighting CaseTables::plainestOf(std::size_t number_, Side side) const {
     Odd best{};
-    const CaseEffect& e = likeIt(number_);
+    const CaseEffect& e = likeInRow(number_);
     if (!plainest(
             at(number_), e, nullptr, {0, rows() + e.moreRows, -kHighest, kHighest}, side,
             [](OddSign) { return true; }, best))

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <deque>
 #include <functional>
 #include <map>
 #include <memory>
@@ -121,6 +122,9 @@ class CaseTables {
     CaseForecast seenBy(const Look& look, std::size_t h, const Box& box) const;
     /// The same mistake at a step of the same kind elsewhere: good for counts and for arm's length.
     const CaseEffect& likeIt(std::size_t h) const;
+    /// The same mistake at such a step in a row of the same words: also good for where what was worked by
+    /// count shows, rows above.
+    const CaseEffect& likeInRow(std::size_t h) const;
     const CaseEffect* endOf(std::size_t h) const;
     /// What a row begun twice does to all rows above; none: it is another mistake, or nobody knows.
     const CaseEffect* aboveOf(const CaseHypothesis& h) const;
@@ -147,7 +151,25 @@ class CaseTables {
     std::optional<int> otherwiseIn(std::size_t h, int row, bool onNeedle, bool& there) const;
     Sighting fits(std::size_t h, int row) const;
     bool standsByCount(const CaseHypothesis& h) const;
-    int movedAt(std::size_t h, int row, int column, int off, bool right) const;
+    /// Columns of rows worked by count, followed up to one row.
+    struct Rising {
+        static constexpr int kMost = 2;  ///< stitches too many or too few
+        static constexpr int kOffs = 2 * kMost + 1;
+        static std::size_t index(int row, int off) {
+            return static_cast<std::size_t>(row * kOffs + off + kMost);
+        }
+        int to = 0;
+        std::vector<std::vector<std::int16_t>> columns;
+    };
+    /// A column of a row as it was meant, followed down.
+    struct Sinking {
+        int row = -1;
+        int column = 0;
+        std::vector<std::int16_t> down;  ///< by row
+    };
+    const Rising& risingTo(int row) const;
+    const Sinking& sinkingFrom(int row, int column) const;
+    int foundAt(std::size_t h, int row, const Sinking& sinking) const;
     int findEnd(const CaseHypothesis& h) const;
     bool reaches(std::size_t h, const Box& box) const;
     void enumerate(const std::map<std::string, double>& priors);
@@ -162,10 +184,14 @@ class CaseTables {
     mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
     mutable std::vector<std::int32_t> endOf_;     ///< what becomes of the end of the row; -2: nothing
     std::vector<std::int32_t> likeOf_;            ///< -1: none
+    mutable std::vector<std::int32_t> alikeOf_;   ///< the hypothesis that likeInRow() tries; empty: none yet
     mutable std::map<std::array<int, 3>, std::int32_t>
         aboveOf_;  ///< by kind, row and stitches more; -1: none
     /// By row and column: the row of the first stitch at or below it that is more than plain; 0: the cast-on.
     std::vector<std::vector<std::uint16_t>> featureRow_;
+    mutable std::deque<Rising> rising_;
+    mutable std::array<Sinking, 2> sinking_;
+    mutable std::size_t nextSinking_ = 0;
     std::vector<bool> turnsBack_;  ///< by kind: the row is begun, worked back, and begun again
     mutable std::map<int, std::vector<std::int8_t>> chains_;
     std::array<CaseEffect, kUnlisted> unlisted_;

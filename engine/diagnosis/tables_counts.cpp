@@ -121,19 +121,106 @@ Sighting CaseTables::fits(std::size_t number_, int row) const {
     return number(offAfter(number_, row), 6);
 }
 
-/// Worked on by count: how far to the left the stitch is found that was meant in a column of a row with so
-/// many stitches too many. It is found again by the nearest below it that is more than plain; what was worked
-/// by count stands so far from where its row began as was meant.
-int CaseTables::movedAt(std::size_t number, int row, int column, int off, bool right) const {
+/// Where columns of rows that are worked by count come to in row `to`: by row, by stitches too many and by
+/// column; 0: it goes into a decrease, under the stitch on top. Built from above down.
+const CaseTables::Rising& CaseTables::risingTo(int to) const {
+    constexpr std::size_t kKept = 12;
+    const auto known =
+        std::find_if(rising_.begin(), rising_.end(), [&](const Rising& r) { return r.to == to; });
+    if (known != rising_.end()) return *known;
+    if (rising_.size() >= kKept) rising_.pop_front();
+    Rising rising;
+    rising.to = to;
+    rising.columns.resize(static_cast<std::size_t>(to + 1) * Rising::kOffs);
+    for (int r = to; r >= 0; --r) {
+        for (int off = -Rising::kMost; off <= Rising::kMost; ++off) {
+            const int width = std::max(0, cloth_.width(r) + off);
+            std::vector<std::int16_t>& here = rising.columns[Rising::index(r, off)];
+            here.assign(static_cast<std::size_t>(width) + 1, 0);
+            if (r == to) {
+                for (int c = 1; c <= width; ++c)
+                    here[static_cast<std::size_t>(c)] = static_cast<std::int16_t>(c);
+                continue;
+            }
+            const int then = cloth_.byCount(r + 1, off);
+            if (std::abs(then) > Rising::kMost) continue;
+            const std::vector<std::int16_t>& next = rising.columns[Rising::index(r + 1, then)];
+            const bool left = cloth_.runsLeft(r + 1);
+            const int wide = static_cast<int>(next.size()) - 1;
+            for (int c = 1; c <= width; ++c) {
+                const std::optional<int> made = cloth_.above(r + 1, left ? c - 1 : width - c);
+                if (!made) continue;
+                const int up = left ? *made + 1 : wide - *made;
+                if (up >= 1 && up <= wide)
+                    here[static_cast<std::size_t>(c)] = next[static_cast<std::size_t>(up)];
+            }
+        }
+    }
+    rising_.push_back(std::move(rising));
+    return rising_.back();
+}
+
+/// Worked on by count: where the stitch is found that was meant in a column of a row; 0: nowhere. It is found
+/// again by the nearest below it that is more than plain; what was worked by count stands so far from where
+/// its row began as was meant. From there its column goes up through rows that are worked by count.
+int CaseTables::foundAt(std::size_t number, int row, const Sinking& sinking) const {
     const CaseHypothesis& h = at(number);
-    if (column <= 1) return 0;
-    if (column >= cloth_.width(row)) return off;
+    const int column = sinking.column;
+    const int off = offAfter(number, row);
+    if (column <= 1) return column;
+    if (column >= cloth_.width(row)) return column + off;
     const int q = featureRow_[static_cast<std::size_t>(row)][static_cast<std::size_t>(column)];
-    const int c = cloth_.follow(row, column, q);
-    const bool displaced = q > h.row || (q == h.row && (cloth_.runsLeft(q) ? c > h.column : c < h.column));
-    if (displaced) return cloth_.runsLeft(q) ? 0 : offAfter(number, q);
-    const int where = columnAt(h, row);
-    return where < column || (where == column && !right) ? off : 0;
+    const int from = std::max<int>(q, h.row);
+    int c = sinking.down[static_cast<std::size_t>(q >= h.row ? q : h.row - 1)];
+    const CaseEffect& e = likeIt(number);
+    const bool left = cloth_.runsLeft(from);
+    const int there = offAfter(number, from);
+    if (std::abs(there) > Rising::kMost) return 0;
+    if (q > h.row) {
+        if (!left) c += there;
+    } else if (q == h.row) {
+        const bool after = left ? c > h.column : c < h.column;
+        const int along = after ? e.made : 0;
+        c += left ? along : there - along;
+    } else {
+        // Up through the row of the mistake.
+        const int step = cloth_.stepOf(h.row, h.column);
+        const int first = cloth_.takenBefore(h.row, step);
+        const int behind = cloth_.takenBefore(h.row, step + 1) - std::min<int>(0, e.left);
+        int host = left ? c - 1 : cloth_.width(h.row - 1) - c;
+        int more = 0;
+        if (host >= behind) {
+            host += e.left;
+            more = e.made;
+        } else if (host >= first) {
+            // Nothing stands on it, or it was worked together with the next.
+            if (e.made < 0 && e.left == 0) return 0;
+            const Step& own =
+                script_.rows[static_cast<std::size_t>(h.row) - 1].steps[static_cast<std::size_t>(step)];
+            if (e.left < 0 && (host == first) == (own.op == Op::knit)) return 0;
+            host = first;
+        }
+        const std::optional<int> made = cloth_.above(h.row, host);
+        if (!made) return 0;
+        c = left ? *made + more + 1 : cloth_.width(h.row) + there - *made - more;
+    }
+    const std::vector<std::int16_t>& rising = risingTo(row).columns[Rising::index(from, there)];
+    return c >= 1 && c < static_cast<int>(rising.size()) ? rising[static_cast<std::size_t>(c)] : 0;
+}
+
+const CaseTables::Sinking& CaseTables::sinkingFrom(int row, int column) const {
+    for (const Sinking& s : sinking_) {
+        if (s.row == row && s.column == column) return s;
+    }
+    Sinking& s = sinking_[nextSinking_];
+    nextSinking_ = (nextSinking_ + 1) % sinking_.size();
+    s.row = row;
+    s.column = column;
+    s.down.assign(static_cast<std::size_t>(row) + 1, static_cast<std::int16_t>(column));
+    for (int r = row; r > 0; --r)
+        s.down[static_cast<std::size_t>(r) - 1] =
+            static_cast<std::int16_t>(cloth_.follow(r, s.down[static_cast<std::size_t>(r)], r - 1));
+    return s;
 }
 
 /// A stitch lacking is taken in by the decrease that its column goes into.

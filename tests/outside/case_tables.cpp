@@ -36,8 +36,9 @@ Look anyLook(Seeded& dice, const CaseTables& t) {
     look.columnFrom = look.columnTo = 1 + dice.below(width);
     switch (look.way) {
         case LookWay::countSpan:
+            // The whole row, or from its edge on.
+            if (dice.below(2) == 0) look.columnTo = width;
             look.columnFrom = 1;
-            look.columnTo = width;
             break;
         case LookWay::rowFits: look.rowFrom = look.rowTo = t.rows() + 1; break;
         case LookWay::searchPatch:
