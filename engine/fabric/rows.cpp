@@ -114,9 +114,13 @@ class Walk {
     }
     std::int32_t row(EntryId e) const { return row_[static_cast<std::size_t>(e.value)]; }
 
-    /// A host that is the loop's own neighbour along the yarn (a bind-off chain) tells nothing about rows.
+    /// A host that is the loop's own neighbour along the yarn (a bind-off chain) tells nothing about rows;
+    /// past a stitch that fell, whose rung is only a mark, it is still the neighbour.
     bool isChain(LoopId loop, LoopId host) const {
-        return f_[loop].prev == host && f_.run(host) == f_.run(loop);
+        if (f_.run(host) != f_.run(loop)) return false;
+        EntryId before = f_[loop].prev;
+        while (before && !f_.isLoop(before) && f_.isFree(before)) before = f_[before].prev;
+        return before == host;
     }
 
     template <class Visit>

@@ -242,6 +242,18 @@ TEST_CASE("a piece bound off, and its side picked up with the same yarn: a secti
     CHECK(before.last == boundOff);
 }
 
+TEST_CASE("bound off past a stitch that fell: still one row") {
+    Worked w(8);
+    w.work("* | * | * |");
+    Knitter& k = w.swatch.knitter();
+    REQUIRE(k.bindOff(3, false));
+    REQUIRE(k.drop(k.ahead().front()));
+    REQUIRE(k.bindOff(3, false));
+    w.remember();
+    const Rows rows = rowsOf(w.swatch.fabric());
+    for (const LoopId loop : loopsOf(w.swatch.fabric())) CHECK(rows[loop] == w.rowOf.at(loop.value));
+}
+
 TEST_CASE("what the knot leaves open at the join of rounds is settled by row marks, also after reloading") {
     // A yarn-over last in a round and one first in the next are the same knot.
     const auto rounds = [](bool first) {
