@@ -207,7 +207,7 @@ class Knitter {
     /// A new loop under a part of an edge loop, drawn toward `toward`.
     Result<LoopId> pickUp(LoopId edge, Part part, Side toward);
     /// n new loops under whole stitches of an edge, drawn toward the side that faces her, spread evenly over
-    /// `edge` in that order. More than there are: some stitches are entered twice.
+    /// `edge` in that order. More than there are: some are entered twice, then under their outer leg alone.
     Result<void> pickUpAlong(const std::vector<LoopId>& edge, int n);
     /// The rows' ends beside the stitch worked last, from it downward; if it does not stand at an edge (or
     /// was picked up itself), those that lead up to the stitch worked next, or to the first of the round. One

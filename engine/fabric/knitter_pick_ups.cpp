@@ -51,11 +51,22 @@ Result<LoopId> Knitter::pickUp(LoopId edge, Part part, Side toward) {
 
 Result<void> Knitter::pickUpAlong(const std::vector<LoopId>& edge, int n) {
     if (edge.empty()) return refuse(Why::noEdge);
+    // At the side of the piece the leg that lies outside, elsewhere the one further on.
+    const auto outerLeg = [&](LoopId loop) {
+        const bool near = endsAtEdge(loop, true) && !endsAtEdge(loop, false);
+        const Run toward = near ? opposite(run_) : run_;
+        return toward == Run::leftward ? Part::leftLeg : Part::rightLeg;
+    };
     return whole([&]() -> Result<void> {
         const auto size = static_cast<std::int64_t>(edge.size());
+        std::size_t before = 0;
         for (std::int64_t i = 0; i < n; ++i) {
             const auto at = static_cast<std::size_t>((2 * i + 1) * size / (2 * std::int64_t{n}));
-            const Result<LoopId> picked = pickUp(edge[at], Part::bothLegs, facing_);
+            // Twice into one gap would hold nothing: what lies between the two could be drawn out.
+            const bool again = i > 0 && at == before;
+            const Result<LoopId> picked =
+                pickUp(edge[at], again ? outerLeg(edge[at]) : Part::bothLegs, facing_);
+            before = at;
             if (!picked) return tl::unexpected<Refusal>(picked.error());
         }
         return {};

@@ -48,9 +48,14 @@ std::size_t ScriptReader::readPickedUp(std::size_t i) {
     for (; i + n < items_.size() && items_[i + n].what == CourseItem::What::loop; ++n) {
         const LoopId loop = items_[i + n].loop;
         const LinkId link = f_[loop].firstLink;
-        const bool fits = link && !f_[link].nextInLoop && f_[link].form.part == Part::bothLegs &&
-                          f_[link].form.plies == Plies::whole && f_[link].form.twist == 0 &&
-                          f_[link].form.side == stance_.facing && f_[loop].yarn == f_[items_[i].loop].yarn;
+        // More than there are stitches in the edge: the second one in a stitch is under one leg of it.
+        const bool again = link && !hosts.empty() && f_[link].host == hosts.back();
+        const Part part = link ? f_[link].form.part : Part::opening;
+        const bool fits =
+            link && !f_[link].nextInLoop &&
+            (again ? part == Part::leftLeg || part == Part::rightLeg : part == Part::bothLegs) &&
+            f_[link].form.plies == Plies::whole && f_[link].form.twist == 0 &&
+            f_[link].form.side == stance_.facing && f_[loop].yarn == f_[items_[i].loop].yarn;
         if (!fits) break;
         hosts.push_back(f_[link].host);
     }

@@ -157,6 +157,32 @@ TEST_CASE("rows' ends: one loop a row, from the top down on the left, one a chai
     CHECK(chain.knitter().sideEdge().size() == 4 + 2);  // four chains over two plain rows
 }
 
+TEST_CASE(
+    "more stitches picked up than the edge has: the second one in a stitch is under its outer leg alone") {
+    for (const bool left : {true, false}) {
+        CAPTURE(left);
+        Swatch s = plainSwatch(5, 4);
+        if (left) s.work("*");
+        Knitter& k = s.knitter();
+        const std::vector<LoopId> edge = k.sideEdge();
+        const auto size = static_cast<int>(edge.size());
+        REQUIRE(size >= 3);
+        const auto before = static_cast<int>(k.behind().size());
+        REQUIRE(k.pickUpAlong(edge, 2 * size));
+        const std::vector<LoopId> all = k.behind();
+        REQUIRE(static_cast<int>(all.size()) == before + 2 * size);
+        int twice = 0;
+        for (const LoopId loop : all) {
+            const LinkId link = s.fabric()[loop].firstLink;
+            if (link && s.fabric()[link].form.part != Part::opening) {
+                twice += s.fabric()[link].form.part == (left ? Part::leftLeg : Part::rightLeg) ? 1 : 0;
+            }
+        }
+        CHECK(twice == size);
+        CHECK(roundTrips(s.fabric()));
+    }
+}
+
 TEST_CASE("the edges of cast-on and bind-off, from end to end, whichever hand") {
     for (const Begin begin : {Begin::longTail, Begin::backward}) {
         for (const bool mirrored : {false, true}) {
