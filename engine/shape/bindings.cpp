@@ -87,6 +87,16 @@ bool Bindings::isLifted(LoopId loop) const {
     return false;
 }
 
+bool Bindings::isUnderLegs(LoopId loop) const {
+    const LinkId link = f_[loop].firstLink;
+    return link && f_[link].form.part != Part::opening;
+}
+
+bool Bindings::growsAside(LoopId loop) const {
+    return isUnderLegs(loop) &&
+           std::abs(dot(layout_[loop].frame.up, layout_[f_[f_[loop].firstLink].host].frame.right)) > 0.7;
+}
+
 double Bindings::betweenSiblings(LoopId loop) const {
     if (f_[loop].firstLink || f_[loop].flags.anchored != 0) return 0;
     const EntryId before = f_[loop].prev;
@@ -148,7 +158,9 @@ Frame Bindings::underEdge(LinkId link) const {
     if (std::abs(aside) < 0.7) return frame;
     // The gap beside the inner leg, between the strands of two rows; under the outer leg alone: the opening.
     const Part outer = aside > 0 ? Part::rightLeg : Part::leftLeg;
-    const double in = f_[link].form.part == outer ? 0.0 : 0.5;
+    const bool opening = f_[link].form.part == outer;
+    const double in = opening ? 0.0 : 0.5;
+    const double below = opening ? 0.05 : 0.33;
     double rise = h;
     if (layout_.columns.slips[static_cast<std::size_t>(host.value)] > 0) {
         rise = 0.85 * h;
@@ -157,7 +169,7 @@ Frame Bindings::underEdge(LinkId link) const {
         if (f_[kid].form.part == Part::opening)
             rise = std::clamp(dot(layout_[f_[kid].loop].frame.at - at.at, at.up), 0.5 * h, 1.3 * h);
     }
-    const Point2 gap = at.point((aside > 0 ? -in : in) * w, 0.5 * rise - 0.33 * w);
+    const Point2 gap = at.point((aside > 0 ? -in : in) * w, 0.5 * rise - below * w);
     frame.at = gap + frame.up * (0.25 * w);
     return frame;
 }

@@ -47,6 +47,9 @@ class Bindings {
 
     /// Drawn up out of a stitch under another one that stands in it.
     bool isLifted(LoopId loop) const;
+    /// Picked up under legs; along the side of a piece, not along the end of its columns.
+    bool isUnderLegs(LoopId loop) const;
+    bool growsAside(LoopId loop) const;
     /// Of a yarn-over between two loops that come through one host: the side to which the one before it was
     /// drawn, +1 or -1. Else 0.
     double betweenSiblings(LoopId loop) const;

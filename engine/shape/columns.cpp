@@ -128,8 +128,18 @@ class Sweep {
         }
     }
 
+    /// It goes by a loop of this row, or by one that the yarn went by in this row before.
     bool passesOwnRow(EntryId e, std::int32_t row) const {
-        return !f_.isLoop(e) && f_[f_.passed(e)].yarn == f_[e].yarn && out_.row(f_.passed(e)) == row;
+        if (f_.isLoop(e)) return false;
+        const LoopId passed = f_.passed(e);
+        if (out_.row(passed) == row) return true;
+        const EntryId prev = f_[e].prev;
+        if (prev && !f_.isLoop(prev) && f_.passed(prev) == passed) return false;
+        for (PassId p = f_[f_[passed].strands].first; p; p = f_[p].passNext) {
+            if (p != e && f_[p].yarn == f_[e].yarn && f_.run(p) == f_.run(e) && out_.row(p) == row)
+                return true;
+        }
+        return false;
     }
 
     bool pickedUp(EntryId e) const {
@@ -254,6 +264,7 @@ class Sweep {
     /// Of what it goes through, the one that its row comes to first.
     int hostColumn(EntryId e) const {
         if (!f_.isLoop(e)) return columnOf(e);
+        if (pickedUp(e)) return kNone;
         std::vector<LoopId> hosts = f_.hostsRightToLeft(e);
         if (f_.run(e) == Run::rightward) std::reverse(hosts.begin(), hosts.end());
         for (const LoopId host : hosts) {
@@ -355,14 +366,22 @@ class Sweep {
         }
         if (const LoopId under = lyingOver(loop)) {
             out_.over[at(loop)] = under;
-            column(column_[at(under)]).face = loop;
+            // A float that is caught hangs where the stitch stands, which keeps its neighbors.
+            if (out_.row(under) != out_.row(loop)) column(column_[at(under)]).face = loop;
+            return;
+        }
+        if (const int gap = openBelow(loop); gap != kNone) {
+            column(gap).top = loop;
+            column(gap).face = loop;
+            column_[at(loop)] = gap;
             return;
         }
         const int c = newColumn(loop);
         column_[at(loop)] = c;
         const bool leftward = f_.run(loop) == Run::leftward;
         const EntryId before = f_[loop].prev;
-        const bool sameRow = before && out_.row(before) == row.row;
+        // Picked up along an edge, it begins a section of its own, whatever the yarn went by before.
+        const bool sameRow = before && out_.row(before) == row.row && (!pickedUp(loop) || pickedUp(before));
         if (sameRow && columnOf(before) != kNone) {
             insertBeside(c, columnOf(before), leftward);
         } else if (const int next = nextColumn(row, i); next != kNone) {
@@ -374,6 +393,25 @@ class Sweep {
                                 column(c).left == kNone && siblingColumn(loop) == kNone;
         if (f_[loop].firstLink && f_[f_[loop].firstLink].form.part != Part::opening)
             out_.begins[at(loop)] = true;
+    }
+
+    /// Between its neighbours stands only a loop of a row below that nothing ever goes through: what it was
+    /// drawn through came out of that one, and it hangs in this place.
+    int openBelow(LoopId loop) const {
+        const EntryId before = f_[loop].prev;
+        const EntryId after = f_[loop].next;
+        if (f_[loop].firstLink || f_[loop].flags.anchored != 0 || !before || !after) return kNone;
+        if (out_.row(before) != out_.row(loop) || out_.row(after) != out_.row(loop)) return kNone;
+        const int b = columnOf(before);
+        const int a = hostColumn(after);
+        if (a == kNone || b == kNone || a == b) return kNone;
+        const bool leftward = f_.run(loop) == Run::leftward;
+        const Column& from = columns_[static_cast<std::size_t>(b)];
+        const int c = leftward ? from.left : from.right;
+        if (c == kNone) return kNone;
+        const Column& gap = columns_[static_cast<std::size_t>(c)];
+        const bool open = gap.top && gap.face == gap.top && f_.isOpen(gap.top);
+        return open && (leftward ? gap.left : gap.right) == a ? c : kNone;
     }
 
     /// Bound off on another piece.
@@ -463,6 +501,13 @@ class Sweep {
             return;
         }
         if (!standing(passed)) return;  // a strand that was skipped when a column was hooked
+        // Where a stitch fell, the strand of another yarn hangs where that of the first one does.
+        const EntryId there = column(column_[at(passed)]).face;
+        if (!f_.isLoop(there) && f_.passed(there) == passed && out_.row(there) == out_.row(pass) &&
+            f_[there].yarn != f_[pass].yarn) {
+            out_.tied[at(pass)] = there;
+            return;
+        }
         const EntryId before = f_[pass].prev;
         const bool wrap = before && !f_.isLoop(before) && isWrap(before, pass) && f_.passed(before) == passed;
         if (!wrap) column(column_[at(passed)]).face = pass;

@@ -66,8 +66,11 @@ class Net {
         turned_.assign(out_.nodes.size(), false);
         laidOver_.assign(out_.nodes.size(), false);
         kept_.assign(out_.nodes.size(), false);
-        for (const LoopId under : out_.columns.over) {
-            if (under) laidOver_[at(under)] = true;
+        for (std::size_t i = 0; i < out_.columns.over.size(); ++i) {
+            // A float that is caught hangs where the stitch does and takes up no height.
+            const LoopId under = out_.columns.over[i];
+            const EntryId over{static_cast<std::int32_t>(i)};
+            if (under && out_.row(under) != out_.row(over)) laidOver_[at(under)] = true;
         }
         for (const SweptRow& row : out_.columns.rows) {
             for (const Beside& s : row.swapped) {
@@ -160,15 +163,17 @@ class Net {
                f_[f_[b].lastKid].loop == f_[f_[a].firstKid].loop;
     }
 
+    /// Of a picked-up loop: the edge that it was drawn under lies over its legs.
+    double levelsOfEdge(LoopId loop) const {
+        const LinkId link = f_[loop].firstLink;
+        if (!link || f_[link].form.part == Part::opening) return 0;
+        const bool atSide = std::abs(dot(out_[loop].frame.up, out_[f_[link].host].frame.right)) > 0.7;
+        return atSide ? 1.8 : 0.8;
+    }
+
     /// Strands and loops that lie over a loop before something goes through it.
     double levelsAbove(LoopId host) const {
-        double levels = slipRise(out_.columns.slips[at(host)]) / kSlipRise;
-        // Over the edge that it was picked up under.
-        const LinkId link = f_[host].firstLink;
-        if (link && f_[link].form.part != Part::opening) {
-            const bool atSide = std::abs(dot(out_[host].frame.up, out_[f_[link].host].frame.right)) > 0.7;
-            levels += atSide ? 1.8 : 0.8;
-        }
+        double levels = slipRise(out_.columns.slips[at(host)]) / kSlipRise + levelsOfEdge(host);
         if (laidOver_[at(host)]) levels += 1;
         if (ties_.beginsCastOn(host)) levels += kCastOnRoom / kSlipRise;
         int wound = 0;
@@ -200,7 +205,7 @@ class Net {
         bool along = false;
         for (const EntryId beside : {f_[loop].prev, f_[loop].next}) {
             const LoopId other = hostOf(beside);
-            along = along || (other && out_.row(other) == out_.row(host));
+            along = along || (other && other != host && out_.row(other) == out_.row(host));
         }
         if (!along) return 0;
         const auto lowest = [&](LoopId e) { return !f_[e].firstLink || out_.columns.besideHost[at(e)]; };
@@ -280,7 +285,8 @@ class Net {
             return;
         }
         if (const LoopId under = out_.columns.over[at(loop)]; under && placed(under)) {
-            const Frame& from = anchor_[at(under)];
+            // Of its own row it is laid already, but nothing may stand on it yet.
+            const Frame& from = out_.row(loop) == out_.row(under) ? node(under).frame : anchor_[at(under)];
             node(loop).frame = {from.at + from.up * (liesOver(loop, under) * h_), from.right, from.up};
             node(loop).placed = true;
             return;
@@ -339,7 +345,7 @@ class Net {
         if (!placed(passed)) return;
         const Frame& from = anchor_[at(passed)];
         const double level = out_.columns.height[at(pass)];
-        const double rows = f_.isFree(pass) ? level : slipRise(level);
+        const double rows = (f_.isFree(pass) ? level : slipRise(level)) + kSlipRise * levelsOfEdge(passed);
         node(pass).frame = {from.at + from.up * (rows * h_), from.right, from.up};
         node(pass).placed = true;
     }

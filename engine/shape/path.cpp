@@ -100,7 +100,8 @@ class Weaver {
 
     double passZ(PassId p) const {
         const double side = f_.passSide(p) == Side::right ? 1 : -1;
-        return side * m_.d * (f_.isFree(p) ? 1.3 : 2.8);
+        const bool apart = layout_.columns.tied[static_cast<std::size_t>(p.value)] || !f_.isFree(p);
+        return side * m_.d * (apart ? 2.8 : 1.3);
     }
 
     struct Depth {
@@ -127,16 +128,11 @@ class Weaver {
             return {-inner * 1.2 * m_.yarn, 0};
         if (!any) return {0, 0};
         // Under legs that stand at an edge: out of the piece beside them and over all of them.
-        if (underLegs(loop)) return {-side * 3 * m_.d, side * 3 * m_.d};
+        if (bindings_.isUnderLegs(loop)) return {-side * 3 * m_.d, side * 3 * m_.d};
         const double over = bindings_.isCopy(loop) ? side * 1.1 * m_.yarn : 0;
         // From under a stitch that stands there the strand comes up behind its legs.
         const double behind = over + (bindings_.isLifted(loop) ? side * 1.1 * m_.yarn : 0);
         return {(side > 0 ? low - m_.d : high + m_.d) - behind, (side > 0 ? high + m_.d : low - m_.d) + over};
-    }
-
-    bool underLegs(LoopId loop) const {
-        const LinkId link = f_[loop].firstLink;
-        return link && f_[link].form.part != Part::opening;
     }
 
     double feetZ(LoopId loop) const { return depthOf(loop).feet; }
@@ -166,7 +162,7 @@ class Weaver {
             add(b.frame, -ahead(b.run) * 0.5 * m_.w, -m_.yc - m_.ay, b.z, b.entry);
             return;
         }
-        for (const auto& points : {ways_.fromUnder(a, b), ways_.overHead(a, b)}) {
+        for (const auto& points : {ways_.fromUnder(a, b), ways_.overHead(a, b), ways_.upBehind(a, b)}) {
             for (const PathPoint& p : points) add(p.at, p.entry);
             if (!points.empty()) return;
         }
@@ -180,16 +176,19 @@ class Weaver {
         const Frame middle = between(a.frame, b.frame, 0.5, way * ahead(a.run));
         const double depth = -m_.yc - m_.ay * std::clamp(l / m_.w, 0.3, 1.0);
         if (l < 1.7 * m_.w) {
-            const Point3 p = middle.point(0, depth, z);
+            const double deep = ways_.underBoth(a, b);
+            const Point3 p = middle.point(0, depth, deep != 0 ? deep : z);
             // A strand that goes by reaches to the feet of the loops beside it.
             const double foot = 0.5 * m_.w - 0.55 * m_.a;
             if (b.pass && !a.pass) {
                 add(mix(p, a.frame.point(ahead(a.run) * foot, -m_.yc - m_.q, a.z), 0.65), a.entry);
             }
             const bool holds = ways_.holdsDepth(a, b);
-            if (holds) add(a.frame.point(ahead(a.run) * kHolds * m_.w, depth, a.z), a.entry);
+            if (holds)
+                add(a.frame.point(ahead(a.run) * kHolds * m_.w, depth, deep != 0 ? deep : a.z), a.entry);
             add(p, b.pass ? b.entry : a.entry);
-            if (holds) add(b.frame.point(-ahead(b.run) * kHolds * m_.w, depth, b.z), b.entry);
+            if (holds)
+                add(b.frame.point(-ahead(b.run) * kHolds * m_.w, depth, deep != 0 ? deep : b.z), b.entry);
             if (a.pass && !b.pass) {
                 add(mix(p, b.frame.point(-ahead(b.run) * foot, -m_.yc - m_.q, b.z), 0.65), a.entry);
             }
@@ -213,11 +212,14 @@ class Weaver {
     void turn(const StrandEnd& a, const StrandEnd& b, double z) {
         const Point2 out = a.frame.right * ahead(a.run);
         const double reach = std::max(dot(a.frame.at, out), dot(b.frame.at, out));
-        const Point2 middle = mix(a.frame.at, b.frame.at, 0.5);
+        const Point2 into = ways_.endOfRow(b, out, reach);
+        const Point2 middle = mix(a.frame.at, into, 0.5);
         const bool wide = a.pass || b.pass;  // a strand round a loop, or a rung at the edge
         const Point2 up = a.frame.up;
-        const double rise = std::abs(dot(b.frame.at - a.frame.at, up));
-        const bool carried = f_.yarnCount() > 1 && rise > 1.5 * m_.h;
+        const double rise = std::abs(dot(into - a.frame.at, up));
+        // What comes up from behind an edge stays behind it until it is past it.
+        const bool behind = !a.pass && f_.isLoop(a.entry) && bindings_.isUnderLegs(a.entry);
+        const bool carried = f_.yarnCount() > 1 && rise > 1.5 * m_.h && !behind;
         // Further yarns turn outside the first.
         const double aside = carried ? 0 : 0.14 * std::min(3, f_[a.entry].yarn.value);
         const double far = (wide ? 0.85 : 0.66 + aside) * m_.w + reach - dot(middle, out);
@@ -226,7 +228,7 @@ class Weaver {
         const double low = row > 0.5 * m_.h ? 0.9 * std::clamp((0.8 - row / m_.h) / 0.15, 0.0, 1.0) : 0;
         const Point2 p = middle + out * far - up * (m_.yc + (0.35 + low) * m_.ay);
         const double half = 0.5 * std::max(0.6 * m_.h, rise);
-        const double climb = dot(b.frame.at - a.frame.at, up) < 0 ? -1 : 1;
+        const double climb = dot(into - a.frame.at, up) < 0 ? -1 : 1;
         const Point2 bow = up * (0.72 * half * climb);
         const Point2 in = out * (wide ? 0.22 * m_.w : 0.13 * m_.w);
         const auto put = [&](Point2 at, double height, EntryId e) { add({at.x, at.y, height}, e); };
@@ -242,8 +244,6 @@ class Weaver {
             put(p - in * 1.5 + bow, layer, b.entry);
             return;
         }
-        // What comes up from behind an edge stays behind it until it is past it.
-        const bool behind = !a.pass && f_.isLoop(a.entry) && underLegs(a.entry);
         put(p - in - bow, behind ? a.z : mixed(a.z, b.z, 0.25), a.entry);
         put(p, behind ? a.z : z, a.entry);
         // From one piece over to the other it comes in along its row.
@@ -295,24 +295,11 @@ class Weaver {
             for (const double x : {-0.3, 0.0, 0.3}) add(frame, way * x * m_.w, y, z, p);
             return;
         }
-        const bool isLong = rungIsLong(p);
+        const bool isLong = ways_.isLongRung(p);
         for (const double x : {-0.26, 0.0, 0.26}) {
             const double bow = std::cos(x * kPi / 1.1);
             add(frame, way * x * m_.w, y - (isLong ? 0.26 : 0.06) * m_.w * bow, z * bow, p);
         }
-    }
-
-    /// A rung that a stitch has left has more yarn than the gap needs.
-    bool rungIsLong(PassId p) const {
-        EntryId before = p;
-        int marks = 0;
-        while (before && !f_.isLoop(before)) {
-            before = f_[before].prev;
-            ++marks;
-        }
-        for (EntryId e = f_[p].next; e && !f_.isLoop(e); e = f_[e].next) ++marks;
-        const std::int32_t strand = before ? f_[before].strandUm : f_[f_[p].yarn].leadUm;
-        return strand > marks * (f_[f_[p].yarn].loopUm / 2);
     }
 
     // ---- one loop
@@ -382,26 +369,27 @@ class Weaver {
         if (bindings_.besideItsHost(loop)) {
             p = castOn_.throughBeside(loop, x);
         } else if (const Depth z = depthOf(loop); hasFoot(loop)) {
-            if (underLegs(loop)) {
+            if (bindings_.isUnderLegs(loop)) {
                 p.push_back(frame.point(x * 0.18 * m_.w, -0.25 * m_.w, z.feet));
                 p.push_back(frame.point(x * 0.16 * m_.w, -0.17 * m_.w, 0));
                 p.push_back(frame.point(x * 0.15 * m_.w, -0.05 * m_.w, z.legs));
                 const Frame& own = layout_[loop].frame;
                 p.push_back(own.point(x * 0.2 * m_.w, 0.75 * m_.w, z.legs));
                 // Over what turns at the side of the piece.
-                if (std::abs(dot(own.up, layout_[f_[f_[loop].firstLink].host].frame.right)) > 0.7)
-                    p.push_back(own.point(x * 0.2 * m_.w, 1.4 * m_.w, z.legs));
+                if (bindings_.growsAside(loop)) p.push_back(own.point(x * 0.2 * m_.w, 1.4 * m_.w, z.legs));
             } else {
                 const double room = std::clamp(x > 0 ? node.toRight : node.toLeft, 0.9 * m_.w, 1.15 * m_.w);
                 // Between two that stand in one stitch the strand need not come down to their feet.
                 const bool between = bindings_.isLifted(loop) && x * ways_.siblingSide(loop) > 0;
+                const double deep = underNeighbour(loop, upward);
+                const double feet = deep != 0 ? deep : z.feet;
                 if (between) {
                     p.push_back(frame.point(x * (m_.b + 0.02 * m_.w), -0.12 * m_.w, 0.8 * z.feet));
                 } else {
-                    p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, z.feet));
+                    p.push_back(frame.point(x * (0.5 * room - 0.7 * m_.a), -m_.yc - m_.q, feet));
                 }
                 const double b = m_.b - (bindings_.isCopy(loop) ? 0.05 * m_.w : 0);
-                p.push_back(frame.point(x * b, -m_.yc, 0.5 * (z.feet + z.legs)));
+                p.push_back(frame.point(x * b, -m_.yc, 0.5 * (feet + z.legs)));
                 if (twist % 2 != 0) {
                     p.push_back(frame.point(x * b, m_.yc + 0.8 * m_.q, z.legs));
                 } else {
@@ -430,10 +418,20 @@ class Weaver {
         for (const Point3& point : p) add(point, loop);
     }
 
+    /// The depth at which the strand from the loop before it, or to the next one, passes the hosts of both.
+    double underNeighbour(LoopId loop, bool before) const {
+        const LinkId link = f_[loop].firstLink;
+        if (!link || bindings_.layer(f_[link].host) == 0) return 0;
+        const EntryId beside = before ? f_[loop].prev : f_[loop].next;
+        if (!beside || !f_.isLoop(beside) || !shown(beside) || f_.run(beside) != f_.run(loop)) return 0;
+        return ways_.underBoth(footOf(loop), footOf(beside));
+    }
+
     /// Where what stands on it grows another way, the legs go clear of the host before they turn.
     void roundCorner(LoopId loop, double x, std::vector<Point3>& p) const {
         const std::vector<Binding> kids = bindings_.through(loop);
-        if (kids.empty() || !hasFoot(loop) || underLegs(loop) || bindings_.besideItsHost(loop)) return;
+        if (kids.empty() || !hasFoot(loop) || bindings_.isUnderLegs(loop) || bindings_.besideItsHost(loop))
+            return;
         const Binding& kid = kids.front();
         if (kid.chain || f_[f_[kid.link].loop].firstLink != f_[f_[kid.link].loop].lastLink) return;
         const Frame foot = bindings_.foot(loop);
@@ -499,6 +497,8 @@ class Weaver {
         // Rungs that are only marks stay where they are, whatever a pin does.
         if (f_.isHeld(loop) && !f_.isOpen(loop)) rise += 0.85 * slips;
         if (bindings_.endsChain(loop)) rise += kChainRise;
+        // Past the side of the piece that it was picked up along.
+        if (bindings_.growsAside(loop)) rise += 1.4 * m_.w / m_.h;
         for (HeldId h = f_[loop].held; h; h = f_[h].alsoHeld)
             rise += kWindRise * std::max(0, std::abs(int{f_[h].state.turns}) - 1);
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {

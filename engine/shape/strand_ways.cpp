@@ -10,6 +10,8 @@ namespace {
 
 /// Neighbours stand at other heights if one is so much higher, in rows.
 constexpr double kClimbs = 0.3;
+/// So much farther in than the edge something else may stand beside it, in stitch widths.
+constexpr double kInside = 0.7;
 
 }  // namespace
 
@@ -61,6 +63,23 @@ std::vector<PathPoint> StrandWays::overHead(const StrandEnd& a, const StrandEnd&
             {middle.point(toward * 0.07 * m_.w, low, face * 1.2 * m_.yarn), b.entry}};
 }
 
+std::vector<PathPoint> StrandWays::upBehind(const StrandEnd& a, const StrandEnd& b) const {
+    if (a.pass || b.pass || f_.yarnCount() < 2 || layout_.row(b.entry) - layout_.row(a.entry) < 2) return {};
+    const double ahead = a.run == Run::leftward ? -1 : 1;
+    const Point2 d = b.frame.at - a.frame.at;
+    const bool above = dot(d, a.frame.up) > 1.2 * m_.h && std::abs(dot(d, a.frame.right)) < kInside * m_.w;
+    if (!above) return {};
+    // On the far side of what stands between the two, and over its head.
+    const double behind = -2.2 * m_.yarn;
+    const double low = -m_.yc - m_.ay;
+    return {{a.frame.point(ahead * 0.5 * m_.w, low, a.z), a.entry},
+            {a.frame.point(ahead * 0.8 * m_.w, 0.1 * m_.h, behind), a.entry},
+            {b.frame.point(ahead * 0.7 * m_.w, 0, behind), a.entry},
+            {b.frame.point(0, m_.yc + m_.ay + 0.6 * m_.yarn, behind), a.entry},
+            {b.frame.point(-ahead * 0.5 * m_.w, 0, behind), a.entry},
+            {b.frame.point(-ahead * 0.5 * m_.w, low, b.z), a.entry}};
+}
+
 bool StrandWays::dropsDown(const StrandEnd& a, const StrandEnd& b) const {
     if (a.pass || b.pass || dot(a.frame.at - b.frame.at, a.frame.up) < 1.2 * m_.h) return false;
     for (LinkId l = f_[b.entry].firstLink; l; l = f_[l].nextInLoop) {
@@ -109,6 +128,15 @@ bool StrandWays::holdsDepth(const StrandEnd& a, const StrandEnd& b) const {
            isAlone(b.entry);
 }
 
+double StrandWays::underBoth(const StrandEnd& a, const StrandEnd& b) const {
+    if (!holdsDepth(a, b) || !(crosses(a.entry) && crosses(b.entry))) return 0;
+    const Side side = f_[f_[a.entry].firstLink].form.side;
+    if (side != f_[f_[b.entry].firstLink].form.side) return 0;
+    const Point2 up = unit(a.frame.up + b.frame.up);
+    if (std::abs(dot(b.frame.at - a.frame.at, up)) < kClimbs * m_.h) return 0;
+    return side == Side::right ? std::min(a.z, b.z) : std::max(a.z, b.z);
+}
+
 /// It stands on a loop that changes places with others.
 bool StrandWays::crosses(LoopId loop) const {
     const LinkId link = f_[loop].firstLink;
@@ -121,11 +149,36 @@ bool StrandWays::isAlone(LoopId loop) const {
     return link && f_.linkCount(loop) == 1 && f_.kidCount(f_[link].host) == 1;
 }
 
+Point2 StrandWays::endOfRow(const StrandEnd& to, Point2 out, double reach) const {
+    if (f_.yarnCount() < 2 || to.pass || reach - dot(to.frame.at, out) < kInside * m_.w) return to.frame.at;
+    EntryId outermost = to.entry;
+    const bool rightward = dot(to.frame.right, out) > 0;
+    for (EntryId e = outermost; e;) {
+        e = rightward ? layout_[e].right : layout_[e].left;
+        if (!e || !f_.isLoop(e) || layout_.row(e) != layout_.row(to.entry)) break;
+        if (f_[e].yarn == f_[to.entry].yarn || dot(layout_[e].frame.at, out) > reach + kInside * m_.w) break;
+        outermost = e;
+    }
+    return layout_[outermost].frame.at;
+}
+
 bool StrandWays::besideClimb(EntryId e) const {
     if (!f_.isLoop(e) || !f_[e].firstLink) return false;
     const LoopId host = f_[f_[e].firstLink].host;
     const EntryId next = f_[host].next;
     return next && f_.run(next) != f_.run(host) && layout_.row(next) > layout_.row(e);
+}
+
+bool StrandWays::isLongRung(PassId p) const {
+    EntryId before = p;
+    int marks = 0;
+    while (before && !f_.isLoop(before)) {
+        before = f_[before].prev;
+        ++marks;
+    }
+    for (EntryId e = f_[p].next; e && !f_.isLoop(e); e = f_[e].next) ++marks;
+    const std::int32_t strand = before ? f_[before].strandUm : f_[f_[p].yarn].leadUm;
+    return strand > marks * (f_[f_[p].yarn].loopUm / 2);
 }
 
 }  // namespace loopmend

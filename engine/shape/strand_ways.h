@@ -34,6 +34,9 @@ class StrandWays {
     /// strand over the head that both go through, as the yarn is brought to the other face between the
     /// needles. Else none.
     std::vector<PathPoint> overHead(const StrandEnd& a, const StrandEnd& b) const;
+    /// To a stitch that stands above it, where a row of another yarn lies between: points of the strand,
+    /// which is carried up behind the work. Else none.
+    std::vector<PathPoint> upBehind(const StrandEnd& a, const StrandEnd& b) const;
     /// From a stitch bound off high up, on what was cast on, down to the next one of the chain.
     bool dropsDown(const StrandEnd& a, const StrandEnd& b) const;
     /// On which side of a lifted loop the one stands that is in its host already: +1 right, -1 left.
@@ -46,8 +49,16 @@ class StrandWays {
     /// Between neighbours at other heights, or in other layers of a crossing, it passes the legs of each
     /// one's host before it changes over to the depth of the other.
     bool holdsDepth(const StrandEnd& a, const StrandEnd& b) const;
+    /// Where a turn comes into the row of `to`: at the stitch itself, or, where those of other yarns stand
+    /// between it and the edge at `reach`, where the outermost of them stands.
+    Point2 endOfRow(const StrandEnd& to, Point2 out, double reach) const;
+    /// Between neighbours at other heights of which one travels under the other the slanting legs of both
+    /// hosts lie over the strand: the depth of the one that is farther back, 0 elsewhere.
+    double underBoth(const StrandEnd& a, const StrandEnd& b) const;
     /// What it was drawn through ends its row, and that yarn is carried up past this one.
     bool besideClimb(EntryId e) const;
+    /// A rung that a stitch has left has more yarn than the gap needs.
+    bool isLongRung(PassId p) const;
 
   private:
     bool sharesHost(LoopId one, LoopId other) const;

@@ -59,9 +59,15 @@ std::string Weave::along(EntryId mover, EntryId other, double reach) const {
             return (e == mover && b.at >= from && b.at <= to) ||
                    (b.strand == strand && e != other && b.at >= from - slack && b.at <= to + slack);
         };
-        if (m.under == other && within(m.crossing->over, m.over))
+        const auto hangs = [&](const PlanarCrossing::Branch& b) {
+            double first = 0;
+            double last = 1e9;
+            hangingEnds(static_cast<std::size_t>(b.strand), first, last);
+            return b.at < first || b.at > last;
+        };
+        if (m.under == other && within(m.crossing->over, m.over) && !hangs(m.crossing->under))
             list.push_back({m.crossing->over, m.crossing->under, 'O'});
-        if (m.over == other && within(m.crossing->under, m.under))
+        if (m.over == other && within(m.crossing->under, m.under) && !hangs(m.crossing->over))
             list.push_back({m.crossing->under, m.crossing->over, 'U'});
     }
     std::sort(list.begin(), list.end(), [](const Seen& a, const Seen& b) { return a.mine.at < b.mine.at; });
