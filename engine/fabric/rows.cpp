@@ -68,12 +68,14 @@ class Walk {
                 const std::int32_t met = highestMet(p.at, p.yarn);
                 const bool turned = p.started && f_.run(p.at) != p.direction;
                 const bool picks = picksUp(p.at);
-                const bool begins = turned || p.ended || (picks && !p.picking) || met == p.row;
+                const bool before = p.ended && !turned && isBarOfJoin(p.at);
+                const bool begins = turned || (p.ended && !before) || (picks && !p.picking) || met == p.row;
                 if (begins || (met > p.row && !lift(p, met))) {
                     p.row = std::max(p.row, met) + 1;
                     p.from = p.at;
                 }
-                p.ended = endsRow;
+                if (!p.started) p.from = p.at;
+                p.ended = endsRow || before;
                 p.started = true;
                 p.direction = f_.run(p.at);
                 // A strand lifted between two of them changes nothing.
@@ -132,6 +134,22 @@ class Walk {
         for (LinkId l = f_[e].firstLink; l; l = f_[l].nextInLoop) {
             if (!isChain(e, f_[l].host)) visit(f_[l].host);
         }
+    }
+
+    /// Lifted where one round passes over into the next, and worked last in that one: it is of the round
+    /// before. (What is passed over the stitch worked next to it is of the same round.)
+    bool isBarOfJoin(EntryId e) const {
+        if (!f_.isLoop(e) || f_[e].firstLink || f_[e].flags.anchored != 0 || f_[e].flags.rowEnds != 0)
+            return false;
+        const LinkId link = f_[e].firstKid;
+        const LoopId kid = link ? f_[link].loop : LoopId{};
+        if (!kid || f_[kid].yarn != f_[e].yarn || f_[e].next == kid) return false;
+        if (f_[kid].flags.rowEnds == 0 && f_[kid].next) return false;
+        for (EntryId after = f_[e].next; after; after = f_[after].next) {
+            if (after == kid) return true;
+            if (f_[after].flags.rowEnds != 0 || f_.run(after) != f_.run(e)) return false;
+        }
+        return false;
     }
 
     bool waits(EntryId e, YarnId yarn) const {

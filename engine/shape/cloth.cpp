@@ -111,7 +111,7 @@ struct Cloth::State {
             for (std::size_t i = 0; i < rods.entries[r].size(); ++i) {
                 if (std::find(held.begin(), held.end(), rods.entries[r][i]) == held.end()) continue;
                 rod.grip.resize(rod.points.size(), 0);
-                rod.grip[i] = kGrip;
+                rod.grip[i] = std::ldexp(kGrip, 2 * std::max(0, tries - 1));  // firmer each time
             }
         }
     }

@@ -33,8 +33,8 @@ struct ColumnGrid {
     std::vector<std::int32_t> slips;   ///< by entry id, of a loop: levels that strands going by it take up
     std::vector<LoopId> over;      ///< by entry id: a loop without hosts that is worked together with what it
                                    ///< lies over (a wrap, a loop let fall into the one drawn out of it)
-    std::vector<EntryId> tied;     ///< by entry id, of a pass: the loop in whose place it lies (a float
-                                   ///< behind a stitch of another yarn); none: a place of its own
+    std::vector<EntryId> tied;     ///< by entry id, of a pass: the loop or rung of another yarn behind which
+                                   ///< it lies in its place (a float); none: a place of its own
     std::vector<bool> besideHost;  ///< by entry id: a loop drawn through one of its own row that goes on
                                    ///< standing, and put beside it (a knitted cast-on)
     std::vector<LoopId> copies;    ///< by entry id: a loop of another yarn that goes the way of this one,

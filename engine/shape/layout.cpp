@@ -64,6 +64,7 @@ class Net {
         crossed_.assign(out_.nodes.size(), false);
         besideCrossed_.assign(out_.nodes.size(), false);
         turned_.assign(out_.nodes.size(), false);
+        overTower_.assign(out_.nodes.size(), false);
         laidOver_.assign(out_.nodes.size(), false);
         kept_.assign(out_.nodes.size(), false);
         for (std::size_t i = 0; i < out_.columns.over.size(); ++i) {
@@ -293,6 +294,7 @@ class Net {
         }
         Point2 sum;
         Point2 up;
+        LoopId tower;
         int n = 0;
         for (LinkId l = f_[loop].firstLink; l; l = f_[l].nextInLoop) {
             const LoopId host = f_[l].host;
@@ -303,13 +305,27 @@ class Net {
                 rises = 2 * h_;  // into the stitch under the next one
             sum = sum + from.at + from.up * rises;
             up = up + from.up;
+            if (standsAlone(host)) tower = host;
             ++n;
         }
         if (n == 0) return;
         const Point2 upward = unit(up);
         node(loop).frame = {sum * (1.0 / n), rightOf(upward), upward};
+        if (tower && n > 1) {
+            // Worked together with a stitch that waited below, it still stands over both.
+            const double lacks = rise(loop, tower) - dot(node(loop).frame.at - anchor_[at(tower)].at, upward);
+            overTower_[at(loop)] = lacks > 0.4 * h_;
+            if (overTower_[at(loop)]) node(loop).frame.at = node(loop).frame.at + upward * lacks;
+        }
         node(loop).placed = true;
         turnCorner(loop);
+    }
+
+    /// The only stitch of its row, worked there and back.
+    bool standsAlone(LoopId host) const {
+        const Layout::Node& n = out_.nodes[at(host)];
+        const auto mine = [&](EntryId e) { return e && out_.row(e) == out_.row(host); };
+        return f_[host].firstLink && !mine(n.right) && !mine(n.left);
     }
 
     /// Where a row goes on from one section to another that grows another way: a stitch or two turn with the
@@ -358,9 +374,14 @@ class Net {
                 if (placed(e)) continue;
                 const EntryId r = node(e).right;
                 const EntryId l = node(e).left;
-                const bool right = r && placed(r);
-                const bool left = l && placed(l);
+                bool right = r && placed(r);
+                bool left = l && placed(l);
                 if (!right && !left) continue;
+                // Beside a stitch that waits rows below it stands at the height of its own row.
+                if (right && left && ties_.sameLevel(e, r) != ties_.sameLevel(e, l)) {
+                    right = ties_.sameLevel(e, r);
+                    left = !right;
+                }
                 const Frame& from = node(right ? r : l).frame;
                 Point2 where = right ? node(r).frame.at - from.right * spacing(r, e)
                                      : node(l).frame.at + from.right * spacing(e, l);
@@ -542,8 +563,8 @@ class Net {
                 spring(loop, host, std::sqrt(std::pow(rise(loop, host), 2) + across * across), 0.7);
                 continue;
             }
-            if (out_.columns.begins[at(loop)]) {
-                // The edge keeps its shape.
+            if (out_.columns.begins[at(loop)] || overTower_[at(loop)]) {
+                // The edge keeps its shape; so does what ends a short row of one stitch.
                 spring(loop, host, length(from), 0.7);
                 continue;
             }
@@ -610,7 +631,7 @@ class Net {
             };
             const bool byRight = right && tells(n.right);
             const bool byLeft = left && tells(n.left);
-            if (!byRight && !byLeft) continue;
+            if ((!byRight && !byLeft) || (f_.isLoop(e) && standsAlone(e))) continue;
             if (byRight != byLeft && !ties_.goOnTogether(e, byRight ? n.right : n.left)) continue;
             const Point2 r = byRight ? node(n.right).frame.at : n.frame.at;
             const Point2 l = byLeft ? node(n.left).frame.at : n.frame.at;
@@ -651,6 +672,7 @@ class Net {
     std::vector<Frame> anchor_;        ///< by entry id: where what comes next in this column stands
     std::vector<bool> crossed_;        ///< by entry id: changes places above
     std::vector<bool> besideCrossed_;  ///< by entry id: of a row above which columns change places
+    std::vector<bool> overTower_;      ///< by entry id: stands on the only stitch of a row, and on others
     std::vector<bool> turned_;         ///< by entry id: turns a corner where two sections meet
     EntryId wholeCorner_;              ///< turned with the section beside it; the next of its row does too
     std::vector<bool> laidOver_;       ///< by entry id: a loop without hosts lies over it

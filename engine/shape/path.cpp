@@ -93,7 +93,7 @@ class Weaver {
             foot.z = passZ(e);
         } else {
             foot.frame = bindings_.foot(e);
-            foot.z = feetZ(e);
+            foot.z = depthOf(e).feet;
         }
         return foot;
     }
@@ -135,8 +135,6 @@ class Weaver {
         return {(side > 0 ? low - m_.d : high + m_.d) - behind, (side > 0 ? high + m_.d : low - m_.d) + over};
     }
 
-    double feetZ(LoopId loop) const { return depthOf(loop).feet; }
-
     static double ahead(Run run) { return run == Run::leftward ? -1 : 1; }
 
     /// From one entry to the next: a sinker, a turn at the edge, a long bar, or the cut of a round.
@@ -156,9 +154,12 @@ class Weaver {
             // Ends of several yarns lie one behind and below the other, so that none slides past another.
             const double behind = -1.5 * m_.yarn * std::min(3, yarn.value);
             const double below = -0.28 * m_.w * std::min(3, yarn.value);
-            add(a.frame, ahead(a.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay + below, behind, a.entry);
+            const auto height = [&](const StrandEnd& at, double out) {
+                return ways_.leansOut(at.entry, out) ? 0.5 * m_.ay : -m_.yc - 0.8 * m_.ay + below;
+            };
+            add(a.frame, ahead(a.run) * 0.95 * m_.w, height(a, ahead(a.run)), behind, a.entry);
             flush(yarn);
-            add(b.frame, -ahead(b.run) * 0.95 * m_.w, -m_.yc - 0.8 * m_.ay + below, behind, b.entry);
+            add(b.frame, -ahead(b.run) * 0.95 * m_.w, height(b, -ahead(b.run)), behind, b.entry);
             add(b.frame, -ahead(b.run) * 0.5 * m_.w, -m_.yc - m_.ay, b.z, b.entry);
             return;
         }
@@ -177,18 +178,17 @@ class Weaver {
         const double depth = -m_.yc - m_.ay * std::clamp(l / m_.w, 0.3, 1.0);
         if (l < 1.7 * m_.w) {
             const double deep = ways_.underBoth(a, b);
-            const Point3 p = middle.point(0, depth, deep != 0 ? deep : z);
+            const auto at = [&](double usual) { return deep != 0 ? deep : usual; };
+            const Point3 p = middle.point(0, depth, at(z));
             // A strand that goes by reaches to the feet of the loops beside it.
             const double foot = 0.5 * m_.w - 0.55 * m_.a;
             if (b.pass && !a.pass) {
                 add(mix(p, a.frame.point(ahead(a.run) * foot, -m_.yc - m_.q, a.z), 0.65), a.entry);
             }
             const bool holds = ways_.holdsDepth(a, b);
-            if (holds)
-                add(a.frame.point(ahead(a.run) * kHolds * m_.w, depth, deep != 0 ? deep : a.z), a.entry);
+            if (holds) add(a.frame.point(ahead(a.run) * kHolds * m_.w, depth, at(a.z)), a.entry);
             add(p, b.pass ? b.entry : a.entry);
-            if (holds)
-                add(b.frame.point(-ahead(b.run) * kHolds * m_.w, depth, deep != 0 ? deep : b.z), b.entry);
+            if (holds) add(b.frame.point(-ahead(b.run) * kHolds * m_.w, depth, at(b.z)), b.entry);
             if (a.pass && !b.pass) {
                 add(mix(p, b.frame.point(-ahead(b.run) * foot, -m_.yc - m_.q, b.z), 0.65), a.entry);
             }
@@ -272,8 +272,10 @@ class Weaver {
             out.push_back(foot.frame.point(way * 0.45 * m_.w, y - 0.25 * reach, -2.5 * m_.yarn));
             out.push_back(foot.frame.point(way * 0.44 * m_.w, y - 0.55 * reach, -3 * m_.yarn));
         } else if (!blocked) {
-            out.push_back(foot.frame.point(way * (0.5 * m_.w + 0.4 * reach), y - 0.06 * reach, 0));
-            out.push_back(foot.frame.point(way * (0.5 * m_.w + reach), y - 0.3 * reach, 0));
+            // Not along the leg of a host that stands farther out.
+            const double fall = ways_.leansOut(foot.entry, way) ? -1 : 1;
+            out.push_back(foot.frame.point(way * (0.5 * m_.w + 0.4 * reach), y - 0.06 * reach * fall, 0));
+            out.push_back(foot.frame.point(way * (0.5 * m_.w + reach), y - 0.3 * reach * fall, 0));
         } else {
             const double z = -4 * m_.yarn;
             const double up = last ? 1 : -1;
@@ -295,10 +297,10 @@ class Weaver {
             for (const double x : {-0.3, 0.0, 0.3}) add(frame, way * x * m_.w, y, z, p);
             return;
         }
-        const bool isLong = ways_.isLongRung(p);
+        const double low = ways_.isLongRung(p) ? 0.26 : 0.06;
         for (const double x : {-0.26, 0.0, 0.26}) {
             const double bow = std::cos(x * kPi / 1.1);
-            add(frame, way * x * m_.w, y - (isLong ? 0.26 : 0.06) * m_.w * bow, z * bow, p);
+            add(frame, way * x * m_.w, y - low * m_.w * bow, z * bow, p);
         }
     }
 
@@ -565,6 +567,9 @@ class Weaver {
         Point3 p[3] = {k.frame.point(k.shift + x * (a - 0.04 * m_.w), -m_.yc - m_.q, k.side * m_.d + k.stack),
                        k.frame.point(k.shift + x * a, m_.yc, k.stack),
                        k.frame.point(k.shift + x * 0.7 * a, m_.yc + m_.q * k.wide, -k.side * m_.d + k.stack)};
+        // A pin or a thread that it was left on goes between its legs.
+        if (const HeldLike held = heldLike(loop); held.held && !k.chain)
+            p[1].z += (x > 0 ? 0.5 : -0.5) * held.rightLegZ;
         for (int i = 0; i < 3; ++i) add(p[upward ? i : 2 - i], loop);
     }
 

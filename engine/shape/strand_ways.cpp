@@ -169,6 +169,14 @@ bool StrandWays::besideClimb(EntryId e) const {
     return next && f_.run(next) != f_.run(host) && layout_.row(next) > layout_.row(e);
 }
 
+bool StrandWays::leansOut(EntryId e, double way) const {
+    const Frame& frame = layout_[e].frame;
+    for (LinkId l = f_.isLoop(e) ? f_[e].firstLink : LinkId{}; l; l = f_[l].nextInLoop) {
+        if (way * dot(layout_[f_[l].host].frame.at - frame.at, frame.right) > 0.8 * m_.w) return true;
+    }
+    return false;
+}
+
 bool StrandWays::isLongRung(PassId p) const {
     EntryId before = p;
     int marks = 0;

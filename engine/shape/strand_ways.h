@@ -57,6 +57,8 @@ class StrandWays {
     double underBoth(const StrandEnd& a, const StrandEnd& b) const;
     /// What it was drawn through ends its row, and that yarn is carried up past this one.
     bool besideClimb(EntryId e) const;
+    /// What it was drawn through stands a stitch farther out on that side (way: +1 right), and leans.
+    bool leansOut(EntryId e, double way) const;
     /// A rung that a stitch has left has more yarn than the gap needs.
     bool isLongRung(PassId p) const;
 

@@ -293,6 +293,31 @@ TEST_CASE("what the knot leaves open at the join of rounds is settled by row mar
     }
 }
 
+TEST_CASE("a stitch made out of the strand over the join, last in its round") {
+    Worked w(8, true);
+    w.work("* | * m1l | * | *");
+    w.remember();
+    const Fabric& f = w.swatch.fabric();
+    checkRows(f, w.rowOf);
+    const Fabric g = reloaded(f);
+    const Rows here = rowsOf(f);
+    const Rows there = rowsOf(g);
+    for (const LoopId loop : loopsOf(f)) CHECK(there[sameLoop(f, loop, g)] == here[loop]);
+}
+
+TEST_CASE("a yarn that begins with a yarn-over begins in the row that goes on from it") {
+    Worked w(8);
+    w.work("* | * | k4");
+    Fabric& f = w.swatch.fabric();
+    w.swatch.knitter().takeYarn(f.addYarn('B', kLoopUm, kStrandUm));
+    w.work("yo");
+    const LoopId over = w.swatch.knitter().behind().back();
+    w.work("k4 | * | *");
+    w.remember();
+    checkRows(f, w.rowOf);
+    CHECK(rowsOf(f)[over] == w.rowOf.at(over.value));
+}
+
 TEST_CASE("a long-tail cast-on is one row already: its loops are row 0, its hitches lie before") {
     for (const bool round : {false, true}) {
         Worked w(6, round, Begin::longTail);
