@@ -57,13 +57,14 @@ void draw(StockGround ground, bool round, unsigned share, bool all, Drawn& drawn
 }  // namespace
 
 TEST_CASE("mistakes are drawn with each crossing as the links say") {
-    const StockGround grounds[] = {StockGround::stockinette, StockGround::seed, StockGround::eyelets,
-                                   StockGround::shaped};
+    const StockGround grounds[] = {StockGround::stockinette, StockGround::seed,   StockGround::eyelets,
+                                   StockGround::shaped,      StockGround::banded, StockGround::caught,
+                                   StockGround::net};
     Drawn drawn;
     unsigned share = 0;
-    for (const StockGround ground : grounds) draw(ground, false, share++, false, drawn);
+    for (const StockGround ground : grounds) draw(ground, false, share++ % 4, false, drawn);
     INFO(drawn.told);
-    CHECK(drawn.pieces > 20);
+    CHECK(drawn.pieces > 40);
     CHECK(drawn.wrong == 0);
 }
 
