@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <map>
 #include <numeric>
 #include <utility>
 
@@ -12,6 +13,7 @@
 #include "diagnosis/case_inner.h"
 #include "diagnosis/priors.h"
 #include "fault/draw.h"
+#include "reading/answer_piece.h"
 
 namespace loopmend {
 
@@ -229,7 +231,29 @@ std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
                 now().weight(static_cast<std::size_t>(heaviest)))
                 heaviest = heavy[j];
         }
-        if (now().weight(static_cast<std::size_t>(heaviest)) > best.weight / 2) best.best = heaviest;
+        if (now().weight(static_cast<std::size_t>(heaviest)) > best.weight / 2) {
+            best.best = heaviest;
+        } else {
+            // Of the kinds that look alike there, the likeliest, as near to the middle as it lies.
+            std::map<int, double> kinds;
+            for (const std::size_t j : members)
+                kinds[tables->at(static_cast<std::size_t>(heavy[j])).kind] +=
+                    now().weight(static_cast<std::size_t>(heavy[j]));
+            const auto kind = std::max_element(kinds.begin(), kinds.end(), [](const auto& a, const auto& b) {
+                                  return a.second < b.second;
+                              })->first;
+            const CaseHypothesis middle = tables->at(static_cast<std::size_t>(best.best));
+            const auto off = [&](std::int32_t h) {
+                const CaseHypothesis& it = tables->at(static_cast<std::size_t>(h));
+                return std::abs(it.seenRow - middle.seenRow) + std::abs(it.column - middle.column);
+            };
+            std::int32_t nearest = -1;
+            for (const std::size_t j : members) {
+                if (tables->at(static_cast<std::size_t>(heavy[j])).kind != kind) continue;
+                if (nearest < 0 || off(heavy[j]) < off(nearest)) nearest = heavy[j];
+            }
+            if (nearest >= 0) best.best = nearest;
+        }
         found.push_back(best);
     }
     return found;
@@ -315,7 +339,7 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
     // The place furthest along its row or column from there that should show something.
     std::optional<Look> best;
     int furthest = 0;
-    tables->eachOdd(h, [&](int row, int column) {
+    const auto see = [&](int row, int column) {
         if (row < 0 || row > tables->rows() || column < 1 || column > tables->cloth().width(row)) return;
         int off = 1000;
         for (const auto& [r, c] : seen) {
@@ -328,11 +352,18 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
         look.rowFrom = look.rowTo = row;
         look.columnFrom = look.columnTo = column;
         if (soFar.asked.count(text(look)) > 0) return;
-        const CaseForecast f = tables->forecast(look, h);
+        const CaseForecast f = forecastOf(look, *tables, h, soFar);
         if (f.seen.what != What::sign || (f.doubt != CaseDoubt::none && !whole)) return;
         furthest = off;
         best = look;
-    });
+    };
+    // What was tried in little ends with its window; the whole piece shows further.
+    const auto knitted = soFar.knitted.find(static_cast<std::int32_t>(h));
+    if (knitted != soFar.knitted.end()) {
+        for (const OddPlace& odd : knitted->second->inner().odd) see(odd.row, odd.column);
+    } else {
+        tables->eachOdd(h, see);
+    }
     return best;
 }
 
@@ -357,6 +388,8 @@ void Case::Inner::ask() {
         const auto h = static_cast<std::size_t>(best.front().best);
         if (const auto second = secondSign(h)) {
             look(*second, 0);
+        } else if (const auto there = atItsPlace(h)) {
+            look(*there, 0);
         } else if (const auto elsewhere = signElsewhere(h)) {
             look(*elsewhere, 0);
         } else if (const auto below = belowIt(h)) {

@@ -51,22 +51,23 @@ int Case::Inner::loopsIn() const {
 void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) const {
     if (!it.looked || !note.told || note.kind == CaseNote::Kind::safe) return;
     double p = 1;
-    if (note.kind == CaseNote::Kind::picture) {
-        p = likelihoodOfPointing(note, *tables, it.plainest, false);
-    } else if (note.kind == CaseNote::Kind::look) {
-        CaseForecast f;
-        f.seen = answer(note.look, *it.looked);
-        p = heard(note, f, &it.vain[static_cast<std::size_t>(note.look.way)]);
-    } else {
-        p = likelihoodOf(note, *tables, static_cast<std::size_t>(number), errors);
-    }
-    it.exact += std::log(std::max(asSure(note, p), 1e-12));
+    double much = 1;
     if (note.kind == CaseNote::Kind::look) {
         CaseForecast f;
         f.seen = answer(note.look, *it.looked);
-        p = likelihoodOfMuchLike(note.look, f, note.seen, errors);
+        f.knitted = true;
+        p = heard(note, f, &it.vain[static_cast<std::size_t>(note.look.way)]);
+        // What is overlooked again is so whatever its name.
+        much = likelihoodOfMuchLike(note.look, f, note.seen, errors) *
+               std::max(1.0, p / likelihoodOf(note.look, f, note.seen, errors));
+    } else {
+        p = note.kind == CaseNote::Kind::picture
+                ? likelihoodOfPointing(note, *tables, it.plainest, false)
+                : likelihoodOf(note, *tables, static_cast<std::size_t>(number), errors);
+        much = p;
     }
-    it.much += std::log(std::max(asSure(note, p), 1e-12));
+    it.exact += std::log(std::max(asSure(note, p), 1e-12));
+    it.much += std::log(std::max(asSure(note, std::min(1.0, much)), 1e-12));
 }
 
 std::vector<std::int32_t> Case::Inner::likeliest() const {
@@ -124,7 +125,26 @@ std::vector<std::int32_t> Case::Inner::rivalsOf(std::int32_t best) const {
     constexpr int kRows = 2;
     constexpr int kColumns = 2;
     constexpr std::size_t kOfEach = 2;
-    std::map<std::pair<int, int>, std::vector<Rival>> byKind;
+    // What she found may lie aside of the mistake (an edge that a cross moved, a run seen at its top).
+    std::vector<std::pair<int, int>> found;
+    for (const CaseNote& note : notes) {
+        if (note.kind != CaseNote::Kind::look || !isPositive(note)) continue;
+        if (note.seen.what == What::place && note.seen.column > 0)
+            found.emplace_back(note.seen.row, note.seen.column);
+        if (note.seen.what == What::sign || note.seen.what == What::unnamed)
+            found.emplace_back(note.look.rowFrom, note.look.columnFrom);
+    }
+    // Number of the first of these that it lies at, from 1; 0: none.
+    constexpr int kRunsAside = 8;  // what runs leans with its column
+    const auto foundAt = [&](const CaseHypothesis& it) {
+        const int aside = tables->fault(it.kind)->runs ? kRunsAside : 1;
+        const auto at = std::find_if(found.begin(), found.end(), [&](const auto& place) {
+            return std::min(std::abs(it.row - place.first), std::abs(it.seenRow - place.first)) <= 1 &&
+                   std::abs(it.column - place.second) <= aside;
+        });
+        return at == found.end() ? 0 : static_cast<int>(at - found.begin()) + 1;
+    };
+    std::map<std::array<int, 3>, std::vector<Rival>> byKind;  // kind, way of going on, where
     std::vector<Rival> rows;
     for (std::size_t h = 0; h < tables->size(); ++h) {
         const CaseHypothesis& it = tables->at(h);
@@ -133,11 +153,13 @@ std::vector<std::int32_t> Case::Inner::rivalsOf(std::int32_t best) const {
         const int rowOff = std::min(std::abs(it.seenRow - top.seenRow), std::abs(it.row - top.row));
         const int columnOff = whole || isWhole(top) ? 0 : std::abs(it.column - top.column);
         const Rival rival{now().weight(h), rowOff + columnOff, static_cast<std::int32_t>(h)};
-        if (rowOff <= kRows && columnOff <= kColumns) {
-            std::vector<Rival>& list = byKind[{it.kind, it.after}];
+        const bool here = rowOff <= kRows && columnOff <= kColumns;
+        const int place = here || whole ? 0 : foundAt(it);
+        if (here || place > 0) {
+            std::vector<Rival>& list = byKind[{it.kind, it.after, place}];
             list.push_back(rival);
             std::sort(list.begin(), list.end(), before);
-            if (list.size() > kOfEach) list.pop_back();
+            if (list.size() > kOfEach && it.kind != top.kind) list.pop_back();
         } else if ((whole && isWhole(top)) || (it.kind == top.kind && rowOff <= 1)) {
             rows.push_back(rival);
         }
@@ -153,7 +175,7 @@ std::vector<std::int32_t> Case::Inner::rivalsOf(std::int32_t best) const {
     for (const Rival& rival : rows) {
         if (again.count(rival.h) == 0) all.push_back(rival);
     }
-    all.resize(std::min(all.size(), atMost(loops, kRivals, 8, 40)));
+    all.resize(std::min(all.size(), atMost(loops, kRivals, 8, 80)));
     std::vector<std::int32_t> numbers;
     numbers.reserve(all.size());
     for (const Rival& rival : all) numbers.push_back(rival.h);
@@ -171,7 +193,7 @@ std::vector<std::int32_t> Case::Inner::rivalsOf(std::int32_t best) const {
                       before);
     std::set<std::array<int, 4>> known;
     for (const auto& [h, it] : again) known.insert(near(h));
-    const std::size_t more = numbers.size() + atMost(loops, kRivals / 3, 4, 12);
+    const std::size_t more = numbers.size() + atMost(loops, kRivals / 3, 4, 40);
     for (std::size_t i = 0; i < most && numbers.size() < more; ++i) {
         if (known.insert(near(little[i].h)).second) numbers.push_back(little[i].h);
     }
@@ -231,15 +253,17 @@ void Case::Inner::dropContradicted() {
 
 void Case::Inner::setRight() {
     checked.reset();
+    soFar.like.clear();
     if (again.empty()) return;
     // What cannot be knitted did not happen. What fits but for an answer or two may be something much like it
     // that is not in the list.
-    constexpr double kMuchLike = 0.02;
+    constexpr double kMuchLike = 0.03;
     const auto weightOf = [&](double prior, double likely) {
         return prior > 0 ? std::exp(std::min(300.0, std::log(prior) + likely - logTold)) : 0.0;
     };
     std::vector<std::pair<std::int32_t, double>> instead;
     std::map<std::int32_t, double>& more = muchLike;
+    std::map<std::int32_t, std::pair<double, const LookedAt*>> nearest;
     more.clear();
     for (const auto& [h, it] : again) {
         const auto i = static_cast<std::size_t>(h);
@@ -249,10 +273,17 @@ void Case::Inner::setRight() {
         const CaseHypothesis& its = tables->at(i);
         const auto at =
             unlistedAt.find({its.seenRow, tables->isWholeRow(its) ? 0 : static_cast<int>(its.column)});
-        if (at != unlistedAt.end()) more[at->second] += weightOf(prior * kMuchLike, it.much);
+        if (at == unlistedAt.end()) continue;
+        const double weight = weightOf(prior * kMuchLike, it.much);
+        more[at->second] += weight;
+        std::pair<double, const LookedAt*>& most = nearest[at->second];
+        if (most.second == nullptr || weight > most.first) most = {weight, it.looked.get()};
     }
-    for (const auto& [h, weight] : more)
-        instead.emplace_back(h, belief.weight(static_cast<std::size_t>(h)) + weight);
+    for (const auto& [h, weight] : more) {
+        const double unlike = belief.weight(static_cast<std::size_t>(h));
+        instead.emplace_back(h, unlike + weight);
+        if (weight > unlike) soFar.like[h] = nearest[h].second;
+    }
     checked.emplace(belief.with(instead));
 }
 

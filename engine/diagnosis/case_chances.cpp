@@ -24,6 +24,7 @@ constexpr double kBeside = 0.25;      // where it shows need not be where it was
 constexpr double kSameAgain = 0.9;    // whoever gave it one gives it again
 constexpr double kOtherSign = 0.04;   // a table that names the sign beside the right one
 constexpr double kWrongTable = 0.01;
+constexpr double kNotSo = 0.1;  // what is much like another looks otherwise at one place of ten
 // What was to be looked at is not there: told where it is so, where it should be there, and where nobody
 // knows.
 constexpr double kSaysGone = 0.9;
@@ -136,7 +137,8 @@ double InVain::also(double missed) {
 
 bool isSearch(LookWay way) {
     return way == LookWay::armsLength || way == LookWay::searchPatch || way == LookWay::slantLight ||
-           way == LookWay::stretchPatch || way == LookWay::compareRepeat || way == LookWay::oddRepeat;
+           way == LookWay::stretchPatch || way == LookWay::compareRepeat || way == LookWay::oddRepeat ||
+           way == LookWay::closeLook || way == LookWay::turnOver;
 }
 
 std::int64_t outcomeId(const Sighting& s) {
@@ -193,6 +195,20 @@ std::vector<LookOutcome> trusted(const Look& look, const CaseForecast& forecast,
             all.push_back({outcomeId(s), (1 - missing) * (1 - kUnnamed) * p});
         }
         all.push_back({kElsewhere, (1 - missing) * (1 - kUnnamed) * std::max(0.0, 1 - named)});
+        return all;
+    }
+    if (forecast.like && (look.way == LookWay::closeLook || look.way == LookWay::turnOver) &&
+        forecast.seen.what == What::sign) {
+        double left = 1;  // every other time it has no name
+        for (const Chance& c : confusion(look, forecast.seen, errors)) {
+            if (c.seen.what == What::unnamed) continue;
+            const double p = c.probability * (c.seen.what == What::sign ? 1 - kUnnamed : 1);
+            all.push_back({outcomeId(c.seen), p});
+            left -= p;
+        }
+        Sighting s;
+        s.what = What::unnamed;
+        all.push_back({outcomeId(s), std::max(0.0, left)});
         return all;
     }
     for (const Chance& c : confusion(look, forecast.seen, errors)) {
@@ -264,14 +280,17 @@ double trustedLikelihood(const Look& look, const CaseForecast& forecast, const S
     for (const LookOutcome& o : trusted(look, forecast, errors, before)) {
         if (o.id == id) p += o.probability;
     }
+    // Tables may be a stitch off besides what she is; a piece that was knitted is not.
+    const int rowsOff = std::abs(seen.row - forecast.seen.row);
+    const int columnsOff = std::abs(seen.column - forecast.seen.column);
     const bool nearPlace = seen.what == What::place && forecast.seen.what == What::place &&
-                           std::abs(seen.row - forecast.seen.row) <= 1 &&
-                           std::abs(seen.column - forecast.seen.column) <= 2;
+                           (forecast.knitted ? rowsOff + columnsOff <= 1 : rowsOff <= 1 && columnsOff <= 2);
     if (nearPlace) p += kOtherSign / 15;
     if (seen.what == What::sign && forecast.seen.what == What::sign) p += kOtherSign / 10;
     if (seen.what == What::unnamed && forecast.seen.what == What::sign) p += kOtherSign / 2;
     // She may well call what is listed as nothing in particular by a name.
     if (seen.what == What::sign && forecast.seen.what == What::unnamed) p += kOtherSign;
+    if (forecast.knitted) return p + floor * 0.5;
     return p + floor * 0.5 + (seen.what == What::nothing || seen.what == What::number ? kWrongTable : 0);
 }
 
@@ -320,13 +339,14 @@ double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighti
 
 double likelihoodOfMuchLike(const Look& look, const CaseForecast& forecast, const Sighting& seen,
                             const LookErrors& errors) {
-    CaseForecast f = forecast;
-    f.doubt = CaseDoubt::some;
-    const double p = likelihoodOf(look, f, seen, errors);
+    const double p = likelihoodOf(look, forecast, seen, errors);
+    const double like = seen.what == What::unclear || forecast.seen.what == What::unclear
+                            ? p
+                            : (1 - kNotSo) * p + kNotSo * anythingAt(look, seen);
     const bool close = look.way == LookWay::closeLook || look.way == LookWay::turnOver;
-    if (!close || f.seen.what != What::sign) return p;
-    if (seen.what == What::sign) return p * (1 - kUnnamed);
-    if (seen.what != What::unnamed) return p;
+    if (!close || forecast.seen.what != What::sign) return like;
+    if (seen.what == What::sign) return like * (1 - kUnnamed);
+    if (seen.what != What::unnamed) return like;
     return (1 - std::clamp(errors.closeOverlooks, 0.0, 0.9)) * kUnnamed;
 }
 

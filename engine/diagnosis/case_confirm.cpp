@@ -147,7 +147,6 @@ std::optional<Look> Case::Inner::belowIt(std::size_t h) const {
     constexpr int kBelow = 4;  // rows that are looked at
     constexpr int kAside = 1;  // stitches to either side, ...
     constexpr int kAlong = 7;  // ... and of a whole row
-    if (!tables->isListed(tables->at(h))) return std::nullopt;
     int low = tables->rows() + 1;
     int high = 0;
     int column = 0;
@@ -157,14 +156,22 @@ std::optional<Look> Case::Inner::belowIt(std::size_t h) const {
         low = row;
         column = std::max(1, at);
     };
+    bool rung = false;  // one rung looks like another: it may run on further down
+    const CaseHypothesis& it = tables->at(h);
     const auto knitted = soFar.knitted.find(static_cast<std::int32_t>(h));
-    if (knitted != soFar.knitted.end()) {
-        for (const OddPlace& odd : knitted->second->inner().odd) see(odd.row, odd.column);
+    if (!tables->isListed(it)) {
+        see(it.row, it.column);
+        rung = true;  // nobody knows how far it goes
+    } else if (knitted != soFar.knitted.end()) {
+        for (const OddPlace& odd : knitted->second->inner().odd) {
+            see(odd.row, odd.column);
+            rung = rung || odd.sign == OddSign::ladder;
+        }
     } else {
         tables->eachOdd(h, see);
     }
-    if (high - low < kTall || low <= 1 || low > tables->rows()) return std::nullopt;
-    const bool whole = tables->isWholeRow(tables->at(h));
+    if ((high - low < kTall && !rung) || low <= 1 || low > tables->rows()) return std::nullopt;
+    const bool whole = tables->isWholeRow(it);
     for (const CaseNote& note : notes) {
         if (!isPositive(note) || note.kind != CaseNote::Kind::look || !whole) continue;
         if (note.seen.what == What::place) column = std::max(1, note.seen.column);
@@ -178,15 +185,63 @@ std::optional<Look> Case::Inner::belowIt(std::size_t h) const {
     const int aside = whole ? kAlong : kAside;
     look.columnFrom = std::clamp(column - aside, 1, width);
     look.columnTo = std::clamp(column + aside, look.columnFrom, width);
+    // Who overlooked what shows above has not seen that there is nothing below.
     const auto saw = [&](const CaseNote& note) {
         const Look& at = note.look;
-        return note.kind == CaseNote::Kind::look && note.told &&
+        const bool lowest = note.seen.what == What::place && note.seen.row >= low;
+        return note.kind == CaseNote::Kind::look && note.told && (at.rowTo < low || lowest) &&
                (at.way == LookWay::searchPatch || at.way == LookWay::stretchPatch) && at.rowFrom < low &&
                at.rowTo >= low - 1 && at.columnFrom <= column && at.columnTo >= column;
     };
     if (soFar.asked.count(text(look)) > 0 || std::any_of(notes.begin(), notes.end(), saw))
         return std::nullopt;
     return look;
+}
+
+std::optional<Look> Case::Inner::atItsPlace(std::size_t h) const {
+    constexpr int kSites = 2;  // rows and stitches from where hands did it to where it shows there
+    constexpr std::size_t kTwice = 2;
+    const CaseHypothesis& it = tables->at(h);
+    if (!tables->isListed(it) || tables->isWholeRow(it)) return std::nullopt;
+    int row = 0;
+    int column = 0;
+    int off = 2 * kSites + 1;
+    const auto see = [&](int r, int c) {
+        const int rowOff = std::min(std::abs(r - it.row), std::abs(r - it.seenRow));
+        const int columnOff = std::abs(c - it.column);
+        if (rowOff > kSites || columnOff > kSites || rowOff + columnOff >= off) return;
+        off = rowOff + columnOff;
+        row = r;
+        column = c;
+    };
+    const auto knitted = soFar.knitted.find(static_cast<std::int32_t>(h));
+    if (knitted != soFar.knitted.end()) {
+        for (const OddPlace& odd : knitted->second->inner().odd) see(odd.row, odd.column);
+    } else {
+        tables->eachOdd(h, see);
+    }
+    if (row < 1 || row > tables->rows() || column < 1 || column > tables->cloth().width(row))
+        return std::nullopt;
+    std::size_t seen = 0;
+    for (const CaseNote& note : notes) {
+        if (note.kind != CaseNote::Kind::look || !isPositive(note)) continue;
+        const bool place = note.seen.what == What::place;
+        if (!place && note.seen.what != What::sign && note.seen.what != What::unnamed) continue;
+        const int r = place ? note.seen.row : note.look.rowFrom;
+        const int c = place ? note.seen.column : note.look.columnFrom;
+        if (std::abs(r - row) <= kSites && std::abs(c - column) <= kSites) ++seen;
+    }
+    if (seen >= kTwice) return std::nullopt;
+    for (const Side side : {Side::right, Side::wrong}) {
+        Look look;
+        look.way = LookWay::closeLook;
+        look.side = side;
+        look.rowFrom = look.rowTo = row;
+        look.columnFrom = look.columnTo = column;
+        if (soFar.asked.count(text(look)) > 0) continue;
+        if (forecastOf(look, *tables, h, soFar).seen.what == What::sign) return look;
+    }
+    return std::nullopt;
 }
 
 std::optional<Look> Case::Inner::secondSign(std::size_t h) const {

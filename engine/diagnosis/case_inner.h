@@ -87,6 +87,9 @@ struct Case::Inner {
     /// it was, or there is nothing of it that has a name.
     std::optional<Look> secondSign(std::size_t h) const;
     std::optional<Look> signElsewhere(std::size_t h) const;
+    /// What shows where the hands did it must have been seen there twice: one look may be a false alarm. A
+    /// close look there; none: it was, or nothing shows.
+    std::optional<Look> atItsPlace(std::size_t h) const;
     /// What shows in row above row may have begun further down: a look at the rows just below the lowest of
     /// them; none: she has looked there.
     std::optional<Look> belowIt(std::size_t h) const;

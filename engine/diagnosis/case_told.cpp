@@ -227,6 +227,7 @@ CaseSettled Case::settled(Terms terms) const {
             if (note.kind != CaseNote::Kind::look || !note.told) continue;
             CaseForecast f;
             f.seen = answer(note.look, piece);
+            f.knitted = true;
             exact += std::log(likelihoodOf(note.look, f, note.seen, in.errors));
             table += std::log(likelihoodOf(note.look, t.forecast(note.look, h), note.seen, in.errors));
         }

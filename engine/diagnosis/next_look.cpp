@@ -135,6 +135,7 @@ CaseForecast forecastOf(const Look& look, const CaseTables& tables, std::size_t 
         if (it != soFar.knitted.end()) {
             CaseForecast f;
             f.seen = answer(look, *it->second);
+            f.knitted = true;
             return f;
         }
     }
@@ -337,7 +338,15 @@ double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& samp
     }
     for (const std::int32_t number : sample.hypotheses) {
         const auto h = static_cast<std::size_t>(number);
-        const CaseForecast f = forecastOf(look, tables, h, soFar);
+        CaseForecast f = forecastOf(look, tables, h, soFar);
+        if (f.any) {
+            const auto like = soFar.like.find(number);
+            if (like != soFar.like.end()) {
+                f = {};
+                f.seen = answer(look, *like->second);
+                f.knitted = f.like = true;
+            }
+        }
         const Namings* called = nullptr;
         if (f.any && !soFar.named.empty()) {
             const auto at = soFar.named.find(number);
@@ -349,10 +358,11 @@ double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& samp
             for (const Look* v : vain)
                 before += forecastOf(*v, tables, h, soFar).seen.what != Sighting::What::nothing ? 1 : 0;
         }
-        const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
-                                 (f.any ? std::int64_t{1} << 62 : 0) ^ (f.along ? std::int64_t{1} << 61 : 0) ^
-                                 (static_cast<std::int64_t>(std::min(before, 7)) << 53) ^
-                                 static_cast<std::int64_t>(calledHash ^ doubtKey(f.doubt));
+        const std::int64_t key =
+            outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
+            (f.any ? std::int64_t{1} << 62 : 0) ^ (f.along ? std::int64_t{1} << 61 : 0) ^
+            (static_cast<std::int64_t>(std::min(before, 7)) << 53) ^
+            static_cast<std::int64_t>(calledHash ^ doubtKey(f.doubt) ^ (f.like ? 0x9E3779B97F4A7C15ULL : 0));
         const auto [it, isNew] = known.try_emplace(key, static_cast<std::int32_t>(em.classes.size()));
         if (isNew) em.classes.push_back(outcomesOf(look, f, errors, before, called));
         em.classOf.push_back(it->second);

@@ -21,6 +21,8 @@ struct LookedSoFar {
         named;  ///< what a hypothesis that is not in the list was called
     /// Hypotheses that were knitted as a whole: these pieces answer for themselves.
     std::unordered_map<std::int32_t, const LookedAt*> knitted;
+    /// Of what is not in the list: that which is believed for being much like one of these pieces.
+    std::unordered_map<std::int32_t, const LookedAt*> like;
 };
 
 /// What a look finds if a hypothesis is true: of a piece that was knitted, what it answers; else by the

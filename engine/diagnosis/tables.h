@@ -48,6 +48,8 @@ struct CaseForecast {
     /// Where tables only guess (far above the mistake, a whole row worked otherwise), or where nobody knows
     /// (not in the list), the look may as well find anything, or nothing.
     CaseDoubt doubt = CaseDoubt::none;
+    bool knitted = false;  ///< told by a piece that was knitted as a whole, not by tables
+    bool like = false;     ///< of something much like that piece, which is not in the list
     friend bool operator==(const CaseForecast& a, const CaseForecast& b) {
         return a.any == b.any && a.along == b.along && a.doubt == b.doubt && a.seen == b.seen &&
                a.seen.ease == b.seen.ease;

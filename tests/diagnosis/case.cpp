@@ -16,6 +16,7 @@
 #include "diagnosis/priors.h"
 #include "diagnosis/tables.h"
 #include "fabric/itinerary.h"
+#include "fault/catalogue.h"
 #include "fault/draw.h"
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
@@ -301,6 +302,66 @@ TEST_CASE("what is settled rests on no single answer") {
         CHECK(best.front().row == truth.row);
         CHECK(best.front().probability > 0.4);
     }
+}
+
+TEST_CASE("one rung is not taken for the lowest before she has looked below it") {
+    // A ladder, of which nobody knows in this case: what is left behind leaves but one rung.
+    CaseStart start;
+    start.rowsDone = 14;
+    for (const Fault* fault : catalogue()) {
+        if (fault->id.substr(0, 6) == "ladder") start.priors[std::string(fault->id)] = 0;
+    }
+    CaseMeant meant;
+    meant.script = stockGround(StockGround::stockinette, 18, 16);
+    meant.rowsDone = 14;
+    const Hidden hidden = hiddenPiece(meant.script, 14, {"ladder_stockinette", 9, 7, 0});
+    auto c = Case::begin(start, std::move(meant));
+    REQUIRE(c);
+    std::vector<CaseNote> notes;
+    for (const char* words :
+         {"search:row=13-14,column=1-18", "search:row=11-14,column=5-9", "close:row=13,column=7"}) {
+        CaseNote n = note(words, What::nothing);
+        n.seen = answer(n.look, hidden.looked);
+        notes.push_back(n);
+    }
+    notes[1].seen.row = 12;  // a row off, as she may be
+    REQUIRE(c->tell(notes));
+    bool below = false;
+    while (c->question()) {
+        CaseNote n;
+        n.look = c->question()->look;
+        n.seen = answer(n.look, hidden.looked);
+        below = below || (n.look.rowFrom < 11 && n.seen.what == What::place && n.seen.row < 11);
+        REQUIRE(c->tell(n));
+    }
+    CHECK(below);
+    const CaseSettled s = c->settled();
+    REQUIRE(s.explanation);
+    CHECK(s.explanation->id == "not-in-list");
+    CHECK(std::abs(s.explanation->row - 9) <= 1);
+}
+
+TEST_CASE(
+    "a piece that was knitted is no stitch off; what is much like it looks so but for one place of ten") {
+    const LookErrors errors;
+    Look look;
+    look.way = LookWay::searchPatch;
+    look.rowFrom = 4;
+    look.rowTo = 8;
+    look.columnFrom = 2;
+    look.columnTo = 12;
+    CaseForecast f;
+    f.seen = note("glance", What::place, 6, 7, OddSign::hole).seen;
+    const Sighting same = f.seen;
+    Sighting aside = f.seen;
+    aside.column = 9;
+    const double byTables = likelihoodOf(look, f, aside, errors);
+    f.knitted = true;
+    CHECK(likelihoodOf(look, f, aside, errors) * 10 < byTables);
+    const double fits = likelihoodOf(look, f, same, errors);
+    CHECK(likelihoodOfMuchLike(look, f, same, errors) < fits);
+    CHECK(likelihoodOfMuchLike(look, f, same, errors) >= 0.9 * fits);
+    CHECK(likelihoodOfMuchLike(look, f, aside, errors) > likelihoodOf(look, f, aside, errors));
 }
 
 TEST_CASE(
