@@ -242,7 +242,7 @@ std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
             const auto kind = std::max_element(kinds.begin(), kinds.end(), [](const auto& a, const auto& b) {
                                   return a.second < b.second;
                               })->first;
-            const CaseHypothesis middle = tables->at(static_cast<std::size_t>(best.best));
+            const CaseHypothesis& middle = tables->at(static_cast<std::size_t>(best.best));
             const auto off = [&](std::int32_t h) {
                 const CaseHypothesis& it = tables->at(static_cast<std::size_t>(h));
                 return std::abs(it.seenRow - middle.seenRow) + std::abs(it.column - middle.column);
