@@ -64,7 +64,7 @@ void countItself(const Script& script, const Setup& setup, const FaultPlace& pla
     const std::vector<LoopId>& meant = both.meantLoops().back();
     for (std::size_t i = static_cast<std::size_t>(place.stitch) - 1; i < meant.size(); ++i) {
         if (!meant[i] || both.actualOf(meant[i])) continue;
-        effect.lacking = static_cast<std::int8_t>(std::min<std::size_t>(99, i + 1) - place.stitch);
+        effect.lacking = static_cast<std::int8_t>(std::min(99, static_cast<int>(i) + 1 - place.stitch));
         break;
     }
 }
@@ -80,6 +80,7 @@ constexpr int kRope = 8;
 constexpr std::uint64_t kPart = 0xE4DULL;
 /// Rows so long are made as a whole.
 constexpr int kWholeRow = 128;
+constexpr int kDrifts = 64;
 constexpr int kShortRow = 48;  // the same at every stitch
 
 }  // namespace
@@ -104,10 +105,12 @@ CaseCloth::Size CaseEffects::sizeFor(const CaseCloth& cloth, const Fault& fault,
         return size;
     }
     if (fault.misread()) {
-        // Of a row as a whole its end matters too.
-        size.aside = !fault.wholeRow ? 8 : cloth.width(row) <= kWholeRow ? kWholeRow : 20;
+        // Of a row as a whole, and of a repeat that drifts, the end of the row matters too.
+        const int wide = cloth.width(row);
+        size.aside = fault.wholeRow ? (wide <= kWholeRow ? kWholeRow : 20) : wide <= kDrifts ? kDrifts : 8;
         // Rows out of step are odd as the rows come again.
-        if (fault.wholeRow && cloth.period() <= kLongest) size.above = std::max(8, cloth.period() + 2);
+        if (fault.wholeRow && cloth.period() <= kLongest)
+            size.above = cloth.period() > 0 ? std::max(8, cloth.period() + 2) : kLongest;
         return size;
     }
     if (fault.suffered()) {
@@ -313,18 +316,22 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
     for (const std::int8_t off : effect.off) h = mixed(h + static_cast<std::uint64_t>(off + 100));
     for (const std::int8_t off : effect.counted) h = mixed(h + static_cast<std::uint64_t>(off + 100));
     effect.looks = h;
-    if (part != Part::above) return effect;
     for (const EffectOdd& odd : effect.odds) {
         const auto i = static_cast<std::int32_t>(&odd - effect.odds.data());
-        effect.oddFrom.resize(
-            std::max<std::size_t>(effect.oddFrom.size(), static_cast<std::size_t>(odd.row) + 1), i);
+        effect.topmost = std::max(effect.topmost, odd.row);
+        if (part == Part::above)
+            effect.oddFrom.resize(
+                std::max<std::size_t>(effect.oddFrom.size(), static_cast<std::size_t>(odd.row) + 1), i);
         for (const Side side : {Side::right, Side::wrong}) {
             std::int32_t& first = effect.plainest[side == Side::right ? 0 : 1];
-            if ((side == Side::right ? odd.onRight : odd.onWrong) &&
-                (first < 0 || easeOf(odd.sign) < easeOf(effect.odds[static_cast<std::size_t>(first)].sign)))
+            if (!(side == Side::right ? odd.onRight : odd.onWrong)) continue;
+            const EffectOdd* const was = first < 0 ? nullptr : &effect.odds[static_cast<std::size_t>(first)];
+            if (was == nullptr || easeOf(odd.sign) < easeOf(was->sign) ||
+                (easeOf(odd.sign) == easeOf(was->sign) && odd.row == was->row && odd.column < was->column))
                 first = i;
         }
     }
+    if (part != Part::above) return effect;
     effect.oddFrom.resize(static_cast<std::size_t>(effect.rows) + 2,
                           static_cast<std::int32_t>(effect.odds.size()));
     return effect;

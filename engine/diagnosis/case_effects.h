@@ -54,11 +54,12 @@ struct CaseEffect {
     std::int16_t along = 0;
     /// What was worked by count after it stands over other stitches: to either side, as each row was worked.
     bool aside = false;
-    bool across = false;  ///< the window was as wide as the cloth
+    bool across = false;                              ///< the window was as wide as the cloth
+    std::array<std::int32_t, 2> plainest = {-1, -1};  ///< of `odds`, the one seen first from either side
+    std::int8_t topmost = 0;                          ///< row of the last of them
     /// Of `CaseEffects::Part::above`: by row, where its odd places begin; one more at the end.
     std::vector<std::int32_t> oddFrom;
-    std::array<std::int32_t, 2> plainest = {-1, -1};  ///< of them, the one seen first from either side
-    std::uint64_t looks = 0;                          ///< the same for mistakes that no look tells apart here
+    std::uint64_t looks = 0;  ///< the same for mistakes that no look tells apart here
 };
 
 class CaseEffects {

@@ -5,7 +5,6 @@
 #include <cmath>
 #include <cstdlib>
 #include <limits>
-#include <unordered_map>
 
 #include "fault/steps.h"
 #include "reading/answer_piece.h"
@@ -17,6 +16,7 @@ namespace {
 using What = Sighting::What;
 constexpr int kHighest = 1'000'000;
 constexpr int kAtEdge = 6;
+constexpr int kFew = 8;  // stitches more or less, where it hardly matters
 
 Sighting signOfPlace(OddSign sign) {
     if (sign == OddSign::other) return said(What::unnamed);
@@ -99,26 +99,24 @@ const CaseEffect& CaseTables::likeInRow(std::size_t number) const {
     const CaseEffect& like = likeIt(number);
     if (likeOf_[number] < 0 || !standsByCount(at(number)) || like.off.empty() || like.off.front() == 0)
         return like;
+    const int period = cloth_.period() > 0 ? cloth_.period() : rows() + 1;
+    const auto numberOf = [&](std::size_t h) {
+        return static_cast<std::size_t>(likeOf_[h]) * static_cast<std::size_t>(period) +
+               static_cast<std::size_t>(at(h).row % period);
+    };
     if (alikeOf_.empty()) {
         // Rather one that has rows below it, as most have.
-        const int period = cloth_.period() > 0 ? cloth_.period() : rows() + 1;
         const int from = std::min(rows() / 2, CaseEffects::kRowsBelow);
-        std::unordered_map<std::int64_t, std::int32_t> first;
-        std::unordered_map<std::int64_t, std::int32_t> lowest;
-        alikeOf_.resize(hypotheses_.size());
-        const auto keyOf = [&](std::size_t h) {
-            return std::int64_t{likeOf_[h]} * (rows() + 2) + at(h).row % period;
-        };
+        const std::int32_t likes = 1 + *std::max_element(likeOf_.begin(), likeOf_.end());
+        alikeOf_.assign(static_cast<std::size_t>(likes) * static_cast<std::size_t>(period), -1);
         for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
-            if (likeOf_[h] >= 0 && standsByCount(at(h)))
-                (at(h).row > from ? first : lowest).try_emplace(keyOf(h), static_cast<std::int32_t>(h));
-        }
-        first.insert(lowest.begin(), lowest.end());  // where there is no other
-        for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
-            if (likeOf_[h] >= 0 && standsByCount(at(h))) alikeOf_[h] = first[keyOf(h)];
+            if (likeOf_[h] < 0 || !standsByCount(at(h))) continue;
+            std::int32_t& alike = alikeOf_[numberOf(h)];
+            if (alike < 0 || (at(static_cast<std::size_t>(alike)).row <= from && at(h).row > from))
+                alike = static_cast<std::int32_t>(h);
         }
     }
-    const CaseEffect& e = effect(static_cast<std::size_t>(alikeOf_[number]));
+    const CaseEffect& e = effect(static_cast<std::size_t>(alikeOf_[numberOf(number)]));
     return e.can ? e : like;
 }
 
@@ -378,6 +376,19 @@ void CaseTables::endIn(const CaseHypothesis& h, const CaseEffect& e, const Box& 
 template <class Counts>
 bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const CaseEffect* end, const Box& box,
                           Side side, Counts counts, Odd& best) const {
+    // What lies about the mistake alone is always the same of it.
+    const bool whole = box.columnFrom <= -kHighest && e.along == 0 && end == nullptr && isListed(h) &&
+                       h.row + e.topmost <= box.rowTo && !e.goesOn && anchorRow(h) == h.row &&
+                       aboveOf(h) == nullptr;
+    if (whole && counts(OddSign::other)) {
+        const std::int32_t i = e.plainest[side == Side::right ? 0 : 1];
+        if (i < 0) return false;
+        const EffectOdd& o = e.odds[static_cast<std::size_t>(i)];
+        const int row = h.row + o.row;
+        if (row < box.rowFrom) return false;
+        best = Odd{row, columnAt(h, row + o.above) + o.column, o.sign, o.onRight, o.onWrong};
+        return true;
+    }
     bool found = false;
     const auto see = [&](const Odd& p) {
         if (!(side == Side::right ? p.onRight : p.onWrong) || !counts(p.sign)) return;
@@ -479,19 +490,22 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
                 break;
             const int below = rows() + e.moreRows - best.row;
             const int row = std::min(best.row, rows());
-            // A row begun at the left edge ends there.
-            const bool begun = isListed(h) && turnsBack_[h.kind] && row >= h.row &&
-                               row < h.row + CaseEffects::kMore && !cloth_.runsLeft(h.row);
-            bool there = true;
-            const int off =
-                begun ? 0 : otherwiseIn(number_, row, false, there).value_or(offAfter(number_, row));
-            const int width = std::max(1, cloth_.width(row) + off);
+            const auto thirdOf = [&](int width) {
+                return std::clamp((best.column - 1) * 3 / std::max(1, width), 0, 2);
+            };
+            int third = thirdOf(cloth_.width(row));
+            const bool turned = isListed(h) && turnsBack_[h.kind];
+            if (turned || thirdOf(cloth_.width(row) - kFew) != thirdOf(cloth_.width(row) + kFew)) {
+                // A row begun at the left edge ends there.
+                const bool begun =
+                    turned && row >= h.row && row < h.row + CaseEffects::kMore && !cloth_.runsLeft(h.row);
+                bool there = true;
+                const int off =
+                    begun ? 0 : otherwiseIn(number_, row, false, there).value_or(offAfter(number_, row));
+                third = thirdOf(cloth_.width(row) + off);
+            }
             f.seen = said(What::ninth);
-            f.seen.by = (below < 6    ? 0
-                         : below < 20 ? 1
-                                      : 2) *
-                            3 +
-                        std::clamp((best.column - 1) * 3 / width, 0, 2) + 1;
+            f.seen.by = (below < 6 ? 0 : below < 20 ? 1 : 2) * 3 + third + 1;
             f.seen.ease = easeOf(best.sign);
             break;
         }

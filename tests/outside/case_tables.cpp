@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 #include <string>
 #include <utility>
@@ -120,4 +121,49 @@ TEST_CASE("tables agree with the cloth itself in twenty thousand pairs", "[.all]
     WARN(agreement.table() << agreement.same << " of " << agreement.all);
     CHECK(agreement.all >= 20000);
     CHECK(agreement.same * 100 >= agreement.all * 99);
+}
+
+TEST_CASE("how many stitches a span has that was worked on by count is foretold column by column") {
+    // Lace in every row, and in every other: each feature is found again where it stands now, each plain
+    // stitch above the one that it stands on; some are hidden in a decrease.
+    int all = 0;
+    int same = 0;
+    int moved = 0;
+    int gone = 0;
+    for (const int n : {3, 7}) {
+        const auto c = seededCase(n);
+        REQUIRE(c);
+        const CaseTables t(c->script, {}, c->rows, {}, nullptr);
+        Script done = c->script;
+        done.rows.resize(static_cast<std::size_t>(c->rows));
+        int pieces = 0;
+        for (std::size_t h = 5; h < t.size() && pieces < sampled(8); h += 37) {
+            const CaseHypothesis& it = t.at(h);
+            if (!t.isListed(it) || it.after != static_cast<int>(After::byCount) || !t.can(h) ||
+                t.fault(it.kind)->misread() || it.row + 4 > c->rows || std::abs(t.offAfter(h, it.row)) != 1)
+                continue;
+            const auto piece = knitWith(done, {}, {t.placeOf(it)}, After::byCount);
+            REQUIRE(piece);
+            ++pieces;
+            const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &c->script);
+            for (int row = it.row; row <= it.row + 4; ++row) {
+                Look look;
+                look.way = LookWay::countSpan;
+                look.rowFrom = look.rowTo = row;
+                look.columnFrom = 1;
+                for (look.columnTo = 2; look.columnTo < t.cloth().width(row); ++look.columnTo) {
+                    const Sighting truth = answer(look, looked);
+                    ++all;
+                    same += t.forecast(look, h).seen == truth ? 1 : 0;
+                    moved += truth.what == Sighting::What::number && truth.by != 0 ? 1 : 0;
+                    gone += truth.what == Sighting::What::unclear ? 1 : 0;
+                }
+            }
+        }
+        CHECK(pieces > 0);
+    }
+    INFO(same << " of " << all << ", " << moved << " moved, " << gone << " gone");
+    CHECK(moved > 0);
+    CHECK(gone > 0);
+    CHECK(same * 100 >= all * 98);
 }
