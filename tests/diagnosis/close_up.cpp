@@ -34,7 +34,7 @@ CaseNote closeLook(int row, int column, OddSign sign) {
 }  // namespace
 
 TEST_CASE("an explanation is shown where it shows and beside what was meant") {
-    auto its = Case::begin(lace(61, 40));
+    auto its = Case::begin(lace(25, 20));
     REQUIRE(its);
     REQUIRE(its->tell(closeLook(13, 14, OddSign::noHole)));
     int shown = 0;
@@ -66,16 +66,16 @@ TEST_CASE("an explanation is shown where it shows and beside what was meant") {
 }
 
 TEST_CASE("of a large piece only the rows up to the place are knitted for its picture") {
-    auto its = Case::begin(lace(61, 200));
+    auto its = Case::begin(lace(25, 60));
     REQUIRE(its);
     REQUIRE(its->tell(closeLook(13, 14, OddSign::noHole)));
     const auto up = closeUpOf(*its, its->explanations(1).front());
     REQUIRE(up);
-    CHECK(up->actual->loopCount() < 61 * 30);
+    CHECK(up->actual->loopCount() < 25 * 30);
 }
 
 TEST_CASE("what is not in the list has no picture") {
-    auto its = Case::begin(lace(61, 40));
+    auto its = Case::begin(lace(13, 10));
     REQUIRE(its);
     CaseExplanation unlisted;
     unlisted.id = "not-in-list";
