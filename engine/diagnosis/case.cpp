@@ -315,6 +315,15 @@ std::optional<CaseQuestion> Case::Inner::firstQuestion() const {
 
 /// A mistake that shows at several places is believed only if two of them were seen: one alone may be
 /// something else.
+void Case::Inner::eachOdd(std::size_t h, const std::function<void(int, int)>& see) const {
+    const auto knitted = soFar.knitted.find(static_cast<std::int32_t>(h));
+    if (knitted == soFar.knitted.end()) {
+        tables->eachOdd(h, see);
+        return;
+    }
+    for (const OddPlace& odd : knitted->second->inner().odd) see(odd.row, odd.column);
+}
+
 std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
     if (!tables->isListed(tables->at(h))) return std::nullopt;
     std::vector<std::pair<int, int>> seen;
@@ -357,13 +366,7 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
         furthest = off;
         best = look;
     };
-    // What was tried in little ends with its window; the whole piece shows further.
-    const auto knitted = soFar.knitted.find(static_cast<std::int32_t>(h));
-    if (knitted != soFar.knitted.end()) {
-        for (const OddPlace& odd : knitted->second->inner().odd) see(odd.row, odd.column);
-    } else {
-        tables->eachOdd(h, see);
-    }
+    eachOdd(h, see);
     return best;
 }
 

@@ -214,12 +214,7 @@ std::optional<Look> Case::Inner::atItsPlace(std::size_t h) const {
         row = r;
         column = c;
     };
-    const auto knitted = soFar.knitted.find(static_cast<std::int32_t>(h));
-    if (knitted != soFar.knitted.end()) {
-        for (const OddPlace& odd : knitted->second->inner().odd) see(odd.row, odd.column);
-    } else {
-        tables->eachOdd(h, see);
-    }
+    eachOdd(h, see);
     if (row < 1 || row > tables->rows() || column < 1 || column > tables->cloth().width(row))
         return std::nullopt;
     std::size_t seen = 0;

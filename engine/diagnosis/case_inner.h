@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -87,6 +88,9 @@ struct Case::Inner {
     /// it was, or there is nothing of it that has a name.
     std::optional<Look> secondSign(std::size_t h) const;
     std::optional<Look> signElsewhere(std::size_t h) const;
+    /// Row and column of all that is odd there. What was tried in little ends with its window; a piece
+    /// knitted as a whole shows further.
+    void eachOdd(std::size_t h, const std::function<void(int, int)>& see) const;
     /// What shows where the hands did it must have been seen there twice: one look may be a false alarm. A
     /// close look there; none: it was, or nothing shows.
     std::optional<Look> atItsPlace(std::size_t h) const;
