@@ -386,7 +386,9 @@ void Case::Inner::ask() {
     for (int i = 0; i < 2 && isSettled(best) && knitAgain(rivalsOf(best.front().best)); ++i)
         best = clusters(kClusters);
     if (looks() >= manners.mostLooks) return;
-    if (isSettled(best)) {
+    const Stand stand =
+        isSettled(best) ? standOf(static_cast<std::size_t>(best.front().best)) : Stand{false, {}};
+    if (stand.firm || stand.look) {
         // A second sign where it lies says most against a false alarm, too.
         const auto h = static_cast<std::size_t>(best.front().best);
         if (const auto second = secondSign(h)) {
@@ -397,6 +399,8 @@ void Case::Inner::ask() {
             look(*elsewhere, 0);
         } else if (const auto below = belowIt(h)) {
             look(*below, 0);
+        } else if (stand.look) {
+            look(*stand.look, 0);
         } else if (const auto confirm = confirming(best.front())) {
             look(confirm->look, confirm->bits);
             unconfirmed = true;
@@ -416,7 +420,12 @@ void Case::Inner::ask() {
     const NextLook found = nextLook(*tables, sample, soFar, next);
     nothingLeft = !found.any;
     littleLeft = found.bits < kLittle;
-    if (found.any && !(littleLeft && isSettled(best))) look(found.look, found.bits);
+    if ((littleLeft || nothingLeft) && isSettled(best)) {
+        const Stand late = standOf(static_cast<std::size_t>(best.front().best));
+        if (late.look) return look(*late.look, 0);
+        if (late.firm) return;
+    }
+    if (found.any) look(found.look, found.bits);
 }
 
 /// A row or a stitch up or down is one thing to settle on: which of them it is need not be asked.

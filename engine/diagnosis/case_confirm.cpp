@@ -143,10 +143,11 @@ Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
 }
 
 std::optional<Look> Case::Inner::belowIt(std::size_t h) const {
-    constexpr int kTall = 2;   // rows above its lowest one in which it shows
-    constexpr int kBelow = 4;  // rows that are looked at
-    constexpr int kAside = 1;  // stitches to either side, ...
-    constexpr int kAlong = 7;  // ... and of a whole row
+    constexpr int kTall = 2;    // rows above its lowest one in which it shows
+    constexpr int kBelow = 4;   // rows that are looked at, ...
+    constexpr int kEnough = 3;  // ... of which so many are enough
+    constexpr int kAside = 1;   // stitches to either side, ...
+    constexpr int kAlong = 7;   // ... and of a whole row
     int low = tables->rows() + 1;
     int high = 0;
     int column = 0;
@@ -185,12 +186,13 @@ std::optional<Look> Case::Inner::belowIt(std::size_t h) const {
     const int aside = whole ? kAlong : kAside;
     look.columnFrom = std::clamp(column - aside, 1, width);
     look.columnTo = std::clamp(column + aside, look.columnFrom, width);
-    // Who overlooked what shows above has not seen that there is nothing below.
+    // Who overlooked what shows above has not seen that there is nothing below, nor who saw one row of it.
+    const int enough = rung ? std::max(1, low - kEnough) : low - 1;
     const auto saw = [&](const CaseNote& note) {
         const Look& at = note.look;
         const bool lowest = note.seen.what == What::place && note.seen.row >= low;
         return note.kind == CaseNote::Kind::look && note.told && (at.rowTo < low || lowest) &&
-               (at.way == LookWay::searchPatch || at.way == LookWay::stretchPatch) && at.rowFrom < low &&
+               (at.way == LookWay::searchPatch || at.way == LookWay::stretchPatch) && at.rowFrom <= enough &&
                at.rowTo >= low - 1 && at.columnFrom <= column && at.columnTo >= column;
     };
     if (soFar.asked.count(text(look)) > 0 || std::any_of(notes.begin(), notes.end(), saw))

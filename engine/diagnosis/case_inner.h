@@ -100,6 +100,13 @@ struct Case::Inner {
     /// What is still to be looked at before that is believed: all that it rests on is one answer, or
     /// how common it is; none: nothing, or no look would tell.
     std::optional<NextLook> confirming(const CaseCluster& best) const;
+    /// What speaks against a place though it is likely: it was never seen at its very cell, something odd
+    /// lies just beside that it does not explain, counts are otherwise, nobody has looked where it ends.
+    struct Stand {
+        bool firm = true;          ///< nothing does, as far as she has looked
+        std::optional<Look> look;  ///< which would tell; none: she has looked
+    };
+    Stand standOf(std::size_t h) const;
     int looks() const;
     bool sameKind(std::size_t a, std::size_t b) const;
     bool samePlace(std::size_t a, std::size_t b) const;

@@ -261,7 +261,8 @@ CaseSettled Case::settled(Terms terms) const {
         break;
     }
     s.place = best.front().place >= in.manners.settleAt;
-    const bool enough = !in.secondSign(h);
+    const Inner::Stand stand = in.standOf(h);
+    const bool enough = !in.secondSign(h) && stand.firm && !stand.look;
     // What rests on one answer is looked at once more, as long as looks are left.
     s.settled = in.isSettled(best) && enough && !in.unconfirmed;
 
