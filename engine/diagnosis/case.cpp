@@ -254,6 +254,11 @@ std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
             }
             if (nearest >= 0) best.best = nearest;
         }
+        if (!tables->isListed(tables->at(static_cast<std::size_t>(best.best)))) {
+            std::vector<std::int32_t> all;
+            for (const std::size_t j : members) all.push_back(heavy[j]);
+            best.best = whereFound(best.best, all);
+        }
         found.push_back(best);
     }
     return found;

@@ -107,6 +107,8 @@ struct Case::Inner {
         std::optional<Look> look;  ///< which would tell; none: she has looked
     };
     Stand standOf(std::size_t h) const;
+    /// Of what is not in the list and lies at one place or beside it: that at whose very cell she found most.
+    std::int32_t whereFound(std::int32_t best, const std::vector<std::int32_t>& all) const;
     int looks() const;
     bool sameKind(std::size_t a, std::size_t b) const;
     bool samePlace(std::size_t a, std::size_t b) const;

@@ -373,6 +373,24 @@ class Standing {
 
 }  // namespace
 
+std::int32_t Case::Inner::whereFound(std::int32_t best, const std::vector<std::int32_t>& all) const {
+    const auto times = [&](std::int32_t h) {
+        const CaseHypothesis& it = tables->at(static_cast<std::size_t>(h));
+        return std::count_if(notes.begin(), notes.end(), [&](const CaseNote& note) {
+            return tellsPlace(note) && note.seen.row == it.row && note.seen.column == it.column;
+        });
+    };
+    auto most = times(best);
+    for (const std::int32_t h : all) {
+        const auto found = times(h);
+        if (found > most) {
+            most = found;
+            best = h;
+        }
+    }
+    return best;
+}
+
 Stand Case::Inner::standOf(std::size_t h) const {
     return Standing(*this, h).stand();
 }
