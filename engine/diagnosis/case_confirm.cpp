@@ -186,8 +186,9 @@ std::optional<Look> Case::Inner::belowIt(std::size_t h) const {
     const int aside = whole ? kAlong : kAside;
     look.columnFrom = std::clamp(column - aside, 1, width);
     look.columnTo = std::clamp(column + aside, look.columnFrom, width);
-    // Who overlooked what shows above has not seen that there is nothing below, nor who saw one row of it.
-    const int enough = rung ? std::max(1, low - kEnough) : low - 1;
+    // Who overlooked what shows above has not seen that there is nothing below; nor, where nobody knows what
+    // it is, who saw one row of it.
+    const int enough = tables->isListed(it) ? low - 1 : std::max(1, low - kEnough);
     const auto saw = [&](const CaseNote& note) {
         const Look& at = note.look;
         const bool lowest = note.seen.what == What::place && note.seen.row >= low;

@@ -20,6 +20,8 @@ constexpr int kRowsAside = 4;
 constexpr int kColumnsAside = 8;
 /// A patch of as few loops, looked at in vain, shows that what she found in it was nothing.
 constexpr int kSmallPatch = 30;
+/// A place and those that touch it.
+constexpr int kCell = 9;
 /// Counts that nothing at one place makes: one is a slip.
 constexpr int kSlips = 1;
 /// Stitches beside its own that may still be gone with it.
@@ -49,6 +51,10 @@ bool isInVain(const CaseNote& note) {
 
 bool isPatch(LookWay way) {
     return way == LookWay::searchPatch || way == LookWay::stretchPatch;
+}
+
+int loopsOf(const Look& patch) {
+    return (patch.rowTo - patch.rowFrom + 1) * (patch.columnTo - patch.columnFrom + 1);
 }
 
 Side otherSide(Side side) {
@@ -168,8 +174,7 @@ class Standing {
             const bool nothing = std::any_of(in_.notes.begin(), in_.notes.end(), [&](const CaseNote& other) {
                 const Look& at = other.look;
                 return isInVain(other) && isPatch(at.way) && at.rowFrom <= r && at.rowTo >= r &&
-                       at.columnFrom <= c && at.columnTo >= c &&
-                       (at.rowTo - at.rowFrom + 1) * (at.columnTo - at.columnFrom + 1) <= kSmallPatch;
+                       at.columnFrom <= c && at.columnTo >= c && loopsOf(at) <= kSmallPatch;
             });
             if (!nothing && !ask(patch(r, r, c - 1, c + 1, note.look.side))) more();
         }
@@ -193,21 +198,21 @@ class Standing {
     /// A place told a row or a stitch off may be another mistake, or none that is listed.
     void atItsCell() {
         const CaseNote* near = nullptr;
-        int times = 0;
+        bool closely = false;  // in a patch hardly larger than it
         for (const CaseNote& note : in_.notes) {
             if (!tellsPlace(note)) continue;
             const Aside aside = asideOf(note.seen.row, note.seen.column);
             if (aside.exact()) return listed_ ? whereHandsDidIt() : void();
             if (!aside.near()) continue;
             near = &note;
-            ++times;
+            closely = closely || (isPatch(note.look.way) && loopsOf(note.look) <= kCell);
         }
         if (listed_ && near == nullptr) return overlooked();
         const Side side = near != nullptr ? near->look.side : Side::right;
         if (listed_) {
             const int r = near->seen.row;
             const int c = near->seen.column;
-            if (!ask(patch(r, r, c - 1, c + 1, side)) && times > 1) stand_.firm = false;
+            if (!ask(patch(r, r, c - 1, c + 1, side)) && !closely) stand_.firm = false;
             return;
         }
         const int off = row_ ? kAlong : 1;
@@ -291,15 +296,23 @@ class Standing {
         tug.rowFrom = tug.rowTo = top;
         tug.columnFrom = it_.column + kOff <= width_ ? it_.column + kOff : it_.column - kOff;
         tug.columnTo = tug.columnFrom;
-        bool tugged = tug.columnFrom < 1;
+        bool alone = tug.columnFrom < 1;
         for (const CaseNote& note : in_.notes) {
-            if (note.kind != CaseNote::Kind::look || !note.told || note.look.way != LookWay::tug) continue;
-            const bool aside = note.look.rowFrom >= top - 1 &&
-                               std::abs(note.look.columnFrom - it_.column) > kTugStitches + 1;
-            tugged = tugged || aside;
-            if (aside && isPositive(note)) stand_.firm = false;
+            if (note.kind != CaseNote::Kind::look || !note.told || note.look.rowTo < top - 1) continue;
+            const int from = note.look.columnFrom - it_.column;
+            const int to = note.look.columnTo - it_.column;
+            const bool aside = from > kTugStitches + 1 || to < -kTugStitches - 1;
+            if (note.look.way == LookWay::tug && aside) {
+                alone = true;
+                if (isPositive(note)) stand_.firm = false;
+            }
+            // Or it was looked at next to it already, and nothing was free there.
+            const bool next = from > kCloseStitches + 1 || to < -kCloseStitches - 1;
+            if (note.look.way == LookWay::closeLook && next && isInVain(note)) alone = true;
+            if (isPatch(note.look.way) && isInVain(note) && note.look.rowTo == top && (from > 1 || to < -1))
+                alone = true;
         }
-        if (!tugged) ask(tug);
+        if (!alone) ask(tug);
     }
 
     /// Odd all along its row is odd toward both ends of it.
