@@ -198,6 +198,7 @@ class Standing {
     /// A place told a row or a stitch off may be another mistake, or none that is listed.
     void atItsCell() {
         const CaseNote* near = nullptr;
+        int times = 0;
         bool closely = false;  // in a patch hardly larger than it
         for (const CaseNote& note : in_.notes) {
             if (!tellsPlace(note)) continue;
@@ -205,14 +206,16 @@ class Standing {
             if (aside.exact()) return listed_ ? whereHandsDidIt() : void();
             if (!aside.near()) continue;
             near = &note;
-            closely = closely || (isPatch(note.look.way) && loopsOf(note.look) <= kCell);
+            ++times;
+            closely = closely || (isPatch(note.look.way) && loopsOf(note.look) <= kCell &&
+                                  (!listed_ || answer(note.look, *piece_).oddity == note.seen.oddity));
         }
         if (listed_ && near == nullptr) return overlooked();
         const Side side = near != nullptr ? near->look.side : Side::right;
         if (listed_) {
             const int r = near->seen.row;
             const int c = near->seen.column;
-            if (!ask(patch(r, r, c - 1, c + 1, side)) && !closely) stand_.firm = false;
+            if (!ask(patch(r, r, c - 1, c + 1, side)) && (times > 1 || !closely)) stand_.firm = false;
             return;
         }
         const int off = row_ ? kAlong : 1;
@@ -286,10 +289,7 @@ class Standing {
     void freeBeside() {
         const std::vector<OddPlace>& odd = piece_->inner().odd;
         const int top = in_.tables->rows();
-        if (odd.empty() || std::any_of(odd.begin(), odd.end(), [&](const OddPlace& p) {
-                return p.sign != OddSign::freeLoop || p.row != top;
-            }))
-            return;
+        if (odd.size() != 1 || odd.front().sign != OddSign::freeLoop || odd.front().row != top) return;
         constexpr int kOff = kTugStitches + 2;
         Look tug;
         tug.way = LookWay::tug;
