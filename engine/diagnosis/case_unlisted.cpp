@@ -155,6 +155,19 @@ class Standing {
         return best;
     }
 
+    /// Of the places at which the piece is odd that next to one at which it was seen.
+    OddPlace nearestTo(int row, int column) const {
+        OddPlace nearest{row, column};
+        int least = 1000;
+        for (const OddPlace& p : piece_->inner().odd) {
+            const int off = std::abs(p.row - row) + std::abs(p.column - column);
+            if (off >= least) continue;
+            least = off;
+            nearest = p;
+        }
+        return nearest;
+    }
+
     /// Something lies beside it that it does not explain. Of a mistake that is listed that may be another
     /// one.
     void more() {
@@ -213,9 +226,13 @@ class Standing {
         if (listed_ && near == nullptr) return overlooked();
         const Side side = near != nullptr ? near->look.side : Side::right;
         if (listed_) {
-            const int r = near->seen.row;
-            const int c = near->seen.column;
-            if (!ask(patch(r, r, c - 1, c + 1, side)) && (times > 1 || !closely)) stand_.firm = false;
+            const OddPlace cell = nearestTo(near->seen.row, near->seen.column);
+            const int low = cell.column - 1;
+            const int high = cell.column + 1;
+            if (ask(patch(cell.row, cell.row, low, high, side))) return;
+            // Twice beside it is not there; once, if she did not find it there either.
+            if (times > 1 || (!closely && !ask(patch(cell.row - 1, cell.row + 1, low, high, side))))
+                stand_.firm = false;
             return;
         }
         const int off = row_ ? kAlong : 1;
@@ -229,24 +246,17 @@ class Standing {
 
     /// Named close by, but searched for in vain: once more, at the cell that was named.
     void overlooked() {
-        const OddPlace* cell = nullptr;
-        int least = kSmallPatch;
+        const CaseNote* named = nullptr;
         bool vain = false;
         for (const CaseNote& note : in_.notes) {
-            const Look& at = note.look;
-            vain = vain || (isInVain(note) && at.way == LookWay::searchPatch &&
-                            answer(at, *piece_).what != What::nothing);
-            if (!isCloseSign(note)) continue;
-            for (const OddPlace& p : piece_->inner().odd) {
-                const int off = std::abs(p.row - at.rowFrom) + std::abs(p.column - at.columnFrom);
-                if (off >= least) continue;
-                least = off;
-                cell = &p;
-            }
+            vain = vain || (isInVain(note) && note.look.way == LookWay::searchPatch &&
+                            answer(note.look, *piece_).what != What::nothing);
+            if (isCloseSign(note) && asideOfClose(note.look).exact()) named = &note;
         }
-        if (!vain || cell == nullptr) return;
-        ask(patch(cell->row, cell->row, cell->column - 1, cell->column + 1,
-                  cell->onRight ? Side::right : Side::wrong));
+        if (!vain || named == nullptr) return;
+        const OddPlace cell = nearestTo(named->look.rowFrom, named->look.columnFrom);
+        ask(patch(cell.row, cell.row, cell.column - 1, cell.column + 1,
+                  cell.onRight ? Side::right : Side::wrong));
     }
 
     /// What shows over several stitches and was found two or more aside of where the hands did it: there,
