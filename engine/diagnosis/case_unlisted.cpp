@@ -20,8 +20,6 @@ constexpr int kRowsAside = 4;
 constexpr int kColumnsAside = 8;
 /// A patch of as few loops, looked at in vain, shows that what she found in it was nothing.
 constexpr int kSmallPatch = 30;
-/// A place and those that touch it.
-constexpr int kCell = 9;
 /// Counts that nothing at one place makes: one is a slip.
 constexpr int kSlips = 1;
 /// Stitches beside its own that may still be gone with it.
@@ -212,7 +210,7 @@ class Standing {
     void atItsCell() {
         const CaseNote* near = nullptr;
         int times = 0;
-        bool closely = false;  // in a patch hardly larger than it
+        bool otherwise = false;  // called something that it is not
         for (const CaseNote& note : in_.notes) {
             if (!tellsPlace(note)) continue;
             const Aside aside = asideOf(note.seen.row, note.seen.column);
@@ -220,18 +218,15 @@ class Standing {
             if (!aside.near()) continue;
             near = &note;
             ++times;
-            closely = closely || (isPatch(note.look.way) && loopsOf(note.look) <= kCell &&
-                                  (!listed_ || answer(note.look, *piece_).oddity == note.seen.oddity));
+            otherwise = otherwise || (listed_ && answer(note.look, *piece_).oddity != note.seen.oddity);
         }
         if (listed_ && near == nullptr) return overlooked();
         const Side side = near != nullptr ? near->look.side : Side::right;
         if (listed_) {
             const OddPlace cell = nearestTo(near->seen.row, near->seen.column);
-            const int low = cell.column - 1;
-            const int high = cell.column + 1;
-            if (ask(patch(cell.row, cell.row, low, high, side))) return;
-            // Twice beside it is not there; once, if she did not find it there either.
-            if (times > 1 || (!closely && !ask(patch(cell.row - 1, cell.row + 1, low, high, side))))
+            // A place is told a row or a stitch off now and then, but hardly twice.
+            if (!ask(patch(cell.row, cell.row, cell.column - 1, cell.column + 1, side)) &&
+                (times > 1 || otherwise))
                 stand_.firm = false;
             return;
         }
