@@ -37,6 +37,7 @@ void Belief::settle(double total) {
     if (total <= 0) {
         for (const std::int32_t h : alive_) weights_[static_cast<std::size_t>(h)] = 0;
         alive_.clear();
+        sums_.clear();
         return;
     }
     std::size_t kept = 0;
@@ -52,7 +53,39 @@ void Belief::settle(double total) {
         alive_[kept++] = h;
     }
     alive_.resize(kept);
-    for (const std::int32_t h : alive_) weights_[static_cast<std::size_t>(h)] /= left;
+    sums_.clear();
+    double sum = 0;
+    for (std::size_t i = 0; i < kept; ++i) {
+        if (i % kBlock == 0) sums_.push_back(sum);
+        double& w = weights_[static_cast<std::size_t>(alive_[i])];
+        w /= left;
+        sum += w;
+    }
+    sums_.push_back(sum);
+}
+
+std::vector<std::int32_t> Belief::drawn(int count, double offset) const {
+    std::vector<std::int32_t> drawn;
+    if (alive_.empty() || count <= 0 || sums_.back() <= 0) return drawn;
+    drawn.reserve(static_cast<std::size_t>(count));
+    const double step = sums_.back() / count;
+    double next = offset * step;
+    for (std::size_t block = 0; block + 1 < sums_.size(); ++block) {
+        if (next >= sums_[block + 1]) continue;
+        double sum = sums_[block];
+        const std::size_t end = std::min(alive_.size(), (block + 1) * kBlock);
+        for (std::size_t i = block * kBlock; i < end; ++i) {
+            sum += weights_[static_cast<std::size_t>(alive_[i])];
+            while (next < sum && static_cast<int>(drawn.size()) < count) {
+                drawn.push_back(static_cast<std::int32_t>(i));
+                next += step;
+            }
+        }
+    }
+    // Rounding at the end.
+    while (static_cast<int>(drawn.size()) < count)
+        drawn.push_back(static_cast<std::int32_t>(alive_.size()) - 1);
+    return drawn;
 }
 
 }  // namespace loopmend

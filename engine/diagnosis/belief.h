@@ -41,14 +41,22 @@ class Belief {
     /// The same with some weights in place of what they are; the others keep theirs against those.
     Belief with(const std::vector<std::pair<std::int32_t, double>>& instead) const;
 
+    /// Systematic resampling: `count` of those that are alive, each drawn as often as its weight has it but
+    /// for less than one, from a single throw `offset` in [0, 1) (G. Kitagawa, Monte Carlo filter and
+    /// smoother, Journal of Computational and Graphical Statistics 5, 1996). Indices into alive(), ascending.
+    /// None if nothing is.
+    std::vector<std::int32_t> drawn(int count, double offset) const;
+
     /// Less than this share is dropped: so little that no few later looks would bring it back.
     static constexpr double kTiny = 1e-12;
 
   private:
     void settle(double total);
 
+    static constexpr std::size_t kBlock = 256;
     std::vector<double> weights_;
     std::vector<std::int32_t> alive_;
+    std::vector<double> sums_;  ///< of what is alive, before every kBlock-th of them; last of all the whole
 };
 
 }  // namespace loopmend

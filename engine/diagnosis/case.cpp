@@ -85,43 +85,65 @@ void Case::Inner::take(const CaseNote& note) {
     const CaseTables& t = *tables;
     const bool searched = note.kind == CaseNote::Kind::look && isSearch(note.look.way);
     const bool inVain = searched && note.seen.what == What::nothing;
-    std::vector<InVain>& before = vain[static_cast<std::size_t>(note.look.way)];
+    VainLooks& before = vain[static_cast<std::size_t>(note.look.way)];
     if (inVain) {
         soFar.vain.push_back(note.look);
-        if (before.empty()) before.resize(t.size());
+        if (before.empty()) before.begin(t.size());
     }
     // Forecasts are few; what they make of the answer is worked out once for each.
     std::vector<std::pair<std::int64_t, double>> known;
+    // What one answer says, without the looks in vain before it; none: it is a name given.
+    const auto alone = [&](std::size_t h, bool& shows) -> std::optional<double> {
+        const CaseForecast f = t.forecast(note.look, h);
+        shows = f.seen.what != What::nothing;
+        if (f.any && shows && isNaming(note.look, note.seen)) return std::nullopt;
+        const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
+                                 (static_cast<std::int64_t>(f.doubt) << 53) ^
+                                 (f.any ? std::int64_t{1} << 62 : 0) ^ (f.along ? std::int64_t{1} << 61 : 0);
+        const auto it =
+            std::find_if(known.begin(), known.end(), [&](const auto& k) { return k.first == key; });
+        if (it != known.end()) return it->second;
+        const double p = likelihoodOf(note.look, f, note.seen, errors);
+        if (known.size() < 64) known.emplace_back(key, p);
+        return p;
+    };
+    Heard strips(t.strips());
     const double likely = belief.update([&](std::int32_t number) {
         const auto h = static_cast<std::size_t>(number);
-        if (!t.can(h)) return 0.0;
+        Heard::Part* const part = strips.part(t.stripOf(h), t.at(h).column, [&] { return apart(note, h); });
+        if (part != nullptr && part->known)
+            return part->vain ? asSure(note, before.also(h, part->chance)) : part->chance;
         double p = 0;
-        if (note.kind == CaseNote::Kind::look) {
-            const CaseForecast f = t.forecast(note.look, h);
-            if (f.any && f.seen.what != What::nothing && isNaming(note.look, note.seen)) {
-                return asSure(note, named(number, note, f));
-            }
-            const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
-                                     (static_cast<std::int64_t>(f.doubt) << 53) ^
-                                     (f.any ? std::int64_t{1} << 62 : 0) ^
-                                     (f.along ? std::int64_t{1} << 61 : 0);
-            const auto it =
-                std::find_if(known.begin(), known.end(), [&](const auto& k) { return k.first == key; });
-            if (it != known.end()) {
-                p = it->second;
+        bool shows = false;
+        if (t.can(h)) {
+            if (note.kind != CaseNote::Kind::look) {
+                p = asSure(note, likelihoodOf(note, t, h, errors));
+            } else if (const auto one = alone(h, shows)) {
+                p = inVain && shows ? *one : asSure(note, *one);
             } else {
-                p = likelihoodOf(note.look, f, note.seen, errors);
-                if (known.size() < 64) known.emplace_back(key, p);
+                return asSure(note, named(number, note, t.forecast(note.look, h)));
             }
-            if (inVain && f.seen.what != What::nothing) p = before[h].also(p);
-        } else {
-            p = likelihoodOf(note, t, h, errors);
         }
-        return asSure(note, p);
+        const bool overlooked = inVain && shows;
+        if (part != nullptr) *part = {true, overlooked, p};
+        return overlooked ? asSure(note, before.also(h, p)) : p;
     });
     logTold += std::log(std::max(likely, 1e-300));
     for (auto& [h, it] : again) weigh(h, it, note);
     setRight();
+}
+
+ApartColumns Case::Inner::apart(const CaseNote& note, std::size_t h) const {
+    switch (note.kind) {
+        case CaseNote::Kind::look: return tables->apart(note.look, h);
+        case CaseNote::Kind::cameOut: return tables->apartInCount(h, tables->rows());
+        case CaseNote::Kind::picture: {
+            constexpr int kAside = 8;  // that she points beside it, at most (likelihoodOfPointing)
+            return note.row > 0 ? tables->apartSeen(h, note.column - kAside, note.column + kAside)
+                                : tables->apartSeen(h, 0, 0);
+        }
+        default: return ApartColumns::all();
+    }
 }
 
 double Case::Inner::asSure(const CaseNote& note, double p) const {

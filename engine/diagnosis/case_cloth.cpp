@@ -114,6 +114,8 @@ CaseCloth::CaseCloth(const Script& script, const Setup& setup, int rows) : scrip
                           static_cast<std::uint64_t>(row.before) * 977U);
         row.columns.resize(static_cast<std::size_t>(row.after) + 1);
         if (!row.regular) continue;
+        row.straight = std::all_of(words.steps.begin(), words.steps.end(),
+                                   [](const Step& s) { return uses(s) == 1 && makes(s) == 1; });
         const auto columnIn = [&](int index) { return row.leftward ? index + 1 : row.before - index; };
         const auto columnOut = [&](int index) { return row.leftward ? index + 1 : row.after - index; };
         const int n = static_cast<int>(words.steps.size());

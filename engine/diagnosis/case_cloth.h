@@ -45,6 +45,8 @@ class CaseCloth {
     int takenIn(int row, int column) const { return up(row, column).takenIn; }
     /// Rows after which the words of the rows come again, as far as they do; 0: they do not.
     int period() const { return period_; }
+    /// Each stitch of the row is worked from one, and stands on it.
+    bool isStraight(int row) const { return at(row).straight; }
     /// Stitches cross in it.
     bool crosses() const { return crosses_; }
     /// Stitches after which a row's words come again; 0: they do not.
@@ -105,6 +107,7 @@ class CaseCloth {
     struct RowWords {
         bool leftward = true;
         bool regular = true;
+        bool straight = false;
         int before = 0;
         int after = 0;
         int repeat = 0;

@@ -12,6 +12,7 @@
 #include "diagnosis/belief.h"
 #include "diagnosis/case.h"
 #include "diagnosis/case_chances.h"
+#include "diagnosis/case_hearing.h"
 #include "diagnosis/next_look.h"
 #include "diagnosis/tables.h"
 
@@ -39,7 +40,7 @@ struct Case::Inner {
     std::vector<bool> wasAsked;  ///< by note: it answered a question
     Belief belief;
     LookedSoFar soFar;
-    std::array<std::vector<InVain>, kLookWays> vain;  ///< by way, by hypothesis; empty: none yet
+    std::array<VainLooks, kLookWays> vain;  ///< by way
     std::optional<CaseQuestion> question;
 
     double logTold = 0;  ///< logarithm of how likely all she told was
@@ -77,6 +78,8 @@ struct Case::Inner {
 
     void beginAgain();
     void take(const CaseNote& note);
+    /// Where what was told says the same of all that differ in their column alone.
+    ApartColumns apart(const CaseNote& note, std::size_t h) const;
     /// How likely a name is for what is not in the list; remembers it.
     double named(std::int32_t h, const CaseNote& note, const CaseForecast& f);
     void ask();

@@ -113,25 +113,4 @@ double expectedBits(const std::vector<double>& weights, const std::vector<std::i
     return std::max(0.0, entropyByKey(outcomes) - given);
 }
 
-std::vector<std::int32_t> resampled(const std::vector<double>& weights, int count, double offset) {
-    std::vector<std::int32_t> drawn;
-    const double total = std::accumulate(weights.begin(), weights.end(), 0.0);
-    if (total <= 0 || count <= 0) return drawn;
-    drawn.reserve(static_cast<std::size_t>(count));
-    const double step = total / count;
-    double next = offset * step;
-    double sum = 0;
-    std::int32_t last = 0;
-    for (std::size_t i = 0; i < weights.size(); ++i) {
-        sum += weights[i];
-        if (weights[i] > 0) last = static_cast<std::int32_t>(i);
-        while (next < sum && static_cast<int>(drawn.size()) < count) {
-            drawn.push_back(static_cast<std::int32_t>(i));
-            next += step;
-        }
-    }
-    while (static_cast<int>(drawn.size()) < count) drawn.push_back(last);  // rounding at the end
-    return drawn;
-}
-
 }  // namespace loopmend

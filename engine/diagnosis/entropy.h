@@ -36,9 +36,4 @@ std::vector<std::int32_t> numbered(const std::vector<std::int64_t>& labels);
 double expectedBits(const std::vector<double>& weights, const std::vector<std::int32_t>& labels,
                     const Emissions& look);
 
-/// Systematic resampling: `count` hypotheses, each drawn as often as its weight has it but for less than one,
-/// from a single throw `offset` in [0, 1) (G. Kitagawa, Monte Carlo filter and smoother, Journal of
-/// Computational and Graphical Statistics 5, 1996). Indices ascend. None if all weights are 0.
-std::vector<std::int32_t> resampled(const std::vector<double>& weights, int count, double offset);
-
 }  // namespace loopmend

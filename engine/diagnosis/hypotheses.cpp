@@ -343,7 +343,7 @@ void CaseTables::enumerate(const std::map<std::string, double>& priors) {
         priors_[h] *= g.sum > 0 ? g.weight / g.sum : 0;
     }
     effectOf_.assign(hypotheses_.size(), -1);
-    endOf_.assign(hypotheses_.size(), -1);
+    makeStrips();
 }
 
 }  // namespace loopmend

@@ -144,11 +144,8 @@ CaseForecast forecastOf(const Look& look, const CaseTables& tables, std::size_t 
 
 CaseSample sampleOf(const CaseTables& tables, const Belief& belief, int count, double offset) {
     CaseSample sample;
-    std::vector<double> alive;
-    alive.reserve(belief.alive().size());
-    for (const std::int32_t h : belief.alive()) alive.push_back(belief.weight(static_cast<std::size_t>(h)));
     std::vector<std::int64_t> labels;
-    for (const std::int32_t i : resampled(alive, count, offset)) {
+    for (const std::int32_t i : belief.drawn(count, offset)) {
         const std::int32_t h = belief.alive()[static_cast<std::size_t>(i)];
         if (!sample.hypotheses.empty() && sample.hypotheses.back() == h) {
             sample.weights.back() += 1.0 / count;

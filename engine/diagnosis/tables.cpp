@@ -86,6 +86,8 @@ const CaseEffect& CaseTables::effect(std::size_t h) const {
             e = effects_->find(cloth_, setup_, *fault(kind), kind, static_cast<After>(it.after), row, step,
                                stitch, part);
         }
+        // What cannot be done there, though it can at its like, goes its own way.
+        if (!stripOf_.empty() && !effects_->at(e).can && likeOf_[h] >= 0) stripOf_[h] = -1;
     }
     return effects_->at(e);
 }
@@ -174,7 +176,11 @@ const CaseEffect* CaseTables::endOf(std::size_t h) const {
     if (!isListed(it)) return nullptr;
     const bool whole = fault(it.kind)->wholeRow;
     if (!whole && !standsByCount(it)) return nullptr;
-    std::int32_t& e = endOf_[h];
+    // Of a strip it is the same, but for those that lie there themselves.
+    const int step = cloth_.stepOf(it.row, it.column);
+    const bool near = whole || stripOf_[h] < 0 || cloth_.steps(it.row) - step <= CaseEffects::kEnd + 1;
+    std::int32_t& e =
+        near ? endOf_.try_emplace(h, -1).first->second : endOfStrip_[static_cast<std::size_t>(stripOf_[h])];
     if (e == -1) {
         const CaseEffect& own = likeIt(h);
         const bool changes = !own.off.empty() && own.off.front() != 0;

@@ -10,6 +10,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -54,6 +55,24 @@ struct CaseForecast {
         return a.any == b.any && a.along == b.along && a.doubt == b.doubt && a.seen == b.seen &&
                a.seen.ease == b.seen.ease;
     }
+};
+
+/// Of hypotheses that differ in nothing but the column (a strip): the columns at which what is told of a look
+/// has to be worked out one by one. To the right of them, between them and to the left of them it is the
+/// same.
+struct ApartColumns {
+    static constexpr int kFar = 1 << 20;
+    static constexpr int kParts = 3;
+    std::array<int, 2> from = {kFar, kFar};  ///< ascending, both ends inclusive
+    std::array<int, 2> to = {kFar, kFar};
+    /// The part that a column lies in, 0 to 2; -1: it stands alone.
+    int part(int column) const {
+        if (column < from[0]) return 0;
+        if (column <= to[0]) return -1;
+        return column < from[1] ? 1 : column <= to[1] ? -1 : 2;
+    }
+    static ApartColumns all() { return {{-kFar, kFar}, {kFar, kFar}}; }
+    void add(int low, int high);
 };
 
 /// Tables of the meant rows, and all hypotheses over them as one flat array. What a mistake does about itself
@@ -106,6 +125,17 @@ class CaseTables {
     /// What looks can show of it; the same for kinds that no look tells apart at one place.
     std::uint64_t looksOf(std::size_t h) const { return effect(h).looks; }
 
+    /// Hypotheses of one kind, way of going on and row, in the same words: they differ in their column alone.
+    /// -1: that one is by itself.
+    std::int32_t stripOf(std::size_t h) const { return stripOf_[h]; }
+    std::size_t strips() const { return endOfStrip_.size(); }
+    /// Of the strip of a hypothesis: where forecasts of a look are not the same all along.
+    ApartColumns apart(const Look& look, std::size_t h) const;
+    /// The same of what is counted in a row, ...
+    ApartColumns apartInCount(std::size_t h, int row) const;
+    /// ... and of what it is seen by first: what it is, and whether it lies in these columns (0: none asked).
+    ApartColumns apartSeen(std::size_t h, int columnFrom, int columnTo) const;
+
     const CaseEffects& effects() const { return *effects_; }
 
   private:
@@ -119,6 +149,21 @@ class CaseTables {
     struct Box {
         int rowFrom, rowTo, columnFrom, columnTo;
     };
+    /// How far from a mistake its odd places lie, over all of its lists.
+    struct Spread {
+        int low = 0;  ///< rows
+        int high = 0;
+        int reach = 0;        ///< columns
+        bool copies = false;  ///< some come again along the row
+    };
+    Spread spreadOf(const CaseHypothesis& h, const CaseEffect& e) const;
+    int driftAbout(const CaseHypothesis& h, int low, int high) const;
+    ApartColumns apartAbout(std::size_t h, const Box& about, const Box& looked) const;
+    ApartColumns apartInThirds(std::size_t h) const;
+    ApartColumns apartInSpan(std::size_t h, int row, int from, int to) const;
+    void addFoundAt(std::size_t h, int row, int column, ApartColumns& apart) const;
+    bool isTakenIn(int row, int until) const;
+    void makeStrips();
     const CaseEffect& effect(std::size_t h) const;
     CaseDoubt doubtOf(std::size_t h, const CaseEffect& e, const Look& look, const Box& box) const;
     CaseForecast seenBy(const Look& look, std::size_t h, const Box& box) const;
@@ -161,7 +206,8 @@ class CaseTables {
             return static_cast<std::size_t>(row * kOffs + off + kMost);
         }
         int to = 0;
-        std::vector<std::vector<std::int16_t>> columns;
+        /// Rows that every column goes straight up to, at any count, share theirs.
+        std::vector<std::shared_ptr<const std::vector<std::int16_t>>> columns;
     };
     /// A column of a row as it was meant, followed down.
     struct Sinking {
@@ -184,9 +230,14 @@ class CaseTables {
     std::vector<CaseHypothesis> hypotheses_;
     std::vector<double> priors_;
     mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
-    mutable std::vector<std::int32_t> endOf_;     ///< what becomes of the end of the row; -2: nothing
-    std::vector<std::int32_t> likeOf_;            ///< -1: none
-    mutable std::vector<std::int32_t> alikeOf_;   ///< the hypothesis that likeInRow() tries; empty: none yet
+    /// What becomes of the end of the row, by strip, and by hypothesis where that is near; -1: not asked for
+    /// yet, -2: nothing.
+    mutable std::vector<std::int32_t> endOfStrip_;
+    mutable std::unordered_map<std::size_t, std::int32_t> endOf_;
+    mutable std::vector<std::int32_t> stripOf_;
+    std::vector<int> takenFrom_;                 ///< by row: the lowest row that takes one of its columns in
+    std::vector<std::int32_t> likeOf_;           ///< -1: none
+    mutable std::vector<std::int32_t> alikeOf_;  ///< the hypothesis that likeInRow() tries; empty: none yet
     mutable std::map<std::array<int, 3>, std::int32_t>
         aboveOf_;  ///< by kind, row and stitches more; -1: none
     /// By row and column: the row of the first stitch at or below it that is more than plain; 0: the cast-on.

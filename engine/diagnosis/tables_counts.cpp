@@ -135,22 +135,29 @@ const CaseTables::Rising& CaseTables::risingTo(int to) const {
     for (int r = to; r >= 0; --r) {
         for (int off = -Rising::kMost; off <= Rising::kMost; ++off) {
             const int width = std::max(0, cloth_.width(r) + off);
-            std::vector<std::int16_t>& here = rising.columns[Rising::index(r, off)];
-            here.assign(static_cast<std::size_t>(width) + 1, 0);
+            auto& kept = rising.columns[Rising::index(r, off)];
+            const int then = r == to ? 0 : cloth_.byCount(r + 1, off);
+            if (r < to && then == off && cloth_.isStraight(r + 1)) {
+                kept = rising.columns[Rising::index(r + 1, off)];
+                continue;
+            }
+            const auto made =
+                std::make_shared<std::vector<std::int16_t>>(static_cast<std::size_t>(width) + 1);
+            kept = made;
+            std::vector<std::int16_t>& here = *made;
             if (r == to) {
                 for (int c = 1; c <= width; ++c)
                     here[static_cast<std::size_t>(c)] = static_cast<std::int16_t>(c);
                 continue;
             }
-            const int then = cloth_.byCount(r + 1, off);
             if (std::abs(then) > Rising::kMost) continue;
-            const std::vector<std::int16_t>& next = rising.columns[Rising::index(r + 1, then)];
+            const std::vector<std::int16_t>& next = *rising.columns[Rising::index(r + 1, then)];
             const bool left = cloth_.runsLeft(r + 1);
             const int wide = static_cast<int>(next.size()) - 1;
             for (int c = 1; c <= width; ++c) {
-                const std::optional<int> made = cloth_.above(r + 1, left ? c - 1 : width - c);
-                if (!made) continue;
-                const int up = left ? *made + 1 : wide - *made;
+                const std::optional<int> above = cloth_.above(r + 1, left ? c - 1 : width - c);
+                if (!above) continue;
+                const int up = left ? *above + 1 : wide - *above;
                 if (up >= 1 && up <= wide)
                     here[static_cast<std::size_t>(c)] = next[static_cast<std::size_t>(up)];
             }
@@ -204,7 +211,7 @@ int CaseTables::foundAt(std::size_t number, int row, const Sinking& sinking) con
         if (!made) return 0;
         c = left ? *made + more + 1 : cloth_.width(h.row) + there - *made - more;
     }
-    const std::vector<std::int16_t>& rising = risingTo(row).columns[Rising::index(from, there)];
+    const std::vector<std::int16_t>& rising = *risingTo(row).columns[Rising::index(from, there)];
     return c >= 1 && c < static_cast<int>(rising.size()) ? rising[static_cast<std::size_t>(c)] : 0;
 }
 

@@ -202,16 +202,33 @@ TEST_CASE("bits are about labels, not about worlds") {
 }
 
 TEST_CASE("systematic resampling draws each as often as it weighs") {
-    const std::vector<double> weights = {0.5, 0, 0.25, 0.25};
+    std::vector<double> weights = {0.5, 0, 0.25, 0.25};
     for (const double offset : {0.0, 0.3, 0.999}) {
         std::array<int, 4> times{};
-        const auto drawn = resampled(weights, 100, offset);
+        const Belief belief(weights);
+        const auto drawn = belief.drawn(100, offset);
         REQUIRE(drawn.size() == 100);
-        for (const std::int32_t i : drawn) ++times[static_cast<std::size_t>(i)];
+        for (const std::int32_t i : drawn)
+            ++times[static_cast<std::size_t>(belief.alive()[static_cast<std::size_t>(i)])];
         CHECK(times[0] == 50);
         CHECK(times[1] == 0);
         CHECK(times[2] == 25);
         CHECK(times[3] == 25);
     }
-    CHECK(resampled({0, 0}, 10, 0.5).empty());
+    CHECK(Belief({0, 0}).drawn(10, 0.5).empty());
+    // Of many, too: as often as its weight has it, but for less than one.
+    weights.clear();
+    for (int i = 0; i < 3000; ++i) weights.push_back(i % 97 == 0 ? 40 : i % 7);
+    Belief many(weights);
+    for (int i = 0; i < 2; ++i) {
+        const auto drawn = many.drawn(700, 0.37);
+        REQUIRE(drawn.size() == 700);
+        CHECK(std::is_sorted(drawn.begin(), drawn.end()));
+        std::vector<int> times(many.size(), 0);
+        for (const std::int32_t k : drawn)
+            ++times[static_cast<std::size_t>(many.alive()[static_cast<std::size_t>(k)])];
+        for (std::size_t h = 0; h < many.size(); ++h)
+            CHECK(std::abs(times[h] - 700 * many.weight(h)) < 1 + 1e-9);
+        many.update([](std::int32_t h) { return h < 1500 ? 0.0 : 1.0; });
+    }
 }

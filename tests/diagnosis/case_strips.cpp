@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: MIT
+//
+// Hypotheses that differ in their column alone: wherever tables say that a look tells the same of them all
+// along, it does.
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <iterator>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "diagnosis/case_chances.h"
+#include "diagnosis/tables.h"
+#include "fault/draw.h"
+#include "fault/grounds.h"
+#include "sampled.h"
+
+using namespace loopmend;
+
+namespace {
+
+constexpr LookWay kWays[] = {LookWay::armsLength,    LookWay::countSpan,   LookWay::rowFits,
+                             LookWay::closeLook,     LookWay::searchPatch, LookWay::slantLight,
+                             LookWay::stretchPatch,  LookWay::tug,         LookWay::bothEnds,
+                             LookWay::compareRepeat, LookWay::turnOver,    LookWay::follow};
+
+Look lookOf(LookWay way, Seeded& dice, const CaseTables& t) {
+    Look look;
+    look.way = way;
+    look.rowFrom = look.rowTo = 1 + dice.below(t.rows());
+    look.side = dice.below(2) == 0 ? Side::right : Side::wrong;
+    const int width = t.cloth().width(look.rowFrom);
+    look.columnFrom = look.columnTo = 1 + dice.below(width);
+    switch (way) {
+        case LookWay::countSpan: look.columnTo = std::min(width, look.columnFrom + dice.below(width)); break;
+        case LookWay::rowFits: look.rowFrom = look.rowTo = t.rows() + 1; break;
+        case LookWay::follow:
+            look.landmark = LandmarkKind::eyelets;
+            look.rowTo = t.rows();
+            break;
+        case LookWay::searchPatch:
+        case LookWay::slantLight:
+        case LookWay::stretchPatch:
+        case LookWay::compareRepeat:
+            look.rowTo = std::min(t.rows(), look.rowFrom + dice.below(6));
+            look.columnTo = std::min(width, look.columnFrom + dice.below(12));
+            break;
+        default: break;
+    }
+    return look;
+}
+
+/// The first of those that are told alike.
+class Alike {
+  public:
+    explicit Alike(std::size_t strips) : apart_(strips), first_(strips * ApartColumns::kParts) {}
+    /// h itself: there was none.
+    template <class ApartOf>
+    std::size_t firstOf(const CaseTables& t, std::size_t h, ApartOf apartOf) {
+        const auto strip = static_cast<std::size_t>(t.stripOf(h));
+        if (!apart_[strip]) apart_[strip] = apartOf(h);
+        const int part = apart_[strip]->part(t.at(h).column);
+        if (part < 0) return h;
+        auto& first = first_[strip * ApartColumns::kParts + static_cast<std::size_t>(part)];
+        if (!first) first = h;
+        return *first;
+    }
+
+  private:
+    std::vector<std::optional<ApartColumns>> apart_;
+    std::vector<std::optional<std::size_t>> first_;
+};
+
+}  // namespace
+
+TEST_CASE("what is told alike of a strip is alike column by column") {
+    std::size_t together = 0;
+    std::size_t all = 0;
+    const std::vector<StockGround> grounds = {StockGround::stockinette, StockGround::eyelets,
+                                              StockGround::net,         StockGround::spines,
+                                              StockGround::cables,      StockGround::shaped};
+    for (std::size_t g = 0; g < grounds.size(); ++g) {
+        if (!isSampled(static_cast<int>(g))) continue;
+        const CaseTables t(stockGround(grounds[g], 60, 26), {}, 24, {}, nullptr);
+        Seeded dice(g + 3);
+        const auto compare = [&](std::size_t from, std::size_t step, const auto& apartOf, const auto& same,
+                                 const std::string& told) {
+            Alike alike(t.strips());
+            for (std::size_t h = from; h < t.size(); h += step) {
+                if (t.stripOf(h) < 0) continue;
+                ++all;
+                const std::size_t other = alike.firstOf(t, h, apartOf);
+                if (other == h) continue;
+                ++together;
+                if (same(h, other)) continue;
+                FAIL_CHECK(fmt::format("{}, {}: {} {} row {}, columns {} and {}", name(grounds[g]), told,
+                                       t.id(t.at(h).kind), name(static_cast<After>(t.at(h).after)),
+                                       t.at(h).row, t.at(h).column, t.at(other).column));
+            }
+        };
+        for (std::size_t i = 0; i < std::size(kWays); ++i) {
+            const Look look = lookOf(kWays[i], dice, t);
+            compare(
+                i % 5, 5, [&](std::size_t h) { return t.apart(look, h); },
+                [&](std::size_t a, std::size_t b) {
+                    return t.forecast(look, a) == t.forecast(look, b) && t.can(a) == t.can(b);
+                },
+                text(look));
+        }
+        // She points, or not, and says whether the row came out.
+        for (std::size_t i = 0; i < 3; ++i) {
+            CaseNote note;
+            note.kind = i == 2 ? CaseNote::Kind::cameOut : CaseNote::Kind::picture;
+            note.picture = CasePicture::hole;
+            note.row = i == 1 ? 15 : 0;
+            note.column = 30;
+            note.seen.by = -1;
+            compare(
+                i, 5,
+                [&](std::size_t h) {
+                    return i == 2 ? t.apartInCount(h, t.rows())
+                                  : t.apartSeen(h, i == 1 ? 22 : 0, i == 1 ? 38 : 0);
+                },
+                [&](std::size_t a, std::size_t b) {
+                    return likelihoodOf(note, t, a, {}) == likelihoodOf(note, t, b, {});
+                },
+                words(note));
+        }
+    }
+    CHECK(together * 2 > all);  // else it would save little
+}
