@@ -64,6 +64,9 @@ class CaseCloth {
 
     /// Stitches that the steps of a row before one take.
     int takenBefore(int row, int step) const { return at(row).in[static_cast<std::size_t>(step)]; }
+    /// The step of a row that takes a stitch of the row below, from 0 in the order worked; of a row with as
+    /// many as were meant.
+    int takerOf(int row, int host) const { return at(row).taker[static_cast<std::size_t>(host)]; }
     /// Of a row worked by count: the stitch, from 0 in the order worked, that stands on the one so many on
     /// from its beginning. None: that one lies hidden in a decrease.
     std::optional<int> above(int row, int host) const;

@@ -86,6 +86,7 @@ class CaseEffects {
     static constexpr int kEndRows = 4;     ///< ... and rows above
     static constexpr int kRowsBelow = 26;  ///< that a window goes down at most
     static constexpr int kMore = 2;        ///< rows that she has more if a row is begun twice
+    static constexpr int kWidestTried = 216;  ///< stitches aside, of what can be done in no narrower window
     static constexpr int kDeepest = 12;    ///< runs are made this deep at most
 
   private:

@@ -74,6 +74,7 @@ CaseTables::CaseTables(const Script& script, const Setup& setup, int rows,
         }
     }
     turnsBack_.assign(static_cast<std::size_t>(kinds()), false);
+    nameRows();
     enumerate(priors);
 }
 

@@ -52,46 +52,6 @@ FaultPlace CaseTables::placeOf(const CaseHypothesis& h) const {
 
 // ---- what a mistake does about itself ------------------------------------------------------------------
 
-/// Runs deeper than windows go are looked up near the needle, in their own column.
-int CaseTables::anchorRow(const CaseHypothesis& h) const {
-    const Fault* const f = fault(h.kind);
-    if (f == nullptr || !f->suffered() || !f->runs) return h.row;
-    return std::max<int>(h.row, rows() - CaseEffects::kDeepest);
-}
-
-const CaseEffect& CaseTables::effect(std::size_t h) const {
-    const CaseHypothesis& it = at(h);
-    if (!isListed(it)) return unlisted_[static_cast<std::size_t>(it.kind - kinds())];
-    std::int32_t& e = effectOf_[h];
-    if (e < 0) {
-        const int row = anchorRow(it);
-        const int column = cloth_.follow(it.row, it.column, row);
-        const int step = cloth_.stepOf(row, column);
-        const int stitch = row == it.row ? it.stitch - 1 - cloth_.madeBefore(row, step) : 0;
-        // What its like does nothing to far away is tried in little.
-        CaseEffects::Part part = aboveOf(it) != nullptr ? CaseEffects::Part::row : CaseEffects::Part::all;
-        if (likeOf_[h] >= 0) {
-            const CaseEffect& like = effects_->at(likeOf_[h]);
-            if (!like.goesOn &&
-                std::all_of(like.off.begin(), like.off.end(), [](std::int8_t o) { return o == 0; }) &&
-                std::all_of(like.odds.begin(), like.odds.end(),
-                            [](const EffectOdd& o) { return o.row <= 1; }))
-                part = CaseEffects::Part::near;
-        }
-        e = effects_->find(cloth_, setup_, *fault(it.kind), it.kind, static_cast<After>(it.after), row, step,
-                           stitch, part);
-        // A deep run may lie in another cloth up there, and is called otherwise: it is the same run.
-        for (int kind = 0; kind < kinds() && row != it.row && !effects_->at(e).can; ++kind) {
-            if (!fault(kind)->suffered() || !fault(kind)->runs) continue;
-            e = effects_->find(cloth_, setup_, *fault(kind), kind, static_cast<After>(it.after), row, step,
-                               stitch, part);
-        }
-        // What cannot be done there, though it can at its like, goes its own way.
-        if (!stripOf_.empty() && !effects_->at(e).can && likeOf_[h] >= 0) stripOf_[h] = -1;
-    }
-    return effects_->at(e);
-}
-
 const CaseEffect& CaseTables::likeIt(std::size_t h) const {
     const std::int32_t like = likeOf_[h];
     return like >= 0 ? effects_->at(like) : effect(h);
@@ -271,6 +231,7 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
         words = cloth_.repeat(h.row);
         if (words <= 0 || words > e.along) words = 1;
     }
+    const bool drifts = driftsFar(h);
     const auto show = [&](const EffectOdd& odd, int row) {
         if (row < box.rowFrom || row > box.rowTo || skip(odd, row)) return;
         if (e.along == 0) {
@@ -279,6 +240,7 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
             if (about + drift < box.columnFrom || about - drift > box.columnTo) return;
         }
         const int column = columnAt(h, row + odd.above) + odd.column;
+        if (drifts && (column < 1 || column > cloth_.width(std::min(row, rows())))) return;
         const bool left = e.aside ? odd.column > 0 : e.along > 0 && cloth_.runsLeft(h.row);
         int again = words;
         if (e.aside) {
@@ -384,8 +346,8 @@ bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const Ca
                           Side side, Counts counts, Odd& best) const {
     // What lies about the mistake alone is always the same of it.
     const bool whole = box.columnFrom <= -kHighest && e.along == 0 && end == nullptr && isListed(h) &&
-                       h.row + e.topmost <= box.rowTo && !e.goesOn && anchorRow(h) == h.row &&
-                       aboveOf(h) == nullptr;
+                       !driftsFar(h) && h.row + e.topmost <= box.rowTo && !e.goesOn &&
+                       anchorRow(h) == h.row && aboveOf(h) == nullptr;
     if (whole && counts(OddSign::other)) {
         const std::int32_t i = e.plainest[side == Side::right ? 0 : 1];
         if (i < 0) return false;
@@ -582,13 +544,14 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
             break;
         }
         case LookWay::follow: {
-            if (!reaches(number_, box)) break;
-            const CaseEffect& e = effect(number_);
-            int first = 0;
             const int about = look.columnFrom;
-            oddIn(h, e, e.odds, {box.rowFrom, box.rowTo, about - 2, about + 2}, [&](const Odd& p) {
-                if (breaksLine(look.landmark, p.sign)) first = std::max(first, p.row);
-            });
+            int first = lineBreak(look, number_, box.rowFrom, box.rowTo);
+            if (reaches(number_, box)) {
+                const CaseEffect& e = effect(number_);
+                oddIn(h, e, e.odds, {box.rowFrom, box.rowTo, about - 2, about + 2}, [&](const Odd& p) {
+                    if (breaksLine(look.landmark, p.sign)) first = std::max(first, p.row);
+                });
+            }
             if (first > 0) {
                 f.seen = said(What::place);
                 f.seen.row = first;

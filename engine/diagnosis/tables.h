@@ -165,6 +165,12 @@ class CaseTables {
     bool isTakenIn(int row, int until) const;
     void makeStrips();
     const CaseEffect& effect(std::size_t h) const;
+    std::int32_t findEffect(std::size_t h) const;
+    std::int32_t findEffectAt(std::size_t h, int row, int column, CaseEffects::Part part) const;
+    /// Words that come late from a stitch on, in a row that no window holds: one window serves for all its
+    /// repeats.
+    bool driftsFar(const CaseHypothesis& h) const;
+    int likeFurtherBack(int row, int step) const;
     CaseDoubt doubtOf(std::size_t h, const CaseEffect& e, const Look& look, const Box& box) const;
     CaseForecast seenBy(const Look& look, std::size_t h, const Box& box) const;
     /// The same mistake at a step of the same kind elsewhere: good for counts and for arm's length.
@@ -218,6 +224,16 @@ class CaseTables {
     const Rising& risingTo(int row) const;
     const Sinking& sinkingFrom(int row, int column) const;
     int foundAt(std::size_t h, int row, const Sinking& sinking) const;
+    /// What stands on a stitch in the row above it: its column, and which of those it takes in that one is,
+    /// from the right.
+    struct Upward {
+        int column = 0;  ///< 0: nothing
+        int taken = 0;
+    };
+    Upward upMeant(int row, int column) const;
+    /// The same of the cloth, if it was worked by count.
+    Upward upByCount(std::size_t h, int row, int column) const;
+    int lineBreak(const Look& look, std::size_t h, int bottom, int top) const;
     int findEnd(const CaseHypothesis& h) const;
     bool reaches(std::size_t h, const Box& box) const;
     void enumerate(const std::map<std::string, double>& priors);
@@ -235,6 +251,10 @@ class CaseTables {
     mutable std::vector<std::int32_t> endOfStrip_;
     mutable std::unordered_map<std::size_t, std::int32_t> endOf_;
     mutable std::vector<std::int32_t> stripOf_;
+    /// Rows of one number lie among the same rows.
+    std::vector<std::int32_t> amongRows_;
+    mutable std::map<std::array<int, 5>, std::vector<std::int32_t>> effectsAmong_;  ///< by column
+    void nameRows();
     std::vector<int> takenFrom_;                 ///< by row: the lowest row that takes one of its columns in
     std::vector<std::int32_t> likeOf_;           ///< -1: none
     mutable std::vector<std::int32_t> alikeOf_;  ///< the hypothesis that likeInRow() tries; empty: none yet

@@ -216,7 +216,7 @@ ApartColumns CaseTables::apartInThirds(std::size_t number) const {
     const CaseHypothesis& h = at(number);
     const CaseEffect& e = likeInRow(number);
     const Spread s = spreadOf(h, e);
-    if ((isListed(h) && (turnsBack_[h.kind] || standsByCount(h))) || s.copies || h.kind == kinds() + kRow)
+    if ((isListed(h) && (turnsBack_[h.kind] || standsByCount(h))) || s.copies || driftsFar(h))
         return ApartColumns::all();
     const int low = std::max(0, h.row + std::min(s.low, 0));
     const int high = std::min(rows(), anchorRow(h) + std::max(s.high, 0) + 1);
@@ -239,7 +239,7 @@ ApartColumns CaseTables::apartSeen(std::size_t number, int columnFrom, int colum
     if (isWholeRow(h)) return ApartColumns::all();
     const CaseEffect& e = likeInRow(number);
     const Spread s = spreadOf(h, e);
-    if (s.copies || aboveOf(h) != nullptr) return ApartColumns::all();
+    if (s.copies || aboveOf(h) != nullptr || driftsFar(h)) return ApartColumns::all();
     ApartColumns apart;
     if (columnTo < 1) return apart;
     const int aside =
@@ -353,7 +353,7 @@ ApartColumns CaseTables::apart(const Look& look, std::size_t number) const {
         }
         case LookWay::closeLook: return about(1, 2);
         case LookWay::tug: return about(3, 4);
-        case LookWay::follow: return about(0, 2);
+        case LookWay::follow: return ApartColumns::all();
         default: return about(0, 0);
     }
 }

@@ -285,12 +285,11 @@ Sighting slantLight(const Look& look, const Inner& in) {
 // ---- lines and repeats
 // ---------------------------------------------------------------------------------------
 
-Sighting follow(const Look& look, const Inner& in) {
-    const int top = std::max(look.rowFrom, look.rowTo);
-    const int bottom = std::min(look.rowFrom, look.rowTo);
+/// The line of that kind that is found about there, in those rows.
+const Landmark* lineAt(const std::vector<Landmark>& lines, const Look& look, int bottom, int top) {
     const Landmark* best = nullptr;
-    int nearest = 4;  // a line is found again beside where it was
-    for (const Landmark& line : in.lines) {
+    int nearest = 4;  // it is found again beside where it was
+    for (const Landmark& line : lines) {
         if (line.kind != look.landmark || line.rowFrom > top || line.rowTo < bottom) continue;
         const int off = std::abs(line.column - look.columnFrom);
         if (off < nearest) {
@@ -298,6 +297,59 @@ Sighting follow(const Look& look, const Inner& in) {
             best = &line;
         }
     }
+    return best;
+}
+
+/// How a place stands on one below it: so far aside of what was made of that one, which was taken in as this
+/// one of several (from the right), row by row.
+struct Standing {
+    int aside = 0;
+    std::vector<int> taken;
+    friend bool operator==(const Standing& a, const Standing& b) {
+        return a.aside == b.aside && a.taken == b.taken;
+    }
+};
+Standing standingOn(const Columns& c, Place lower, Place upper) {
+    Standing s;
+    for (Place by = c.takenBy(lower); c.cell(lower).row < c.cell(upper).row && by != kNone;
+         lower = by, by = c.takenBy(lower)) {
+        int before = 0;
+        for (Place p = c.right(lower); p != kNone && c.takenBy(p) == by; p = c.right(p)) ++before;
+        s.taken.push_back(before);
+    }
+    s.aside = c.cell(upper).column - c.cell(lower).column;
+    return s;
+}
+
+/// The topmost row in which a line is not there, or stands otherwise on what lies below, than was meant; 0:
+/// none. (Lines may go aside by one: of the cloth alone such a step is no break.)
+int partsFrom(const Landmark& meant, const Inner& in, int bottom, int top) {
+    const Columns& m = *in.meantColumns;
+    int first = 0;
+    Place lowerMeant = kNone;
+    Place lower = kNone;
+    for (const LinePlace& at : meant.places) {
+        if (at.row < bottom || at.row > top || at.row >= static_cast<int>(in.matches.size())) continue;
+        const Place p = placeOfStitch(m, at.row, at.stitch);
+        const int found = in.matches[static_cast<std::size_t>(at.row)].actualOf(at.stitch);
+        const Place q = found > 0 ? placeOfStitch(in.columns, at.row, found) : kNone;
+        if (p == kNone) continue;
+        if (q == kNone || signAgainst(m.cell(p).symbol, in.columns.cell(q).symbol) != OddSign::none) {
+            first = at.row;
+            continue;
+        }
+        if (lower != kNone && !(standingOn(m, lowerMeant, p) == standingOn(in.columns, lower, q)))
+            first = at.row;
+        lowerMeant = p;
+        lower = q;
+    }
+    return first;
+}
+
+Sighting follow(const Look& look, const Inner& in) {
+    const int top = std::max(look.rowFrom, look.rowTo);
+    const int bottom = std::min(look.rowFrom, look.rowTo);
+    const Landmark* const best = lineAt(in.lines, look, bottom, top);
     if (best == nullptr) return said(What::unclear);
     const auto meantToBreak = [&](int row) {
         return std::any_of(in.meantLines.begin(), in.meantLines.end(), [&](const Landmark& line) {
@@ -309,6 +361,8 @@ Sighting follow(const Look& look, const Inner& in) {
     for (const int row : best->breaksAt) {
         if (row >= bottom && row <= top && row > first && !(in.compared && meantToBreak(row))) first = row;
     }
+    const Landmark* const meant = in.compared ? lineAt(in.meantLines, look, bottom, top) : nullptr;
+    if (meant != nullptr) first = std::max(first, partsFrom(*meant, in, bottom, top));
     return first > 0 ? where(first, 0) : said(What::nothing);
 }
 

@@ -172,6 +172,11 @@ void emit(const Columns& c, LandmarkKind kind, const std::vector<Line>& lines, s
         mark.rowTo = line.rowTo;
         mark.column = mark.columnTo = c.cell(line.places.front()).column;
         setBreaks(mark, line.breaks);
+        const bool stands = kind == LandmarkKind::spine || kind == LandmarkKind::eyelets ||
+                            kind == LandmarkKind::rightLeaning || kind == LandmarkKind::leftLeaning;
+        for (const Place p : line.places) {
+            if (stands) mark.places.push_back({c.cell(p).row, c.cell(p).stitch, c.cell(p).column});
+        }
         out.push_back(std::move(mark));
     }
 }

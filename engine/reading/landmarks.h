@@ -41,16 +41,18 @@ enum class Selvedge : std::uint8_t {
     boundOff,
 };
 
-/// Where a line breaks.
-struct LineBreak {
+/// A place of a line.
+struct LinePlace {
     int row = 0;
     int stitch = 0;  ///< in the order worked, from 1; 0: it cannot be told
     int column = 0;  ///< from the right edge as the right side shows it
 
-    friend bool operator==(const LineBreak& a, const LineBreak& b) {
+    friend bool operator==(const LinePlace& a, const LinePlace& b) {
         return a.row == b.row && a.stitch == b.stitch && a.column == b.column;
     }
 };
+/// Where a line breaks.
+using LineBreak = LinePlace;
 
 struct Landmark {
     LandmarkKind kind = LandmarkKind::spine;
@@ -61,6 +63,8 @@ struct Landmark {
     /// Rows in which it should have gone on and did not, though it goes on above, there or one step aside.
     std::vector<int> breaksAt;
     std::vector<LineBreak> breaks;  ///< the same rows, with the stitch
+    /// Of a line of decreases or yarn-overs: where it stands, from below up.
+    std::vector<LinePlace> places;
     /// cable: rows from each crossing to the next, from below up: the strands between the gaps.
     std::vector<int> between;
     Selvedge selvedge = Selvedge::none;  ///< edge

@@ -25,7 +25,7 @@ namespace {
 constexpr LookWay kWays[] = {LookWay::armsLength,    LookWay::countSpan,   LookWay::rowFits,
                              LookWay::closeLook,     LookWay::searchPatch, LookWay::slantLight,
                              LookWay::stretchPatch,  LookWay::tug,         LookWay::bothEnds,
-                             LookWay::compareRepeat, LookWay::turnOver,    LookWay::follow};
+                             LookWay::compareRepeat, LookWay::turnOver};
 
 Look lookOf(LookWay way, Seeded& dice, const CaseTables& t) {
     Look look;
@@ -37,10 +37,6 @@ Look lookOf(LookWay way, Seeded& dice, const CaseTables& t) {
     switch (way) {
         case LookWay::countSpan: look.columnTo = std::min(width, look.columnFrom + dice.below(width)); break;
         case LookWay::rowFits: look.rowFrom = look.rowTo = t.rows() + 1; break;
-        case LookWay::follow:
-            look.landmark = LandmarkKind::eyelets;
-            look.rowTo = t.rows();
-            break;
         case LookWay::searchPatch:
         case LookWay::slantLight:
         case LookWay::stretchPatch:

@@ -13,8 +13,12 @@
 
 #include <fmt/format.h>
 
+#include "diagnosis/case.h"
 #include "diagnosis/tables.h"
 #include "outside/case_knitter.h"
+#include "outside/patterns_tsv.h"
+#include "pattern/counts.h"
+#include "reading/answer_piece.h"
 #include "sampled.h"
 
 using namespace loopmend;
@@ -166,4 +170,113 @@ TEST_CASE("how many stitches a span has that was worked on by count is foretold 
     CHECK(moved > 0);
     CHECK(gone > 0);
     CHECK(same * 100 >= all * 98);
+}
+
+namespace {
+
+/// A line of the meant piece followed down from its top, and what was found.
+struct Followed {
+    const Landmark& line;
+    Sighting seen;
+    Sighting foretold;
+};
+
+/// Mistakes that change the count, made in rows 3 to 5, gone on from in that way: see(mistake, what was
+/// found of each line that has a place in every `step`th row, up to the needle).
+template <class See>
+int followLines(const Script& script, int rows, After after, int step, See see) {
+    const CaseTables t(script, {}, rows, {}, nullptr);
+    Script done = script;
+    done.rows.resize(static_cast<std::size_t>(rows));
+    int pieces = 0;
+    for (std::size_t h = 0; h < t.size() && pieces < sampled(24); h += 13) {
+        const CaseHypothesis& it = t.at(h);
+        if (!t.isListed(it) || it.after != static_cast<int>(after) || !t.can(h) || it.row < 3 || it.row > 5 ||
+            t.fault(it.kind)->misread() || std::abs(t.offAfter(h, it.row)) != 1)
+            continue;
+        const auto piece = knitWith(done, {}, {t.placeOf(it)}, after);
+        REQUIRE(piece);
+        const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
+        // Beside the edge a bar that was worked is read as a row of its own.
+        if (looked.rows() != rows) continue;
+        ++pieces;
+        std::vector<Followed> all;
+        for (const Landmark& line : looked.inner().meantLines) {
+            const auto places = static_cast<int>(line.places.size());
+            if (places < 3 || line.rowTo + step <= rows || places != (line.rowTo - line.rowFrom) / step + 1)
+                continue;
+            Look look;
+            look.way = LookWay::follow;
+            look.landmark = line.kind;
+            look.rowFrom = line.rowTo;
+            look.rowTo = line.rowFrom;
+            look.columnFrom = look.columnTo = line.column;
+            all.push_back({line, answer(look, looked), t.forecast(look, h).seen});
+        }
+        REQUIRE_FALSE(all.empty());
+        INFO(t.id(it.kind) << ", row " << it.row << ", column " << it.column);
+        see(it, all);
+    }
+    return pieces;
+}
+
+bool breaksIn(const Sighting& seen, int row) {
+    return seen.what == Sighting::What::place && seen.row == row;
+}
+
+}  // namespace
+
+TEST_CASE("every-row lace breaks every landmark up to the needle") {
+    // "Purse in fine silk", Miss Lambert, My Knitting Book (London, 1843), worked to and fro: patterns.tsv,
+    // L28. Worked on by count each row begins at the other edge, so that it stands a stitch aside of the one
+    // below, all along: whoever follows a line down finds it broken in the row on the needle, wherever the
+    // mistake lies. Tables foretell that.
+    constexpr int kRows = 14;
+    const std::vector<outside::BookPattern> books = outside::bookPatterns();
+    const auto book =
+        std::find_if(books.begin(), books.end(), [](const outside::BookPattern& b) { return b.id == "L28"; });
+    REQUIRE(book != books.end());
+    const auto lace = expand(book->pattern, book->castOn(12), kRows + 2);
+    REQUIRE(lace);
+    int lines = 0;
+    int same = 0;
+    const int pieces = followLines(*lace, kRows, After::byCount, 1,
+                                   [&](const CaseHypothesis&, const std::vector<Followed>& all) {
+                                       for (const Followed& f : all) {
+                                           CHECK(breaksIn(f.seen, kRows));
+                                           ++lines;
+                                           same += f.seen == f.foretold ? 1 : 0;
+                                       }
+                                   });
+    CHECK(pieces >= sampled(16));
+    CHECK(lines >= 10 * pieces);
+    CHECK(same * 100 >= lines * 99);
+    // Worked on by reading, each stitch above its own, only what stands beside the mistake breaks.
+    followLines(*lace, kRows, After::byReading, 1,
+                [&](const CaseHypothesis& it, const std::vector<Followed>& all) {
+                    for (const Followed& f : all) {
+                        if (std::abs(f.line.column - it.column) <= 6) continue;
+                        CHECK(f.seen.what == Sighting::What::nothing);
+                        CHECK(f.foretold.what == Sighting::What::nothing);
+                    }
+                });
+    // With plain rows between all rows with a pattern begin at one edge: lines that stand behind the mistake
+    // step aside once, in its row or the next one with a pattern, and go on straight from there.
+    CaseStart start;
+    start.pattern =
+        "Cast on 36 sts.\nRow 1 (RS): *yo, k2tog, k1; rep from * to end.\nRow 2: purl.\n"
+        "Rep rows 1 and 2 for pattern.\n";
+    start.rowsDone = kRows;
+    const auto plain = meantBy(start);
+    REQUIRE(plain);
+    followLines(plain->script, kRows, After::byCount, 2,
+                [&](const CaseHypothesis& it, const std::vector<Followed>& all) {
+                    for (const Followed& f : all) {
+                        if (std::abs(f.line.column - it.column) <= 6) continue;
+                        const bool behind = f.line.column > it.column;
+                        CHECK((f.seen.what == Sighting::What::place) == behind);
+                        CHECK(f.seen.row <= it.row + 2);
+                        CHECK(f.foretold == f.seen);
+                    }
+                });
 }
