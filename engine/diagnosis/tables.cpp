@@ -136,11 +136,13 @@ const CaseEffect* CaseTables::endOf(std::size_t h) const {
     if (!isListed(it)) return nullptr;
     const bool whole = fault(it.kind)->wholeRow;
     if (!whole && !standsByCount(it)) return nullptr;
-    // Of a strip it is the same, but for those that lie there themselves.
+    // Of a strip it is the same, but for those that lie there themselves; these are the same in rows among
+    // the same rows.
     const int step = cloth_.stepOf(it.row, it.column);
-    const bool near = whole || stripOf_[h] < 0 || cloth_.steps(it.row) - step <= CaseEffects::kEnd + 1;
-    std::int32_t& e =
-        near ? endOf_.try_emplace(h, -1).first->second : endOfStrip_[static_cast<std::size_t>(stripOf_[h])];
+    const bool near = stripOf_[h] < 0 || cloth_.steps(it.row) - step <= CaseEffects::kEnd + 1;
+    std::int32_t& e = whole  ? endOfWhole_.try_emplace(h, -1).first->second
+                      : near ? amongSame(it, CaseEffects::Part::end, it.row, it.column)
+                             : endOfStrip_[static_cast<std::size_t>(stripOf_[h])];
     if (e == -1) {
         const CaseEffect& own = likeIt(h);
         const bool changes = !own.off.empty() && own.off.front() != 0;
@@ -358,6 +360,7 @@ bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const Ca
         return true;
     }
     bool found = false;
+    const std::int32_t first = e.plainest[side == Side::right ? 0 : 1];
     const auto see = [&](const Odd& p) {
         if (!(side == Side::right ? p.onRight : p.onWrong) || !counts(p.sign)) return;
         if (found && (easeOf(p.sign) > easeOf(best.sign) ||
@@ -372,7 +375,16 @@ bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const Ca
         return found && (easeOf(odd.sign) > easeOf(best.sign) ||
                          (easeOf(odd.sign) == easeOf(best.sign) && row > best.row));
     };
-    oddIn(h, e, e.odds, box, see, skip);
+    if (box.columnFrom <= -kHighest && first >= 0 && isListed(h) && anchorRow(h) == h.row &&
+        counts(OddSign::other)) {
+        // What goes along its row: nothing else is as plain as what lies in the row of the plainest.
+        const EffectOdd& o = e.odds[static_cast<std::size_t>(first)];
+        const Ease ease = easeOf(o.sign);
+        oddIn(h, e, e.odds, box, see, [&](const EffectOdd& odd, int row) {
+            return odd.row != o.row || row != h.row + o.row || easeOf(odd.sign) != ease;
+        });
+    }
+    if (!found) oddIn(h, e, e.odds, box, see, skip);
     if (end != nullptr) endIn(h, *end, box, see);
     if (const CaseEffect* const above = aboveOf(h)) {
         if (box.columnFrom > -kHighest) {

@@ -10,7 +10,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -246,15 +245,15 @@ class CaseTables {
     std::vector<CaseHypothesis> hypotheses_;
     std::vector<double> priors_;
     mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
-    /// What becomes of the end of the row, by strip, and by hypothesis where that is near; -1: not asked for
-    /// yet, -2: nothing.
+    /// What becomes of the end of the row, by strip; -1: not asked for yet, -2: nothing.
     mutable std::vector<std::int32_t> endOfStrip_;
-    mutable std::unordered_map<std::size_t, std::int32_t> endOf_;
+    mutable std::map<std::size_t, std::int32_t> endOfWhole_;  ///< of whole rows, by hypothesis
     mutable std::vector<std::int32_t> stripOf_;
     /// Rows of one number lie among the same rows.
     std::vector<std::int32_t> amongRows_;
     mutable std::map<std::array<int, 5>, std::vector<std::int32_t>> effectsAmong_;  ///< by column
     void nameRows();
+    std::int32_t& amongSame(const CaseHypothesis& h, CaseEffects::Part part, int row, int column) const;
     std::vector<int> takenFrom_;                 ///< by row: the lowest row that takes one of its columns in
     std::vector<std::int32_t> likeOf_;           ///< -1: none
     mutable std::vector<std::int32_t> alikeOf_;  ///< the hypothesis that likeInRow() tries; empty: none yet

@@ -52,13 +52,18 @@ std::int32_t CaseTables::findEffect(std::size_t h) const {
         CaseEffects::sizeFor(cloth_, *fault(it.kind), static_cast<After>(it.after), row, part);
     if (size.below > kAmongBelow || size.above > kAmongAbove) return findEffectAt(h, row, column, part);
     // Among the same rows the windows are the same.
-    const auto [among, isNew] =
-        effectsAmong_.try_emplace({it.kind, it.after, static_cast<int>(part), row == it.row ? 0 : 1,
-                                   amongRows_[static_cast<std::size_t>(row)]});
-    if (isNew) among->second.assign(static_cast<std::size_t>(cloth_.width(row)) + 1, -1);
-    std::int32_t& e = among->second[static_cast<std::size_t>(std::clamp(column, 0, cloth_.width(row)))];
+    std::int32_t& e = amongSame(it, part, row, column);
     if (e < 0) e = findEffectAt(h, row, column, part);
     return e;
+}
+
+std::int32_t& CaseTables::amongSame(const CaseHypothesis& h, CaseEffects::Part part, int row,
+                                    int column) const {
+    const auto [among, isNew] =
+        effectsAmong_.try_emplace({h.kind, h.after, static_cast<int>(part), row == h.row ? 0 : 1,
+                                   amongRows_[static_cast<std::size_t>(row)]});
+    if (isNew) among->second.assign(static_cast<std::size_t>(cloth_.width(row)) + 1, -1);
+    return among->second[static_cast<std::size_t>(std::clamp(column, 0, cloth_.width(row)))];
 }
 
 std::int32_t CaseTables::findEffectAt(std::size_t h, int row, int column, CaseEffects::Part part) const {

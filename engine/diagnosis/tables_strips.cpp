@@ -17,6 +17,7 @@ constexpr int kAbout = 4;      // columns, and ...
 constexpr int kAboutRows = 2;  // ... rows by which a box is widened before it is asked what reaches it
 constexpr int kAtEdge = 6;     // columns at either edge (bothEnds)
 constexpr int kFew = 8;        // stitches more or less
+constexpr std::size_t kMany = 1'000'000;  // hypotheses
 
 std::uint64_t mixed(std::uint64_t z) {
     z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9ULL;
@@ -131,6 +132,15 @@ void CaseTables::makeStrips() {
     }
     stripOf_ = std::move(strips);
     endOfStrip_.assign(static_cast<std::size_t>(numbering.count()), -1);
+    // Of large pieces all that the first look over the whole is to know, before she is asked for anything.
+    if (hypotheses_.size() >= kMany) {
+        std::vector<bool> asked(endOfStrip_.size(), false);
+        for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
+            if (stripOf_[h] < 0 || asked[static_cast<std::size_t>(stripOf_[h])]) continue;
+            asked[static_cast<std::size_t>(stripOf_[h])] = true;
+            endOf(h);
+        }
+    }
     takenFrom_.assign(static_cast<std::size_t>(n) + 1, ApartColumns::kFar);
     for (int r = 0; r <= n; ++r) {
         int& lowest = takenFrom_[static_cast<std::size_t>(r)];
