@@ -162,6 +162,7 @@ class CaseTables {
     ApartColumns apartInSpan(std::size_t h, int row, int from, int to) const;
     void addFoundAt(std::size_t h, int row, int column, ApartColumns& apart) const;
     bool isTakenIn(int row, int until) const;
+    bool isPlainestAlike(const CaseHypothesis& h, const CaseEffect& e) const;
     void makeStrips();
     const CaseEffect& effect(std::size_t h) const;
     std::int32_t findEffect(std::size_t h) const;

@@ -244,12 +244,33 @@ ApartColumns CaseTables::apartInThirds(std::size_t number) const {
     return apart;
 }
 
+/// What goes along its row is called alike wherever it was made: at what is plainest, and as plain in that
+/// row, there is one sign, and near enough to be there beside either edge.
+bool CaseTables::isPlainestAlike(const CaseHypothesis& h, const CaseEffect& e) const {
+    const bool right = e.plainest[0] >= 0;
+    const std::int32_t first = right ? e.plainest[0] : e.plainest[1];
+    if (first < 0) return true;
+    const EffectOdd& best = e.odds[static_cast<std::size_t>(first)];
+    const int row = h.row + best.row;
+    if (anchorRow(h) != h.row || row < 0 || row > rows()) return false;
+    bool near = false;
+    for (const EffectOdd& odd : e.odds) {
+        if (odd.row != best.row || !(right ? odd.onRight : odd.onWrong) ||
+            easeOf(odd.sign) != easeOf(best.sign))
+            continue;
+        if (odd.sign != best.sign) return false;
+        near = near || std::abs(odd.column) <= e.along;
+    }
+    return near;
+}
+
 ApartColumns CaseTables::apartSeen(std::size_t number, int columnFrom, int columnTo) const {
     const CaseHypothesis& h = at(number);
     if (isWholeRow(h)) return ApartColumns::all();
     const CaseEffect& e = likeInRow(number);
     const Spread s = spreadOf(h, e);
-    if (s.copies || aboveOf(h) != nullptr || driftsFar(h)) return ApartColumns::all();
+    if (aboveOf(h) != nullptr || driftsFar(h)) return ApartColumns::all();
+    if (s.copies && (columnTo >= 1 || !isPlainestAlike(h, e))) return ApartColumns::all();
     ApartColumns apart;
     if (columnTo < 1) return apart;
     const int aside =
