@@ -261,8 +261,10 @@ CaseSettled Case::settled(Terms terms) const {
         break;
     }
     s.place = best.front().place >= in.manners.settleAt;
+    // Of a mistake that is listed the last looks may be wanting.
     const Inner::Stand stand = in.standOf(h);
-    const bool enough = !in.secondSign(h) && stand.firm && !stand.look;
+    const bool looked = !stand.look || (t.isListed(t.at(h)) && in.looks() >= in.manners.mostLooks);
+    const bool enough = !in.secondSign(h) && stand.firm && looked;
     // What rests on one answer is looked at once more, as long as looks are left.
     s.settled = in.isSettled(best) && enough && !in.unconfirmed;
 
