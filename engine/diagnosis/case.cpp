@@ -416,16 +416,8 @@ void Case::Inner::ask() {
     const Stand stand =
         isSettled(best) ? standOf(static_cast<std::size_t>(best.front().best)) : Stand{false, {}};
     if (stand.firm || stand.look) {
-        // A second sign where it lies says most against a false alarm, too.
-        const auto h = static_cast<std::size_t>(best.front().best);
-        if (const auto second = secondSign(h)) {
-            look(*second, 0);
-        } else if (const auto there = atItsPlace(h)) {
-            look(*there, 0);
-        } else if (const auto elsewhere = signElsewhere(h)) {
-            look(*elsewhere, 0);
-        } else if (const auto below = belowIt(h)) {
-            look(*below, 0);
+        if (const auto owed = owedFor(best.front())) {
+            look(*owed, 0);
         } else if (stand.look) {
             look(*stand.look, 0);
         } else if (const auto confirm = confirming(best.front())) {

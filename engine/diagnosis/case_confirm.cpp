@@ -25,6 +25,8 @@ constexpr double kStillThere = 0.02;
 constexpr double kGoesWith = 0.3;
 /// Places at which a second sign is looked for.
 constexpr int kPlaces = 6;
+/// Of the doubt with which one may settle, what is left of one that is nearly sure.
+constexpr double kNearlySure = 0.2;
 /// A look that tells less is not worth asking for.
 constexpr double kTells = 0.05;
 
@@ -102,6 +104,16 @@ std::optional<NextLook> Case::Inner::confirming(const CaseCluster& best) const {
     return found;
 }
 
+std::optional<Look> Case::Inner::owedFor(const CaseCluster& best) const {
+    const auto h = static_cast<std::size_t>(best.best);
+    // A second sign where it lies says most against a false alarm, too.
+    if (auto second = secondSign(h)) return second;
+    if (best.weight >= 1 - (1 - manners.settleAt) * kNearlySure) return std::nullopt;
+    if (auto there = atItsPlace(h)) return there;
+    if (auto elsewhere = signElsewhere(h)) return elsewhere;
+    return belowIt(h);
+}
+
 Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
     Signs signs;
     std::vector<std::string> looks;
@@ -115,7 +127,11 @@ Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
         const CaseForecast f = forecastOf(note.look, *tables, h, soFar);
         if (f.seen.what == What::nothing || f.seen.oddity == OddSign::other || f.seen.what == What::unnamed)
             continue;
-        if (likelihoodOf(note.look, f, note.seen, errors) < kGoesWith) continue;
+        // A place is told a row or a stitch off now and then.
+        const bool beside = note.seen.what == What::place && f.seen.what == What::place &&
+                            note.seen.oddity == f.seen.oddity && std::abs(note.seen.row - f.seen.row) <= 1 &&
+                            std::abs(note.seen.column - f.seen.column) <= 1;
+        if (!beside && likelihoodOf(note.look, f, note.seen, errors) < kGoesWith) continue;
         switch (note.look.way) {
             case LookWay::closeLook:
             case LookWay::turnOver: {
@@ -134,7 +150,7 @@ Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
             case LookWay::tug: ++signs.counted; break;
             case LookWay::searchPatch:
             case LookWay::slantLight:
-                if (note.seen.oddity == f.seen.oddity) signs.found = 1;
+                if (note.seen.oddity == f.seen.oddity) ++signs.found;
                 break;
             default: break;
         }
@@ -267,6 +283,7 @@ std::optional<Look> Case::Inner::secondSign(std::size_t h) const {
     if (at.what == What::place) {
         for (const Side side : {Side::right, Side::wrong})
             add(LookWay::closeLook, side, at.row, std::max(1, at.column), 0);
+        if (signs.found > 1) add(LookWay::searchPatch, Side::right, at.row, std::max(1, at.column), 1);
     }
     int places = 0;
     tables->eachOdd(h, [&](int row, int column) {

@@ -100,6 +100,9 @@ struct Case::Inner {
     /// What shows in row above row may have begun further down: a look at the rows just below the lowest of
     /// them; none: she has looked there.
     std::optional<Look> belowIt(std::size_t h) const;
+    /// The look that has to come before that is settled on: for a second sign, or, unless it is nearly sure,
+    /// for one of the three above; none: nothing is left of them.
+    std::optional<Look> owedFor(const CaseCluster& best) const;
     /// What is still to be looked at before that is believed: all that it rests on is one answer, or
     /// how common it is; none: nothing, or no look would tell.
     std::optional<NextLook> confirming(const CaseCluster& best) const;
@@ -119,13 +122,17 @@ struct Case::Inner {
     bool areTwins(std::size_t a, std::size_t b) const;
     /// The heaviest clusters, none the same as another.
     std::vector<CaseCluster> clusters(std::size_t most) const;
-    /// How often she, close by, gave it the name that it has there, each place and side once; whether she
+    /// How often she, close by, gave it the name that it has there, each place and side once; how often she
     /// called it that when she found it; and how often she counted, or felt, what it makes.
     struct Signs {
         int named = 0;
         int found = 0;
         int counted = 0;
-        bool enough() const { return named >= 1 && named + found + counted >= 2; }
+        /// Far off a name says less than close by.
+        bool enough() const {
+            const int all = named + found + counted;
+            return (named >= 1 && all >= 2) || (found >= 1 && all >= 3);
+        }
     };
     Signs signsFor(std::size_t h) const;
     bool isSettled(const std::vector<CaseCluster>& best) const;

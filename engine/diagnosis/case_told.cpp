@@ -28,6 +28,49 @@ std::string rowWords(int row, int rows) {
     return fmt::format("row {}, {} row{} below the needle", row, below, below == 1 ? "" : "s");
 }
 
+/// A sentence put into another brings its own full stop.
+std::string oneStop(std::string sentence) {
+    while (sentence.size() > 1 && sentence.substr(sentence.size() - 2) == "..") sentence.pop_back();
+    return sentence;
+}
+
+std::string needleWords(int off) {
+    if (off == 0) return "the number of stitches is right";
+    return fmt::format("{} stitch{} too {} on the needle", std::abs(off), std::abs(off) == 1 ? "" : "es",
+                       off < 0 ? "few" : "many");
+}
+
+/// What a close look at a place would show if it were that one, and not if it were this; else what it leaves
+/// on the needle. Empty: no such place is known.
+std::string unlike(const Case::Inner& in, std::size_t other, std::size_t it, Terms terms) {
+    constexpr int kPlaces = 40;
+    std::string told;
+    int places = 0;
+    in.eachOdd(other, [&](int row, int column) {
+        if (!told.empty() || row < 1 || column < 1 || ++places > kPlaces) return;
+        for (const Side side : {Side::right, Side::wrong}) {
+            Look look;
+            look.way = LookWay::closeLook;
+            look.side = side;
+            look.rowFrom = look.rowTo = row;
+            look.columnFrom = look.columnTo = column;
+            const Sighting there = forecastOf(look, *in.tables, other, in.soFar).seen;
+            const Sighting here = forecastOf(look, *in.tables, it, in.soFar).seen;
+            if (there.what != What::sign || (here.what == there.what && here.oddity == there.oddity))
+                continue;
+            told = fmt::format(" That one would show {} in row {}, stitch {} from the right edge{}.",
+                               words(there.oddity, terms), row, column,
+                               side == Side::wrong ? ", on the wrong side" : "");
+            return;
+        }
+    });
+    if (!told.empty()) return told;
+    const int off = in.tables->offAfter(other, in.tables->rows());
+    return off != in.tables->offAfter(it, in.tables->rows())
+               ? fmt::format(" With that one: {}.", needleWords(off))
+               : "";
+}
+
 std::string_view nameOf(const CaseTables& tables, int kind, Terms terms) {
     return tables.fault(kind) != nullptr ? name(*tables.fault(kind), terms)
                                          : std::string_view("something that is not in my list");
@@ -137,6 +180,7 @@ std::vector<CaseExplanation> Case::explanations(int most, Terms terms) const {
     const Inner& in = *inner_;
     const CaseTables& t = *in.tables;
     std::vector<CaseExplanation> list;
+    std::vector<std::size_t> numbers;
     for (const CaseCluster& c : in.clusters(static_cast<std::size_t>(std::max(1, most)))) {
         const auto h = static_cast<std::size_t>(c.best);
         const CaseHypothesis& it = t.at(h);
@@ -157,25 +201,23 @@ std::vector<CaseExplanation> Case::explanations(int most, Terms terms) const {
         std::vector<std::string> signs;
         if (at.what == What::place && f != nullptr)
             signs.push_back(fmt::format("{} in row {}", words(at.oddity, terms), at.row));
-        const int off = t.offAfter(h, t.rows());
-        if (off != 0)
-            signs.push_back(fmt::format("{} stitch{} too {} on the needle", std::abs(off),
-                                        std::abs(off) == 1 ? "" : "es", off < 0 ? "few" : "many"));
-        else
-            signs.emplace_back("the number of stitches is right");
+        signs.push_back(needleWords(t.offAfter(h, t.rows())));
         e.signs = fmt::format("The signs: {}.", fmt::join(signs, "; "));
         if (f != nullptr && !f->sign.empty()) e.signs += fmt::format(" {}.", f->sign);
-        while (e.signs.size() > 1 && e.signs.substr(e.signs.size() - 2) == "..") e.signs.pop_back();
+        e.signs = oneStop(std::move(e.signs));
         list.push_back(std::move(e));
+        numbers.push_back(h);
     }
     // Runners-up at the same place; what tells them apart is their own sign.
     for (std::size_t i = 0; i < list.size(); ++i) {
+        std::size_t first = i;
         for (std::size_t j = 0; j < list.size(); ++j) {
             if (j == i || std::abs(list[i].seenRow - list[j].seenRow) > 2 ||
                 std::abs(list[i].column - list[j].column) > 3 || list[i].id == list[j].id)
                 continue;
             if (std::find(list[i].taken.begin(), list[i].taken.end(), list[j].id) == list[i].taken.end())
                 list[i].taken.push_back(list[j].id);
+            if (first == i) first = j;
         }
         if (!list[i].taken.empty()) {
             const Fault* const other = findFault(list[i].taken.front());
@@ -183,9 +225,9 @@ std::vector<CaseExplanation> Case::explanations(int most, Terms terms) const {
                 other == nullptr
                     ? "It may be something that is not in my list."
                     : fmt::format("It is not: {}.{}", name(*other, terms),
-                                  other->sign.empty() ? "" : fmt::format(" That one: {}.", other->sign));
-            while (list[i].notThis.size() > 1 && list[i].notThis.substr(list[i].notThis.size() - 2) == "..")
-                list[i].notThis.pop_back();
+                                  other->sign.empty() ? unlike(in, numbers[first], numbers[i], terms)
+                                                      : fmt::format(" That one: {}.", other->sign));
+            list[i].notThis = oneStop(std::move(list[i].notThis));
         }
     }
     return list;

@@ -275,6 +275,26 @@ TEST_CASE("a case that she can answer settles, and is knitted again") {
     CHECK(place.loopsInAll > 200);
 }
 
+TEST_CASE("what it may be taken for is told apart by its own sign, or by what it would show") {
+    Case c = caseOn(StockGround::eyelets, 24, 20);
+    REQUIRE(c.tell(note("search:row=9-12,column=6-12", What::place, 11, 9, OddSign::noHole)));
+    int byWhatItShows = 0;
+    for (const CaseExplanation& e : c.explanations()) {
+        if (e.taken.empty()) continue;
+        const Fault* const other = findFault(e.taken.front());
+        if (other == nullptr) continue;
+        INFO(e.id << ": " << e.notThis);
+        CHECK(e.notThis.find(name(*other, Terms::us)) != std::string::npos);
+        CHECK(e.notThis.find("..") == std::string::npos);
+        if (!other->sign.empty()) CHECK(e.notThis.find("That one: ") != std::string::npos);
+        byWhatItShows += other->sign.empty() && (e.notThis.find("That one would show") != std::string::npos ||
+                                                 e.notThis.find("With that one") != std::string::npos)
+                             ? 1
+                             : 0;
+    }
+    CHECK(byWhatItShows > 0);
+}
+
 TEST_CASE("what is settled rests on no single answer") {
     const Script script = stockGround(StockGround::eyelets, 16, 14);
     Case c = caseOn(StockGround::eyelets, 16, 12);
