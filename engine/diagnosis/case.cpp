@@ -413,8 +413,7 @@ void Case::Inner::ask() {
     for (int i = 0; i < 2 && isSettled(best) && knitAgain(rivalsOf(best.front().best)); ++i)
         best = clusters(kClusters);
     if (looks() >= manners.mostLooks) return;
-    const Stand stand =
-        isSettled(best) ? standOf(static_cast<std::size_t>(best.front().best)) : Stand{false, {}};
+    const Stand stand = isSettled(best) ? standOf(best.front()) : Stand{false, {}};
     if (stand.firm || stand.look) {
         if (const auto owed = owedFor(best.front())) {
             look(*owed, 0);
@@ -440,7 +439,7 @@ void Case::Inner::ask() {
     nothingLeft = !found.any;
     littleLeft = found.bits < kLittle;
     if ((littleLeft || nothingLeft) && isSettled(best)) {
-        const Stand late = standOf(static_cast<std::size_t>(best.front().best));
+        const Stand late = standOf(best.front());
         if (late.look) return look(*late.look, 0);
         if (late.firm) return;
     }

@@ -112,7 +112,7 @@ struct Case::Inner {
         bool firm = true;          ///< nothing does, as far as she has looked
         std::optional<Look> look;  ///< which would tell; none: she has looked
     };
-    Stand standOf(std::size_t h) const;
+    Stand standOf(const CaseCluster& best) const;
     /// Of what is not in the list and lies at one place or beside it: that at whose very cell she found most.
     std::int32_t whereFound(std::int32_t best, const std::vector<std::int32_t>& all) const;
     int looks() const;

@@ -304,7 +304,7 @@ CaseSettled Case::settled(Terms terms) const {
     }
     s.place = best.front().place >= in.manners.settleAt;
     // Of a mistake that is listed the last looks may be wanting.
-    const Inner::Stand stand = in.standOf(h);
+    const Inner::Stand stand = in.standOf(best.front());
     const bool looked = !stand.look || (t.isListed(t.at(h)) && in.looks() >= in.manners.mostLooks);
     const bool enough = !in.secondSign(h) && stand.firm && looked;
     // What rests on one answer is looked at once more, as long as looks are left.

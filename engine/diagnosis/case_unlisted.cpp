@@ -20,6 +20,8 @@ constexpr int kRowsAside = 4;
 constexpr int kColumnsAside = 8;
 /// A patch of as few loops, looked at in vain, shows that what she found in it was nothing.
 constexpr int kSmallPatch = 30;
+/// Of the doubt with which one may settle, what is left of one that is as good as sure.
+constexpr double kBeyondDoubt = 0.1;
 /// Counts that nothing at one place makes: one is a slip.
 constexpr int kSlips = 1;
 /// Stitches beside its own that may still be gone with it.
@@ -409,8 +411,13 @@ std::int32_t Case::Inner::whereFound(std::int32_t best, const std::vector<std::i
     return best;
 }
 
-Stand Case::Inner::standOf(std::size_t h) const {
-    return Standing(*this, h).stand();
+Stand Case::Inner::standOf(const CaseCluster& best) const {
+    const auto h = static_cast<std::size_t>(best.best);
+    // What is listed and fits all else she saw need not be found at its cell.
+    const bool sure =
+        tables->isListed(tables->at(h)) && best.weight >= 1 - (1 - manners.settleAt) * kBeyondDoubt;
+    Stand stand = Standing(*this, h).stand();
+    return sure ? Stand{} : stand;
 }
 
 }  // namespace loopmend
