@@ -108,9 +108,10 @@ std::optional<Look> Case::Inner::owedFor(const CaseCluster& best) const {
     const auto h = static_cast<std::size_t>(best.best);
     // A second sign where it lies says most against a false alarm, too.
     if (auto second = secondSign(h)) return second;
-    if (best.weight >= 1 - (1 - manners.settleAt) * kNearlySure) return std::nullopt;
-    if (auto there = atItsPlace(h)) return there;
-    if (auto elsewhere = signElsewhere(h)) return elsewhere;
+    if (best.weight < 1 - (1 - manners.settleAt) * kNearlySure) {
+        if (auto there = atItsPlace(h)) return there;
+        if (auto elsewhere = signElsewhere(h)) return elsewhere;
+    }
     return belowIt(h);
 }
 

@@ -82,12 +82,12 @@ class CaseEffects {
     /// How far a window for that fault goes.
     static CaseCloth::Size sizeFor(const CaseCloth& cloth, const Fault& fault, After after, int row,
                                    Part part);
-    static constexpr int kEnd = 20;        ///< stitches to the end of the row, where that is made, ...
-    static constexpr int kEndRows = 4;     ///< ... and rows above
-    static constexpr int kRowsBelow = 26;  ///< that a window goes down at most
-    static constexpr int kMore = 2;        ///< rows that she has more if a row is begun twice
+    static constexpr int kEnd = 20;           ///< stitches to the end of the row, where that is made, ...
+    static constexpr int kEndRows = 4;        ///< ... and rows above
+    static constexpr int kRowsBelow = 26;     ///< that a window goes down at most
+    static constexpr int kMore = 2;           ///< rows that she has more if a row is begun twice
     static constexpr int kWidestTried = 216;  ///< stitches aside, of what can be done in no narrower window
-    static constexpr int kDeepest = 12;    ///< runs are made this deep at most
+    static constexpr int kDeepest = 12;       ///< runs are made this deep at most
 
   private:
     CaseEffect make(const CaseCloth::Window& window, const Setup& setup, const Fault& fault, After after,

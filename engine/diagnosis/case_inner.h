@@ -100,8 +100,8 @@ struct Case::Inner {
     /// What shows in row above row may have begun further down: a look at the rows just below the lowest of
     /// them; none: she has looked there.
     std::optional<Look> belowIt(std::size_t h) const;
-    /// The look that has to come before that is settled on: for a second sign, or, unless it is nearly sure,
-    /// for one of the three above; none: nothing is left of them.
+    /// The look that has to come before that is settled on: for a second sign, unless it is nearly sure at
+    /// its place and elsewhere, and below it; none: nothing is left of them.
     std::optional<Look> owedFor(const CaseCluster& best) const;
     /// What is still to be looked at before that is believed: all that it rests on is one answer, or
     /// how common it is; none: nothing, or no look would tell.

@@ -74,9 +74,10 @@ struct Aside {
 /// One explanation, and what she has seen of it.
 class Standing {
   public:
-    Standing(const Case::Inner& in, std::size_t h)
+    Standing(const Case::Inner& in, std::size_t h, bool sure)
         : in_(in),
           h_(h),
+          sure_(sure),
           it_(in.tables->at(h)),
           listed_(in.tables->isListed(it_)),
           row_(in.tables->isWholeRow(it_)),
@@ -228,7 +229,7 @@ class Standing {
             const OddPlace cell = nearestTo(near->seen.row, near->seen.column);
             // A place is told a row or a stitch off now and then, but hardly twice.
             if (!ask(patch(cell.row, cell.row, cell.column - 1, cell.column + 1, side)) &&
-                (times > 1 || otherwise))
+                (times > 1 || otherwise) && !sure_)
                 stand_.firm = false;
             return;
         }
@@ -383,6 +384,7 @@ class Standing {
 
     const Case::Inner& in_;
     std::size_t h_;
+    bool sure_;
     const CaseHypothesis& it_;
     bool listed_;
     bool row_;
@@ -413,11 +415,10 @@ std::int32_t Case::Inner::whereFound(std::int32_t best, const std::vector<std::i
 
 Stand Case::Inner::standOf(const CaseCluster& best) const {
     const auto h = static_cast<std::size_t>(best.best);
-    // What is listed and fits all else she saw need not be found at its cell.
+    // What is listed and fits all else she saw need not have been found at its cell, if she looked there.
     const bool sure =
         tables->isListed(tables->at(h)) && best.weight >= 1 - (1 - manners.settleAt) * kBeyondDoubt;
-    Stand stand = Standing(*this, h).stand();
-    return sure ? Stand{} : stand;
+    return Standing(*this, h, sure).stand();
 }
 
 }  // namespace loopmend
