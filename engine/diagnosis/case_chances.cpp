@@ -364,6 +364,26 @@ CasePicture pictureOf(OddSign sign) {
     }
 }
 
+namespace {
+
+/// How far beside a mistake she may point, and how often she points there at all.
+struct Reach {
+    int rows;
+    int columns;
+    int places() const { return (2 * rows + 1) * (2 * columns + 1); }
+};
+Reach reachOf(const CaseNote& note) {
+    return note.picture == CasePicture::something ? Reach{4, 8} : Reach{2, 4};
+}
+constexpr double kPointsThere = 0.83;
+constexpr double kPointsElsewhere = 0.17;
+
+}  // namespace
+
+double likeliest(const CaseNote& note) {
+    return note.kind == CaseNote::Kind::picture && note.row > 0 ? kPointsThere / reachOf(note).places() : 1;
+}
+
 double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, const Sighting& at, bool any) {
     constexpr std::array<double, 4> kSeen = {0.9, 0.75, 0.8, 0.45};
     const CasePicture shows = pictureOf(at.oddity);
@@ -376,13 +396,12 @@ double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, cons
     const double wide = std::max(1, tables.cloth().width(std::clamp(note.row, 0, tables.rows())));
     double where = 1;
     if (note.row > 0 && at.what != What::nothing) {
-        const bool vague = note.picture == CasePicture::something;
-        const int dr = vague ? 4 : 2;
-        const int dc = vague ? 8 : 4;
+        const Reach reach = reachOf(note);
         const bool along = at.column == 0;
-        const bool near =
-            std::abs(at.row - note.row) <= dr && (along || std::abs(at.column - note.column) <= dc);
-        where = (near ? 0.83 / ((2 * dr + 1) * (along ? wide : 2 * dc + 1)) : 0.0) + 0.17 / (rows * wide);
+        const bool near = std::abs(at.row - note.row) <= reach.rows &&
+                          (along || std::abs(at.column - note.column) <= reach.columns);
+        const double places = along ? (2 * reach.rows + 1) * wide : reach.places();
+        where = (near ? kPointsThere / places : 0.0) + kPointsElsewhere / (rows * wide);
     } else if (note.row > 0) {
         where = 1 / (rows * wide);
     }

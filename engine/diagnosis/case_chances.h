@@ -65,6 +65,9 @@ double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t 
 /// How likely she points there and says that, if it is plainest at `at` (nothing: it does not show; column 0:
 /// anywhere in that row). `any`: any sign may be named.
 double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, const Sighting& at, bool any);
+/// The most that any mistake makes of it: where she points there is one place of many, everything else may be
+/// certain.
+double likeliest(const CaseNote& note);
 
 /// The picture of the five that a sign comes to.
 CasePicture pictureOf(OddSign sign);

@@ -209,25 +209,29 @@ std::vector<CaseExplanation> Case::explanations(int most, Terms terms) const {
         numbers.push_back(h);
     }
     // Runners-up at the same place; what tells them apart is their own sign.
+    constexpr double kMayBe = 0.02;
     for (std::size_t i = 0; i < list.size(); ++i) {
-        std::size_t first = i;
+        CaseExplanation& e = list[i];
+        std::optional<std::size_t> named;
+        bool unlisted = false;
         for (std::size_t j = 0; j < list.size(); ++j) {
-            if (j == i || std::abs(list[i].seenRow - list[j].seenRow) > 2 ||
-                std::abs(list[i].column - list[j].column) > 3 || list[i].id == list[j].id)
+            const CaseExplanation& other = list[j];
+            if (j == i || std::abs(e.seenRow - other.seenRow) > 2 || std::abs(e.column - other.column) > 3 ||
+                e.id == other.id)
                 continue;
-            if (std::find(list[i].taken.begin(), list[i].taken.end(), list[j].id) == list[i].taken.end())
-                list[i].taken.push_back(list[j].id);
-            if (first == i) first = j;
+            if (std::find(e.taken.begin(), e.taken.end(), other.id) == e.taken.end())
+                e.taken.push_back(other.id);
+            if (other.fault && !named) named = j;
+            unlisted = unlisted || (!other.fault && other.probability >= kMayBe);
         }
-        if (!list[i].taken.empty()) {
-            const Fault* const other = findFault(list[i].taken.front());
-            list[i].notThis =
-                other == nullptr
-                    ? "It may be something that is not in my list."
-                    : fmt::format("It is not: {}.{}", name(*other, terms),
-                                  other->sign.empty() ? unlike(in, numbers[first], numbers[i], terms)
-                                                      : fmt::format(" That one: {}.", other->sign));
-            list[i].notThis = oneStop(std::move(list[i].notThis));
+        if (named) {
+            const Fault& other = *findFault(list[*named].id);
+            e.notThis =
+                oneStop(fmt::format("It is not: {}.{}", name(other, terms),
+                                    other.sign.empty() ? unlike(in, numbers[*named], numbers[i], terms)
+                                                       : fmt::format(" That one: {}.", other.sign)));
+        } else if (unlisted) {
+            e.notThis = "It may be something that is not in my list.";
         }
     }
     return list;
@@ -311,19 +315,23 @@ CaseSettled Case::settled(Terms terms) const {
     s.settled = in.isSettled(best) && enough && !in.unconfirmed;
 
     // What it leaves unexplained.
+    const auto fits = [&](const CaseNote& note, std::int32_t o) {
+        return likelihoodOf(note, t, static_cast<std::size_t>(o), in.errors) / likeliest(note);
+    };
+    constexpr double kUnexplained = 0.02;
     std::vector<std::vector<int>> conflicts;
     double least = 0.05;
     std::vector<std::size_t> unexplained;
     for (std::size_t i = 0; i < in.notes.size(); ++i) {
         const CaseNote& note = in.notes[i];
         if (!note.told || note.kind == CaseNote::Kind::safe) continue;
-        const double p = likelihoodOf(note, t, h, in.errors);
+        const double p = fits(note, best.front().best);
         double most = p;
         for (const std::int32_t other : in.now().alive()) {
-            const auto o = static_cast<std::size_t>(other);
-            if (in.now().weight(o) > 1e-4) most = std::max(most, likelihoodOf(note, t, o, in.errors));
+            if (in.now().weight(static_cast<std::size_t>(other)) > 1e-4)
+                most = std::max(most, fits(note, other));
         }
-        if (isPositive(note) && p < 0.02) unexplained.push_back(i);
+        if (isPositive(note) && p < kUnexplained) unexplained.push_back(i);
         if (p < least * std::max(most, 0.3)) {
             least = p / std::max(most, 0.3);
             s.leastCredible = static_cast<int>(i);
@@ -354,9 +362,8 @@ CaseSettled Case::settled(Terms terms) const {
         for (const CaseNote& note : in.notes) {
             if (!isPositive(note)) continue;
             std::vector<int> set;
-            if (likelihoodOf(note, t, h, in.errors) >= 0.02) set.push_back(0);
-            if (other >= 0 && likelihoodOf(note, t, static_cast<std::size_t>(other), in.errors) >= 0.02)
-                set.push_back(1);
+            if (fits(note, best.front().best) >= kUnexplained) set.push_back(0);
+            if (other >= 0 && fits(note, other) >= kUnexplained) set.push_back(1);
             if (!set.empty()) conflicts.push_back(std::move(set));
         }
         const std::vector<std::vector<int>> sets = hittingSets(conflicts, 2);

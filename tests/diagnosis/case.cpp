@@ -280,8 +280,8 @@ TEST_CASE("what it may be taken for is told apart by its own sign, or by what it
     REQUIRE(c.tell(note("search:row=9-12,column=6-12", What::place, 11, 9, OddSign::noHole)));
     int byWhatItShows = 0;
     for (const CaseExplanation& e : c.explanations()) {
-        if (e.taken.empty()) continue;
-        const Fault* const other = findFault(e.taken.front());
+        const Fault* other = nullptr;
+        for (const std::string& id : e.taken) other = other == nullptr ? findFault(id) : other;
         if (other == nullptr) continue;
         INFO(e.id << ": " << e.notThis);
         CHECK(e.notThis.find(name(*other, Terms::us)) != std::string::npos);
@@ -517,6 +517,27 @@ TEST_CASE("what contradicts the rest is named") {
     const CaseSettled s = c.settled();
     CHECK(s.leastCredible == 3);
     CHECK_FALSE(s.contradiction.empty());
+}
+
+TEST_CASE("where she points goes with what is found there, and not with what is found elsewhere") {
+    const auto pointing = [](CasePicture picture, int row, int column) {
+        CaseNote n;
+        n.kind = CaseNote::Kind::picture;
+        n.picture = picture;
+        n.row = row;
+        n.column = column;
+        Case c = caseOn(StockGround::stockinette, 40, 30);
+        REQUIRE(c.tell(
+            std::vector<CaseNote>{n, note("search:row=4-8,column=5-14", What::place, 6, 9, OddSign::bump),
+                                  note("close:row=6,column=9", What::sign, 0, 0, OddSign::bump),
+                                  note("close:row=6,column=9,side=ws", What::sign, 0, 0, OddSign::v)}));
+        return c.settled();
+    };
+    for (const CasePicture picture : {CasePicture::bump, CasePicture::something}) {
+        CHECK(pointing(picture, 7, 8).leastCredible == -1);
+        CHECK_FALSE(pointing(picture, 7, 8).second);
+    }
+    CHECK(pointing(CasePicture::bump, 25, 30).leastCredible == 0);
 }
 
 TEST_CASE("a case refuses what cannot be so, and nothing is changed") {

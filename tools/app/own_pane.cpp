@@ -176,12 +176,12 @@ void drawCloseUp(const Desk& desk, const SignPictures::Explained& it) {
     gap(desk, 4);
 }
 
-/// The likeliest other thing at that place.
+/// The likeliest other thing at that place that has a name.
 void drawOther(const Desk& desk, const OwnKnitting& own, const CaseExplanation& found,
                SignPictures* pictures) {
     const auto& all = own.explanations();
     const auto other = std::find_if(all.begin(), all.end(), [&](const CaseExplanation& e) {
-        return !found.taken.empty() && e.id == found.taken.front();
+        return e.fault && std::find(found.taken.begin(), found.taken.end(), e.id) != found.taken.end();
     });
     if (other == all.end() || pictures == nullptr) return;
     const SignPictures::Explained* it = pictures->of(own.asked(), *other);
