@@ -14,6 +14,7 @@
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
 #include "reading/answer.h"
+#include "sampled.h"
 
 using namespace loopmend;
 
@@ -70,7 +71,9 @@ Case knowing(const std::string& only) {
     CaseMeant meant;
     meant.script = stockGround(StockGround::stockinette, kStitches, kRows + 2);
     meant.rowsDone = kRows;
-    auto made = Case::begin(start, std::move(meant));
+    CaseManners manners;
+    if (kSanitized) manners.sample = 150;
+    auto made = Case::begin(start, std::move(meant), manners);
     REQUIRE(made);
     return std::move(*made);
 }
