@@ -12,6 +12,7 @@
 #include "diagnosis/belief.h"
 #include "diagnosis/case.h"
 #include "diagnosis/case_chances.h"
+#include "diagnosis/case_on.h"
 #include "diagnosis/next_look.h"
 #include "diagnosis/priors.h"
 #include "diagnosis/tables.h"
@@ -28,36 +29,6 @@ using namespace loopmend;
 namespace {
 
 using What = Sighting::What;
-
-/// Windows that were knitted for one case do for the next, which saves most of its time.
-Case caseOn(StockGround ground, int stitches, int rows, int toCome = 2) {
-    static const auto knitted = std::make_shared<CaseEffects>();
-    CaseManners manners;
-    manners.effects = knitted;
-    if (kSanitized) manners.sample = 150;
-    CaseStart start;
-    start.rowsDone = rows;
-    CaseMeant meant;
-    meant.script = stockGround(ground, stitches, rows + toCome);
-    meant.rowsDone = rows;
-    auto made = Case::begin(start, std::move(meant), manners);
-    REQUIRE(made);
-    return std::move(*made);
-}
-
-CaseNote note(const std::string& look, What what, int row = 0, int column = 0, OddSign sign = OddSign::none,
-              int by = 0) {
-    CaseNote n;
-    const auto found = lookFrom(look);
-    REQUIRE(found);
-    n.look = *found;
-    n.seen.what = what;
-    n.seen.row = row;
-    n.seen.column = column;
-    n.seen.oddity = sign;
-    n.seen.by = by;
-    return n;
-}
 
 std::size_t hypothesis(const CaseTables& t, const std::string& id, int row, int stitch, After after) {
     for (std::size_t h = 0; h < t.size(); ++h) {
@@ -276,26 +247,6 @@ TEST_CASE("a case that she can answer settles, and is knitted again") {
     CHECK(place.loopsInAll > 200);
 }
 
-TEST_CASE("what it may be taken for is told apart by its own sign, or by what it would show") {
-    Case c = caseOn(StockGround::eyelets, 16, 14);
-    REQUIRE(c.tell(note("search:row=5-8,column=6-12", What::place, 7, 9, OddSign::noHole)));
-    int byWhatItShows = 0;
-    for (const CaseExplanation& e : c.explanations()) {
-        const Fault* other = nullptr;
-        for (const std::string& id : e.taken) other = other == nullptr ? findFault(id) : other;
-        if (other == nullptr) continue;
-        INFO(e.id << ": " << e.notThis);
-        CHECK(e.notThis.find(name(*other, Terms::us)) != std::string::npos);
-        CHECK(e.notThis.find("..") == std::string::npos);
-        if (!other->sign.empty()) CHECK(e.notThis.find("That one: ") != std::string::npos);
-        byWhatItShows += other->sign.empty() && (e.notThis.find("That one would show") != std::string::npos ||
-                                                 e.notThis.find("With that one") != std::string::npos)
-                             ? 1
-                             : 0;
-    }
-    CHECK(byWhatItShows > 0);
-}
-
 TEST_CASE("what is settled rests on no single answer") {
     const Script script = stockGround(StockGround::eyelets, 16, 14);
     Case c = caseOn(StockGround::eyelets, 16, 12);
@@ -337,7 +288,7 @@ TEST_CASE("one rung is not taken for the lowest before she has looked below it")
     meant.script = stockGround(StockGround::stockinette, 18, 16);
     meant.rowsDone = 14;
     const Hidden hidden = hiddenPiece(meant.script, 14, {"ladder_stockinette", 9, 7, 0});
-    auto c = Case::begin(start, std::move(meant));
+    auto c = Case::begin(start, std::move(meant), usual());
     REQUIRE(c);
     std::vector<CaseNote> notes;
     for (const char* words :
@@ -393,7 +344,7 @@ TEST_CASE(
         start.pattern = "Cast on 36 sts.\nRow 1 (RS): *yo, k2tog, k4; rep from * to end.\nRow 2: " + second +
                         "Rep rows 1 and 2 for pattern.\n";
         start.rowsDone = 14;
-        auto c = Case::begin(start);
+        auto c = Case::begin(start, usual());
         REQUIRE(c);
         const CaseTables& t = c->tables();
         const FaultPlace truth = t.placeOf(t.at(hypothesis(t, "missed_yo", 5, 13, After::byCount)));
@@ -506,38 +457,6 @@ TEST_CASE("what was worked by count is counted in a span as the cloth has it") {
     INFO(same << " of " << all);
     CHECK(all > 100);
     CHECK(same * 100 >= all * 95);
-}
-
-TEST_CASE("what contradicts the rest is named") {
-    Case c = caseOn(StockGround::stockinette, 20, 12);
-    REQUIRE(c.tell(
-        std::vector<CaseNote>{note("close:row=6,column=9", What::sign, 0, 0, OddSign::bump),
-                              note("search:row=4-8,column=5-14", What::place, 6, 9, OddSign::bump),
-                              note("close:row=6,column=9,side=ws", What::sign, 0, 0, OddSign::v),
-                              note("count:row=12,column=1-20", What::number, 0, 0, OddSign::none, -2)}));
-    const CaseSettled s = c.settled();
-    CHECK(s.leastCredible == 3);
-    CHECK_FALSE(s.contradiction.empty());
-}
-
-TEST_CASE("where she points goes with what is found there, and not with what is found elsewhere") {
-    const auto pointing = [](Case c, CasePicture picture, int row, int column) {
-        CaseNote n;
-        n.kind = CaseNote::Kind::picture;
-        n.picture = picture;
-        n.row = row;
-        n.column = column;
-        REQUIRE(c.tell(
-            std::vector<CaseNote>{n, note("search:row=4-8,column=5-14", What::place, 6, 9, OddSign::bump),
-                                  note("close:row=6,column=9", What::sign, 0, 0, OddSign::bump),
-                                  note("close:row=6,column=9,side=ws", What::sign, 0, 0, OddSign::v)}));
-        return c.settled();
-    };
-    for (const CasePicture picture : {CasePicture::bump, CasePicture::something}) {
-        const CaseSettled there = pointing(caseOn(StockGround::stockinette, 20, 12), picture, 7, 8);
-        CHECK((there.leastCredible == -1 && !there.second));
-    }
-    CHECK(pointing(caseOn(StockGround::stockinette, 40, 15), CasePicture::bump, 14, 30).leastCredible == 0);
 }
 
 TEST_CASE("a case refuses what cannot be so, and nothing is changed") {
