@@ -43,20 +43,7 @@ std::size_t hypothesis(const CaseTables& t, const std::string& id, int row, int 
 
 /// Answers all that a case asks as a perfect eye would.
 void answerAll(Case& c, const LookedAt& hidden) {
-    CaseNote first;
-    first.kind = CaseNote::Kind::picture;
-    REQUIRE(c.tell(first));
-    while (c.question()) {
-        const CaseQuestion q = *c.question();
-        if (q.kind != CaseNote::Kind::look) {
-            c.cantTell();
-            continue;
-        }
-        CaseNote n;
-        n.look = q.look;
-        n.seen = answer(q.look, hidden);
-        if (!c.tell(n)) c.cantTell();
-    }
+    answerAll(c, [&](const Look& look) { return answer(look, hidden); });
 }
 
 /// A script but for the rows to come, with a mistake in it, made ready for looks.

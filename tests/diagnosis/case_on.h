@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <functional>
 #include <memory>
 #include <string>
 #include <utility>
@@ -47,6 +48,24 @@ inline CaseNote note(const std::string& look, Sighting::What what, int row = 0, 
     n.seen.oddity = sign;
     n.seen.by = by;
     return n;
+}
+
+/// She points at nothing, and answers all that is asked of a look as `says` has it.
+inline void answerAll(Case& c, const std::function<Sighting(const Look&)>& says) {
+    CaseNote first;
+    first.kind = CaseNote::Kind::picture;
+    REQUIRE(c.tell(first));
+    while (c.question()) {
+        const CaseQuestion q = *c.question();
+        if (q.kind != CaseNote::Kind::look) {
+            c.cantTell();
+            continue;
+        }
+        CaseNote n;
+        n.look = q.look;
+        n.seen = says(q.look);
+        if (!c.tell(n)) c.cantTell();
+    }
 }
 
 }  // namespace loopmend

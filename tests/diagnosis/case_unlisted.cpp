@@ -4,17 +4,16 @@
 
 #include <algorithm>
 #include <cstdlib>
-#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "diagnosis/case.h"
+#include "diagnosis/case_on.h"
 #include "fault/catalogue.h"
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
 #include "reading/answer.h"
-#include "sampled.h"
 
 using namespace loopmend;
 
@@ -71,34 +70,14 @@ Case knowing(const std::string& only) {
     CaseMeant meant;
     meant.script = stockGround(StockGround::stockinette, kStitches, kRows + 2);
     meant.rowsDone = kRows;
-    CaseManners manners;
-    if (kSanitized) manners.sample = 150;
-    auto made = Case::begin(start, std::move(meant), manners);
+    auto made = Case::begin(start, std::move(meant), usual());
     REQUIRE(made);
     return std::move(*made);
 }
 
-/// She points at nothing, and answers all that is asked; `each` sees every answer, and may change it.
-void ask(Case& c, const std::function<Sighting(const Look&)>& says) {
-    CaseNote first;
-    first.kind = CaseNote::Kind::picture;
-    REQUIRE(c.tell(first));
-    while (c.question()) {
-        const CaseQuestion q = *c.question();
-        if (q.kind != CaseNote::Kind::look) {
-            c.cantTell();
-            continue;
-        }
-        CaseNote n;
-        n.look = q.look;
-        n.seen = says(q.look);
-        if (!c.tell(n)) c.cantTell();
-    }
-}
-
 CaseSettled settledOn(const std::vector<OddCell>& spots) {
     Case c = knowing("");
-    ask(c, [&](const Look& look) { return seenOf(spots, look); });
+    answerAll(c, [&](const Look& look) { return seenOf(spots, look); });
     CaseSettled s = c.settled();
     REQUIRE(s.explanation);
     return s;
@@ -118,7 +97,7 @@ TEST_CASE("what is not in the list must have been found at the very place, not o
     // She tells it a stitch off, to this side and that, until she is asked for three stitches of one row.
     int narrow = 0;
     int off = 1;
-    ask(c, [&](const Look& look) {
+    answerAll(c, [&](const Look& look) {
         Sighting s = seenOf({{8, 11, OddSign::bump}}, look);
         if (s.what != What::place) return s;
         if (look.rowFrom == look.rowTo && look.columnTo - look.columnFrom <= 2) {

@@ -36,10 +36,6 @@ Count measure(int from, int to, int step) {
     return count;
 }
 
-}  // namespace
-
-namespace {
-
 void hold(const Count& count) {
     INFO("right " << count.right << ", wrong " << count.wrong << ", of these elsewhere " << count.wrongPlace
                   << ", of " << count.all);
