@@ -108,11 +108,12 @@ std::optional<Look> Case::Inner::owedFor(const CaseCluster& best) const {
     const auto h = static_cast<std::size_t>(best.best);
     // A second sign where it lies says most against a false alarm, too.
     if (auto second = secondSign(h)) return second;
-    if (best.weight < 1 - (1 - manners.settleAt) * kNearlySure) {
+    const bool nearlySure = best.weight >= 1 - (1 - manners.settleAt) * kNearlySure;
+    if (!nearlySure) {
         if (auto there = atItsPlace(h)) return there;
         if (auto elsewhere = signElsewhere(h)) return elsewhere;
     }
-    return belowIt(h);
+    return belowIt(h, nearlySure);
 }
 
 Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
@@ -159,7 +160,7 @@ Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
     return signs;
 }
 
-std::optional<Look> Case::Inner::belowIt(std::size_t h) const {
+std::optional<Look> Case::Inner::belowIt(std::size_t h, bool nearlySure) const {
     constexpr int kTall = 2;    // rows above its lowest one in which it shows
     constexpr int kBelow = 4;   // rows that are looked at, ...
     constexpr int kEnough = 3;  // ... of which so many are enough
@@ -189,6 +190,7 @@ std::optional<Look> Case::Inner::belowIt(std::size_t h) const {
         tables->eachOdd(h, see);
     }
     if ((high - low < kTall && !rung) || low <= 1 || low > tables->rows()) return std::nullopt;
+    if (!rung && nearlySure) return std::nullopt;
     const bool whole = tables->isWholeRow(it);
     for (const CaseNote& note : notes) {
         if (!isPositive(note) || note.kind != CaseNote::Kind::look || !whole) continue;

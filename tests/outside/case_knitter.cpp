@@ -82,6 +82,7 @@ class Knitter_ {
         usual.busy = busy_;
         errors_ = usual.times(c.scale * bending.errors);
         errors_.misnames = bending.misnames;
+        if (bending.falseAlarm) errors_.falseAlarm = *bending.falseAlarm * c.scale;
         errors_.busy = busy_;
     }
 
@@ -179,6 +180,11 @@ int shownRow(const SeededCase& c, const FaultPlace& where) {
     const auto placed = place(c.script, where);
     if (!placed || !placed->fault->misread()) return where.row;
     return std::min(firstDifference(c.script, *placed).inRow, c.rows);
+}
+
+/// Rows at which her mistake lies, and where it shows.
+bool isItsRow(const SeededCase& c, const FaultPlace& truth, int row) {
+    return near(row, truth.row) || near(row, shownRow(c, truth));
 }
 
 bool sameCloth(const SeededCase& c, const FaultPlace& where, After after) {
@@ -391,8 +397,12 @@ CaseResult solve(const SeededCase& hidden, const Bending& bending, std::shared_p
 }
 
 BaselineResult recount(const SeededCase& hidden, bool halving) {
+    constexpr int kStretch = 10;   // stitches compared at once
+    constexpr int kRowsAside = 5;  // of where she points
+    constexpr int kMostSeconds = 5400;
     BaselineResult result;
     Bending plain;
+    plain.falseAlarm = 0.005;  // somebody who reads a pattern stitch by stitch
     Knitter_ she(hidden, plain);
     const CaseNote note = she.begin();
     const int rows = hidden.rows;
@@ -409,6 +419,16 @@ BaselineResult recount(const SeededCase& hidden, bool halving) {
         look.columnTo = hidden.looked->width(row);
         const Sighting s = timed(look);
         return s.what == What::number ? s.by : 9;
+    };
+    // A close look shows her mistake, a row and two stitches off at most. What is odd elsewhere only comes of
+    // it, and she reads on.
+    const auto isIt = [&](int row, int column) {
+        constexpr int kStitches = 2;
+        return std::any_of(hidden.faults.begin(), hidden.faults.end(), [&](const FaultPlace& truth) {
+            return isItsRow(hidden, truth, row) &&
+                   (findFault(truth.id)->wholeRow ||
+                    std::abs(column - columnOf(hidden, truth.row, truth.stitch)) <= kStitches);
+        });
     };
     std::vector<int> order;
     if (note.kind == CaseNote::Kind::look) {
@@ -433,25 +453,28 @@ BaselineResult recount(const SeededCase& hidden, bool halving) {
             if (std::abs(q - found) > 2) order.push_back(q);
         }
     } else if (note.row > 0) {
-        for (int q = std::min(rows, note.row + 5); q > std::max(0, note.row - 6); --q) order.push_back(q);
+        for (int q = std::min(rows, note.row + kRowsAside); q >= std::max(1, note.row - kRowsAside); --q)
+            order.push_back(q);
     } else {
         for (int q = rows; q >= 1; --q) order.push_back(q);
     }
     for (const int q : order) {
         const int width = hidden.looked->width(q);
-        int from = 1;
-        int to = width;
+        std::vector<int> stretches;
         if (note.kind != CaseNote::Kind::look && note.row > 0) {
-            from = std::max(1, note.column - 12);
-            to = std::min(width, note.column + 12);
+            const int there = note.column - kStretch / 2;
+            stretches = {there, there - kStretch, there + kStretch};
+        } else {
+            for (int c = 1; c <= width; c += kStretch) stretches.push_back(c);
         }
-        for (int c = from; c <= to; c += 10) {
-            if (result.seconds > 5400) return result;
+        for (const int from : stretches) {
+            if (result.seconds > kMostSeconds) return result;
             Look look;
             look.way = LookWay::compareRepeat;
             look.rowFrom = look.rowTo = q;
-            look.columnFrom = c;
-            look.columnTo = std::min(to, c + 9);
+            look.columnFrom = std::max(1, from);
+            look.columnTo = std::min(width, from + kStretch - 1);
+            if (look.columnTo < look.columnFrom) continue;
             const Sighting s = timed(look);
             if (s.what != What::place) continue;
             Look close;
@@ -459,11 +482,11 @@ BaselineResult recount(const SeededCase& hidden, bool halving) {
             close.rowFrom = close.rowTo = q;
             close.columnFrom = close.columnTo = s.column;
             const Sighting sign = timed(close);
-            if (sign.what != What::sign) continue;
+            if (sign.what != What::sign || !isIt(q, s.column)) continue;
             result.settled = true;
             for (const FaultPlace& truth : hidden.faults) {
                 const int column = columnOf(hidden, truth.row, truth.stitch);
-                result.right = result.right || (near(q, truth.row) && near(s.column, column) &&
+                result.right = result.right || (isItsRow(hidden, truth, q) && near(s.column, column) &&
                                                 sign.oddity == answer(close, *hidden.looked).oddity);
             }
             return result;

@@ -22,9 +22,10 @@ inline constexpr const char* kStarts[] = {"row", "count", "place", "feeling"};
 
 /// How a run of cases is bent.
 struct Bending {
-    double errors = 1;         ///< her errors, times
-    double misnames = 0.03;    ///< close looks at which she takes the nearest name instead
-    bool unlistedAll = false;  ///< every fault is taken out of the engine's list
+    double errors = 1;                 ///< her errors, times
+    double misnames = 0.03;            ///< close looks at which she takes the nearest name instead
+    std::optional<double> falseAlarm;  ///< something seen where nothing is, if not as often as usual
+    bool unlistedAll = false;          ///< every fault is taken out of the engine's list
     double settleAt = 0.9;
     int mostLooks = 20;
     double perLook = CaseManners{}.perLook;  ///< seconds that any look costs in the choice
@@ -64,7 +65,10 @@ struct CaseResult {
 CaseResult solve(const SeededCase& hidden, const Bending& bending, std::shared_ptr<CaseEffects> effects,
                  bool log = false);
 
-/// Counting rows from the needle down, or halving, then comparing the row found repeat by repeat.
+/// Counting rows from the needle down, or halving, then comparing the row found with the pattern, ten
+/// stitches at a time; who has a place, the rows about it. As in the trial, a close look shows her mistake
+/// and not what only comes of it further on: she reads on until she has it, and no look costs time beside its
+/// own.
 struct BaselineResult {
     bool settled = false;
     bool right = false;
