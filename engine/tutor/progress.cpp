@@ -47,6 +47,18 @@ struct Meeting {
     }
 };
 
+/// The times she took for one kind of step, in order: the usual one is asked for at every attempt.
+class Usual {
+  public:
+    void add(int seconds) {
+        if (seconds > 0) sorted_.insert(std::upper_bound(sorted_.begin(), sorted_.end(), seconds), seconds);
+    }
+    int seconds() const { return sorted_.size() < kEnoughTimes ? 0 : sorted_[sorted_.size() / 2]; }
+
+  private:
+    std::vector<int> sorted_;
+};
+
 }  // namespace
 
 std::vector<Attempt> firstAttempts(const std::vector<Attempt>& attempts) {
@@ -71,12 +83,10 @@ Grade gradeOf(const Attempt& a, int usual) {
     return Grade::good;
 }
 
-int usualSeconds(std::vector<int> before) {
-    before.erase(std::remove_if(before.begin(), before.end(), [](int s) { return s <= 0; }), before.end());
-    if (before.size() < kEnoughTimes) return 0;
-    const auto middle = before.begin() + static_cast<std::ptrdiff_t>(before.size() / 2);
-    std::nth_element(before.begin(), middle, before.end());
-    return *middle;
+int usualSeconds(const std::vector<int>& before) {
+    Usual usual;
+    for (const int s : before) usual.add(s);
+    return usual.seconds();
 }
 
 const SkillProgress* Progress::find(std::string_view skill) const {
@@ -101,7 +111,7 @@ Progress progressOf(const std::vector<Attempt>& attempts) {
         meetings.back().progress.known = ratesOf(skill.kind).known;
     }
     Progress progress;
-    std::map<std::string, std::vector<int>> times;
+    std::map<std::string, Usual> times;
     std::vector<Pace::Attempted> mendings;
     for (const Attempt& a : firstAttempts(attempts)) {
         progress.begun.insert(a.lesson);
@@ -112,9 +122,9 @@ Progress progressOf(const std::vector<Attempt>& attempts) {
         if (a.reckonedSeconds > 0 && a.seconds > 0) {
             mendings.push_back({static_cast<double>(a.reckonedSeconds), static_cast<double>(a.seconds)});
         }
-        std::vector<int>& before = times[a.what];
-        const Grade grade = gradeOf(a, usualSeconds(before));
-        before.push_back(a.seconds);
+        Usual& usual = times[a.what];
+        const Grade grade = gradeOf(a, usual.seconds());
+        usual.add(a.seconds);
         const auto at = index.find(a.skill);
         if (at == index.end()) continue;
         Meeting& m = meetings[at->second];

@@ -26,7 +26,7 @@ std::vector<Attempt> firstAttempts(const std::vector<Attempt>& attempts);
 /// time against her own usual time for such a step.
 Grade gradeOf(const Attempt& attempt, int usualSeconds);
 /// Her usual time for a step of this kind: the median of what she took before. 0: too few to tell.
-int usualSeconds(std::vector<int> before);
+int usualSeconds(const std::vector<int>& before);
 
 struct SkillProgress {
     std::string_view skill;
