@@ -39,7 +39,7 @@ int countOf(int row, const LookedAt& looked) {
     count.columnFrom = 1;
     count.columnTo = looked.width(row);
     const Sighting s = answer(count, looked);
-    const ReadRow* const is = looked.inner().row(looked.inner().right, row);
+    const ReadRow* const is = looked.inner().row(looked.reading(), row);
     if (s.what != Sighting::What::beyond || is == nullptr) return s.by;
     return std::clamp(is->stitches - looked.inner().stitchesMeant[static_cast<std::size_t>(row)], -99, 99);
 }
@@ -169,8 +169,31 @@ int CaseEffects::find(const CaseCloth& cloth, const Setup& setup, const Fault& f
     return found;
 }
 
+struct CaseEffects::Meant {
+    Meant(std::uint64_t itsKey, const Script& words, const Setup& setup, const Fabric& fabric)
+        : key(itsKey),
+          script(words),
+          cloth(script, setup, static_cast<int>(script.rows.size())),
+          looked(fabric, fabric, &script) {}
+    std::uint64_t key;
+    Script script;
+    CaseCloth cloth;
+    LookedAt looked;
+};
+
+const CaseEffects::Meant& CaseEffects::meantOf(const CaseCloth::Window& window, const Setup& setup,
+                                               const Knitting& meant, int rows) {
+    const std::uint64_t key = mixed(mixed(window.key + keyOf(setup)) + static_cast<std::uint64_t>(rows));
+    const auto known =
+        std::find_if(meant_.begin(), meant_.end(), [&](const auto& m) { return m->key == key; });
+    if (window.key != 0 && known != meant_.end()) return **known;
+    if (meant_.size() == kKept) meant_.pop_front();
+    meant_.push_back(std::make_shared<Meant>(key, window.script, setup, *meant.fabric));
+    return *meant_.back();
+}
+
 CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup, const Fault& fault,
-                             After after, int stitch, Part part) const {
+                             After after, int stitch, Part part) {
     CaseEffect effect;
     const bool end = part == Part::end;
     if (window.rows.empty()) return effect;
@@ -183,9 +206,10 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
     place.stitch = end && fault.wholeRow ? 1 : stitchOfStep(words, window.step) + stitch;
     const auto piece = knitWith(script, setup, {place}, after);
     if (!piece) return effect;
-    const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
+    const Meant& meant = meantOf(window, setup, piece->meant, piece->rows);
+    const LookedAt looked(*piece->actual.fabric, meant.looked, &script);
     const LookedAt::Inner& in = looked.inner();
-    const CaseCloth small(script, setup, rows);
+    const CaseCloth& small = meant.cloth;
     effect.can = true;
     effect.whole = window.whole;
     effect.across = window.toRight && window.toLeft;
@@ -231,11 +255,11 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         if (!effect.odds.empty()) topmost = std::max<int>(topmost, effect.odds.back().row);
     }
     for (const OddPlace& p : in.free) keep(p, effect.free);
-    for (Columns::Place p = 0; p < in.columns.count(); ++p) {
+    for (Columns::Place p = 0; p < in.is->columns.count(); ++p) {
         if (!in.slack[static_cast<std::size_t>(p)]) continue;
         OddPlace bar;
-        bar.row = in.columns.cell(p).row;
-        bar.column = in.columns.cell(p).column;
+        bar.row = in.is->columns.cell(p).row;
+        bar.column = in.is->columns.cell(p).column;
         bar.sign = OddSign::longBar;
         keep(bar, effect.slack);
     }
@@ -286,8 +310,8 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
         for (std::size_t k = 0; k < std::min(rowsCounted, effect.counted.size()); ++k)
             effect.counted[k] = static_cast<std::int8_t>(countOf(window.row + static_cast<int>(k), looked));
     }
-    if (window.whole && !in.right.rows.empty()) {
-        const ReadRow& last = in.right.rows.back();
+    if (window.whole && !in.is->right().rows.empty()) {
+        const ReadRow& last = in.is->right().rows.back();
         effect.fits = static_cast<std::int8_t>(
             std::clamp(last.stitches + last.cameOut - in.stitchesMeant.back(), -99, 99));
     }

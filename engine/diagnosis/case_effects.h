@@ -4,6 +4,7 @@
 #include <array>
 #include <cstdint>
 #include <deque>
+#include <memory>
 #include <string>
 #include <unordered_map>
 #include <vector>
@@ -90,11 +91,17 @@ class CaseEffects {
     static constexpr int kDeepest = 12;       ///< runs are made this deep at most
 
   private:
+    /// A window as it was meant, for all the mistakes that are made in it one after another.
+    struct Meant;
+    static constexpr std::size_t kKept = 16;  ///< windows kept so
+    const Meant& meantOf(const CaseCloth::Window& window, const Setup& setup, const Knitting& meant,
+                         int rows);
     CaseEffect make(const CaseCloth::Window& window, const Setup& setup, const Fault& fault, After after,
-                    int stitch, Part part) const;
+                    int stitch, Part part);
 
     std::unordered_map<std::uint64_t, int> known_;
     std::deque<CaseEffect> effects_;  ///< what was handed out stays where it is
+    std::deque<std::shared_ptr<const Meant>> meant_;
 };
 
 }  // namespace loopmend

@@ -100,12 +100,13 @@ bool sameInAllLooks(const LookedAt& a, const LookedAt& b) {
                           s.onRight == t.onRight && s.onWrong == t.onWrong;
                });
     };
-    if (!same(x.odd, y.odd) || !same(x.free, y.free) || x.slack != y.slack ||
-        x.right.rows.size() != y.right.rows.size())
+    const std::vector<ReadRow>& rows = a.reading().rows;
+    const std::vector<ReadRow>& others = b.reading().rows;
+    if (!same(x.odd, y.odd) || !same(x.free, y.free) || x.slack != y.slack || rows.size() != others.size())
         return false;
-    for (std::size_t r = 0; r < x.right.rows.size(); ++r) {
-        const ReadRow& p = x.right.rows[r];
-        const ReadRow& q = y.right.rows[r];
+    for (std::size_t r = 0; r < rows.size(); ++r) {
+        const ReadRow& p = rows[r];
+        const ReadRow& q = others[r];
         if (p.stitches != q.stitches || p.cameOut != q.cameOut || p.cells.size() != q.cells.size())
             return false;
     }

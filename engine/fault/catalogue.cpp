@@ -8,6 +8,25 @@
 
 namespace loopmend {
 
+namespace {
+
+/// Put together once: faults are looked up by the thousand.
+const FaultList& everyFault() {
+    static const FaultList kAll = [] {
+        FaultList all;
+        for (const auto& family :
+             {dropFaults, strandFaults, stitchFaults, shapingFaults, cableFaults, rowFaults, repeatFaults,
+              startFaults, edgeFaults, colourFaults, harmFaults, lengthFaults}) {
+            const FaultList list = family();
+            all.insert(all.end(), list.begin(), list.end());
+        }
+        return all;
+    }();
+    return kAll;
+}
+
+}  // namespace
+
 std::string_view name(Family family) {
     switch (family) {
         case Family::drops: return "drops";
@@ -27,14 +46,7 @@ std::string_view name(Family family) {
 }
 
 std::vector<const Fault*> catalogue() {
-    FaultList all;
-    for (const auto& family :
-         {dropFaults, strandFaults, stitchFaults, shapingFaults, cableFaults, rowFaults, repeatFaults,
-          startFaults, edgeFaults, colourFaults, harmFaults, lengthFaults}) {
-        const FaultList list = family();
-        all.insert(all.end(), list.begin(), list.end());
-    }
-    return all;
+    return everyFault();
 }
 
 std::vector<const Fault*> lessonFaults() {
@@ -45,7 +57,7 @@ std::vector<const Fault*> lessonFaults() {
 }
 
 const Fault* findFault(std::string_view id) {
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : everyFault()) {
         if (fault->id == id) return fault;
     }
     return nullptr;
@@ -54,7 +66,7 @@ const Fault* findFault(std::string_view id) {
 std::string_view nearestFault(std::string_view id) {
     std::string_view nearest;
     int least = 0;
-    for (const Fault* fault : catalogue()) {
+    for (const Fault* fault : everyFault()) {
         const int apart = lettersApart(id, fault->id);
         if (!nearest.empty() && apart >= least) continue;
         nearest = fault->id;

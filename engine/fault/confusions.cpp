@@ -65,17 +65,6 @@ std::vector<Look> looksAt(const Spotted& at, int rows) {
 
 using Seen = std::vector<Sighting>;
 
-/// What the looks find when a mistake was made there; none if it cannot be.
-std::optional<Seen> seenWith(const Script& script, const Script& worked, const FaultPlace& place,
-                             const std::vector<Look>& looks) {
-    auto piece = knitWith(worked, {}, {place}, After::byReading);
-    if (!piece) return std::nullopt;
-    const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
-    Seen seen;
-    for (const Look& look : looks) seen.push_back(answer(look, looked));
-    return seen;
-}
-
 struct Compared {
     std::vector<LookWay> same, apart;
 };
@@ -98,21 +87,35 @@ void compare(const std::vector<Look>& looks, const Seen& faultless, const Seen& 
 /// When she looks: what is worked, the looks, and what they find with the mistake and without.
 struct Moment {
     Script worked;
+    LookedAt meant;
     std::vector<Look> looks;
     Seen faultless;
     Seen actual;
 };
 
+/// What the looks find when a mistake was made there; none if it cannot be.
+std::optional<Seen> seenWith(const Script& script, const Moment& moment, const FaultPlace& place) {
+    auto piece = knitWith(moment.worked, {}, {place}, After::byReading);
+    if (!piece) return std::nullopt;
+    const LookedAt looked(*piece->actual.fabric, moment.meant, &script);
+    Seen seen;
+    for (const Look& look : moment.looks) seen.push_back(answer(look, looked));
+    return seen;
+}
+
 std::optional<Moment> momentOf(const Script& script, const FaultPlace& place, int rows) {
-    Moment moment;
-    moment.worked = firstRows(script, rows);
-    moment.looks = looksAt(spotted(script, place), rows);
-    const auto seen = seenWith(script, moment.worked, place, moment.looks);
-    const auto meant = knit(moment.worked, {});
-    if (!seen || !meant) return std::nullopt;
-    moment.actual = *seen;
-    const LookedAt looked(*meant->fabric, *meant->fabric, &script);
-    for (const Look& look : moment.looks) moment.faultless.push_back(answer(look, looked));
+    Script worked = firstRows(script, rows);
+    const auto meant = knit(worked, {});
+    if (!meant) return std::nullopt;
+    Moment moment{std::move(worked),
+                  LookedAt(*meant->fabric, *meant->fabric, &script),
+                  looksAt(spotted(script, place), rows),
+                  {},
+                  {}};
+    auto seen = seenWith(script, moment, place);
+    if (!seen) return std::nullopt;
+    moment.actual = std::move(*seen);
+    for (const Look& look : moment.looks) moment.faultless.push_back(answer(look, moment.meant));
     return moment;
 }
 
@@ -139,11 +142,33 @@ Likeness likenessOf(const Fault& other, const Compared& compared) {
     return likeness;
 }
 
+/// Ways of looking that show the mistake at some time: with no other can another one look the same.
+std::vector<LookWay> waysThatShow(const std::vector<Moment>& moments) {
+    std::vector<LookWay> ways;
+    for (const Moment& m : moments) {
+        for (std::size_t i = 0; i < m.looks.size(); ++i) {
+            if (!(m.actual[i] == m.faultless[i])) add(ways, m.looks[i].way);
+        }
+    }
+    return ways;
+}
+
+double shareOf(std::size_t same, std::size_t apart) {
+    return same == 0 ? 0 : static_cast<double>(same) / static_cast<double>(same + apart);
+}
+
+/// The most that can come of what was compared so far.
+double mostShare(const Compared& compared, const std::vector<LookWay>& showing) {
+    const auto same = std::count_if(showing.begin(), showing.end(), [&](LookWay way) {
+        return std::find(compared.apart.begin(), compared.apart.end(), way) == compared.apart.end();
+    });
+    return shareOf(static_cast<std::size_t>(same), compared.apart.size());
+}
+
 }  // namespace
 
 double Likeness::share() const {
-    const std::size_t all = same.size() + apart.size();
-    return all == 0 ? 0 : static_cast<double>(same.size()) / static_cast<double>(all);
+    return shareOf(same.size(), apart.size());
 }
 
 std::vector<Likeness> likenesses(const FaultExample& example) {
@@ -157,19 +182,23 @@ std::vector<Likeness> likenesses(const FaultExample& example) {
     std::vector<Likeness> found;
     if (moments.empty()) return found;
     const Script worked = firstRows(script, happened + kRowsMore);
+    const std::vector<LookWay> showing = waysThatShow(moments);
     for (const Fault* other : catalogue()) {
         if (other->id == example.place.id) continue;
         Likeness best;
         for (const FaultPlace& place : placesBeside(*other, worked, example.place)) {
             Compared compared;
             for (const Moment& moment : moments) {
+                // What is already told apart is not worked again.
+                if (mostShare(compared, showing) <= best.share()) break;
                 if (place.row > static_cast<int>(moment.worked.rows.size())) {
                     // Not made yet.
                     compare(moment.looks, moment.faultless, moment.actual, moment.faultless, compared);
-                } else if (const auto seen = seenWith(script, moment.worked, place, moment.looks)) {
+                } else if (const auto seen = seenWith(script, moment, place)) {
                     compare(moment.looks, moment.faultless, moment.actual, *seen, compared);
                 }
             }
+            if (mostShare(compared, showing) <= best.share()) continue;
             Likeness one = likenessOf(*other, compared);
             if (one.share() > best.share()) best = std::move(one);
         }

@@ -72,7 +72,7 @@ std::optional<OddPlace> plainest(const Inner& in, const Box& box, Side side, Cou
 }
 
 int widthOf(const Inner& in, int row) {
-    const ReadRow* read = in.row(in.right, row);
+    const ReadRow* read = in.row(in.is->right(), row);
     int widest = 1;
     if (read != nullptr) {
         for (const Cell& cell : read->cells) widest = std::max(widest, static_cast<int>(cell.column));
@@ -136,8 +136,8 @@ int stitchesOf(const Columns& c, int row) {
 /// The column in which the actual row has what stands at `column` of the meant one: the end of the row for
 /// its end; else the nearest feature below is found again, and its column followed up. 0: not to be found.
 int columnMeant(const Inner& in, int row, int column) {
-    const Columns& m = *in.meantColumns;
-    const Columns& a = in.columns;
+    const Columns& m = in.was->columns;
+    const Columns& a = in.is->columns;
     if (row >= m.rows() || row >= a.rows() || row < 0) return 0;
     Place p = placeAt(m, row, column);
     if (p == kNone) return 0;
@@ -158,16 +158,16 @@ constexpr int kMostOff = 2;
 
 Sighting countSpan(const Look& look, const Inner& in) {
     const Box box = boxOf(look);
-    if (!in.compared) {
-        const ReadRow* read = in.row(in.right, look.rowFrom);
+    if (!in.compared()) {
+        const ReadRow* read = in.row(in.is->right(), look.rowFrom);
         if (read == nullptr) return said(What::unclear);
-        const int there = countBetween(in.right, look.rowFrom, box.columnFrom, box.columnTo);
+        const int there = countBetween(in.is->right(), look.rowFrom, box.columnFrom, box.columnTo);
         return number(there - (box.columnTo - box.columnFrom + 1), kMostOff);
     }
     const int from = columnMeant(in, look.rowFrom, box.columnFrom);
     const int to = columnMeant(in, look.rowFrom, box.columnTo);
     if (from == 0 || to == 0 || to < from) return said(What::unclear);
-    const int there = countBetween(in.right, look.rowFrom, from, to);
+    const int there = countBetween(in.is->right(), look.rowFrom, from, to);
     return number(there - (box.columnTo - box.columnFrom + 1), kMostOff);
 }
 
@@ -175,8 +175,8 @@ constexpr int kMostMisfit = 6;
 
 Sighting rowFits(const Look& look, const Inner& in) {
     const int below = look.rowFrom - 1;
-    const ReadRow* read = in.row(in.right, below);
-    if (read == nullptr || !in.compared || below >= static_cast<int>(in.stitchesMeant.size()) ||
+    const ReadRow* read = in.row(in.is->right(), below);
+    if (read == nullptr || !in.compared() || below >= static_cast<int>(in.stitchesMeant.size()) ||
         in.stitchesMeant.empty())
         return said(What::unclear);
     const int off = read->stitches + read->cameOut - in.stitchesMeant[static_cast<std::size_t>(below)];
@@ -185,7 +185,7 @@ Sighting rowFits(const Look& look, const Inner& in) {
 
 Sighting bothEnds(const Inner& in) {
     // Rows that came to each edge: a turn in mid-row leaves one side two rows longer.
-    const EdgeRows edges = rowsAtEdges(in.right);
+    const EdgeRows edges = rowsAtEdges(in.is->right());
     return number(edges.right - edges.left, kMostMisfit);
 }
 
@@ -204,7 +204,7 @@ Sighting signAt(OddSign sign) {
 
 /// The stitch itself, from the side she is to see.
 Sighting seenAt(const Look& look, const Inner& in) {
-    const Reading& reading = look.side == Side::right ? in.right : in.wrong;
+    const Reading& reading = look.side == Side::right ? in.is->right() : in.is->sides.wrong;
     const ReadRow* row = in.row(reading, look.rowFrom);
     if (row == nullptr) return said(What::unclear);
     for (const Cell& cell : row->cells) {
@@ -231,7 +231,7 @@ Sighting closeLook(const Look& look, const Inner& in) {
         const OddSign sign = look.side == Side::right || !best->onWrong ? best->sign : turnedOver(best->sign);
         return sign == OddSign::other ? said(What::unnamed) : signAt(sign);
     }
-    return in.compared ? signAt(OddSign::none) : seenAt(look, in);
+    return in.compared() ? signAt(OddSign::none) : seenAt(look, in);
 }
 
 Sighting tug(const Look& look, const Inner& in) {
@@ -242,7 +242,7 @@ Sighting tug(const Look& look, const Inner& in) {
     for (const OddPlace& p : in.free) {
         if (box.has(p)) return signAt(OddSign::freeLoop);
     }
-    const Columns& c = in.columns;
+    const Columns& c = in.is->columns;
     for (int row = std::max(box.rowFrom, 0); row <= std::min(box.rowTo, c.rows() - 1); ++row) {
         for (Place p = c.first(row); p < c.last(row); ++p) {
             const int column = c.cell(p).column;
@@ -324,7 +324,7 @@ Standing standingOn(const Columns& c, Place lower, Place upper) {
 /// The topmost row in which a line is not there, or stands otherwise on what lies below, than was meant; 0:
 /// none. (Lines may go aside by one: of the cloth alone such a step is no break.)
 int partsFrom(const Landmark& meant, const Inner& in, int bottom, int top) {
-    const Columns& m = *in.meantColumns;
+    const Columns& m = in.was->columns;
     int first = 0;
     Place lowerMeant = kNone;
     Place lower = kNone;
@@ -332,13 +332,13 @@ int partsFrom(const Landmark& meant, const Inner& in, int bottom, int top) {
         if (at.row < bottom || at.row > top || at.row >= static_cast<int>(in.matches.size())) continue;
         const Place p = placeOfStitch(m, at.row, at.stitch);
         const int found = in.matches[static_cast<std::size_t>(at.row)].actualOf(at.stitch);
-        const Place q = found > 0 ? placeOfStitch(in.columns, at.row, found) : kNone;
+        const Place q = found > 0 ? placeOfStitch(in.is->columns, at.row, found) : kNone;
         if (p == kNone) continue;
-        if (q == kNone || signAgainst(m.cell(p).symbol, in.columns.cell(q).symbol) != OddSign::none) {
+        if (q == kNone || signAgainst(m.cell(p).symbol, in.is->columns.cell(q).symbol) != OddSign::none) {
             first = at.row;
             continue;
         }
-        if (lower != kNone && !(standingOn(m, lowerMeant, p) == standingOn(in.columns, lower, q)))
+        if (lower != kNone && !(standingOn(m, lowerMeant, p) == standingOn(in.is->columns, lower, q)))
             first = at.row;
         lowerMeant = p;
         lower = q;
@@ -349,27 +349,27 @@ int partsFrom(const Landmark& meant, const Inner& in, int bottom, int top) {
 Sighting follow(const Look& look, const Inner& in) {
     const int top = std::max(look.rowFrom, look.rowTo);
     const int bottom = std::min(look.rowFrom, look.rowTo);
-    const Landmark* const best = lineAt(in.lines, look, bottom, top);
+    const Landmark* const best = lineAt(in.is->lines, look, bottom, top);
     if (best == nullptr) return said(What::unclear);
     const auto meantToBreak = [&](int row) {
-        return std::any_of(in.meantLines.begin(), in.meantLines.end(), [&](const Landmark& line) {
+        return std::any_of(in.was->lines.begin(), in.was->lines.end(), [&](const Landmark& line) {
             return line.kind == best->kind && line.column == best->column &&
                    std::find(line.breaksAt.begin(), line.breaksAt.end(), row) != line.breaksAt.end();
         });
     };
     int first = 0;
     for (const int row : best->breaksAt) {
-        if (row >= bottom && row <= top && row > first && !(in.compared && meantToBreak(row))) first = row;
+        if (row >= bottom && row <= top && row > first && !(in.compared() && meantToBreak(row))) first = row;
     }
-    const Landmark* const meant = in.compared ? lineAt(in.meantLines, look, bottom, top) : nullptr;
+    const Landmark* const meant = in.compared() ? lineAt(in.was->lines, look, bottom, top) : nullptr;
     if (meant != nullptr) first = std::max(first, partsFrom(*meant, in, bottom, top));
     return first > 0 ? where(first, 0) : said(What::nothing);
 }
 
 Sighting compareRepeat(const Look& look, const Inner& in) {
-    const ReadRow* was = in.row(in.meant, look.rowFrom);
-    const ReadRow* is = in.row(in.right, look.rowFrom);
-    if (was == nullptr || is == nullptr || !in.compared) return said(What::unclear);
+    const ReadRow* was = in.compared() ? in.row(in.was->right(), look.rowFrom) : nullptr;
+    const ReadRow* is = in.row(in.is->right(), look.rowFrom);
+    if (was == nullptr || is == nullptr) return said(What::unclear);
     const Box box = boxOf(look);
     // Both are walked in the order worked; the meant row says where the repeat begins.
     const std::vector<const Cell*> a = Inner::worked(*was);
@@ -384,7 +384,7 @@ Sighting compareRepeat(const Look& look, const Inner& in) {
 }
 
 Sighting whichRepeat(const Look& look, const Inner& in) {
-    const ReadRow* is = in.row(in.right, look.rowFrom);
+    const ReadRow* is = in.row(in.is->right(), look.rowFrom);
     if (is == nullptr || look.width < 1) return said(What::unclear);
     const Box box = boxOf(look);
     int edge = 0;
@@ -393,7 +393,7 @@ Sighting whichRepeat(const Look& look, const Inner& in) {
         ++edge;
     }
     const int repeats = (box.columnTo - box.columnFrom + 1) / look.width;
-    const std::optional<int> odd = oddRepeat(in.right, look.rowFrom, edge, look.width, repeats);
+    const std::optional<int> odd = oddRepeat(in.is->right(), look.rowFrom, edge, look.width, repeats);
     if (!odd) return said(What::nothing);
     Sighting s = said(What::repeat);
     s.by = *odd;

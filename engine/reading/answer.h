@@ -132,8 +132,8 @@ struct Sighting {
     }
 };
 
-/// A piece made ready for any number of looks: read once from both sides, and compared once with what was
-/// meant. Keeps what it has read; the fabrics need not outlive it. Linear in their loops.
+/// A piece made ready for any number of looks: read once, and compared once with what was meant. Keeps what
+/// it has read; the fabrics need not outlive it. Linear in their loops.
 class LookedAt {
   public:
     /// Nothing is known of what was meant: odd is what stands out (symptoms.h).
@@ -141,11 +141,16 @@ class LookedAt {
     /// script: what is worked on, also after the last row that was meant so far.
     LookedAt(const Fabric& actual, const Fabric& meant, const Script* script = nullptr,
              Knits hands = Knits::asItShows);
+    /// The same, of many that were meant to be one and the same piece: that is read only once (its own
+    /// comparison does not matter, its hands should be these).
+    LookedAt(const Fabric& actual, const LookedAt& meant, const Script* script = nullptr,
+             Knits hands = Knits::asItShows);
     LookedAt(LookedAt&& other) noexcept;
     LookedAt& operator=(LookedAt&& other) noexcept;
     ~LookedAt();
 
-    const Reading& reading(Side side) const;
+    /// From the right side.
+    const Reading& reading() const;
     const std::vector<Landmark>& lines() const;
     /// Rows worked.
     int rows() const;

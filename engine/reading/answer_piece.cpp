@@ -223,24 +223,16 @@ std::vector<const Cell*> LookedAt::Inner::worked(const ReadRow& row) {
     return cells;
 }
 
-LookedAt::Inner::Inner(const Fabric& fabric, const Fabric* meantFabric, const Script* script, Knits hands)
-    : right(readFrom(fabric, Side::right, hands)),
-      wrong(readFrom(fabric, Side::wrong, hands)),
-      columns(fabric, right),
-      lines(landmarks(fabric, right)) {
-    if (meantFabric != nullptr) {
-        compared = true;
-        meant = readFrom(*meantFabric, Side::right, hands);
-        meantColumns.emplace(*meantFabric, meant);
-        meantLines = landmarks(*meantFabric, meant);
-        for (const ReadRow& row : meant.rows) stitchesMeant.push_back(row.stitches + row.cameOut);
-        if (script != nullptr) {
-            for (std::size_t r = stitchesMeant.size(); r <= script->rows.size() && r > 0; ++r) {
-                int stitches = stitchesMeant.back();
-                for (const Step& step : script->rows[r - 1].steps) stitches += makes(step) - uses(step);
-                stitchesMeant.push_back(stitches);
-            }
-        }
+ReadPiece::ReadPiece(const Fabric& fabric, Knits hands)
+    : sides(readBothSides(fabric, hands)),
+      columns(fabric, sides.right),
+      lines(landmarks(fabric, sides.right)) {}
+
+LookedAt::Inner::Inner(const Fabric& fabric, std::shared_ptr<const ReadPiece> read,
+                       std::shared_ptr<const ReadPiece> meant, const Script* script)
+    : is(std::move(read)), was(std::move(meant)) {
+    if (compared()) {
+        countMeant(script);
         compare();
     } else {
         whatStandsOut(fabric);
@@ -248,6 +240,16 @@ LookedAt::Inner::Inner(const Fabric& fabric, const Fabric* meantFabric, const Sc
     sortOdd();
     findFree();
     findSlack(fabric);
+}
+
+void LookedAt::Inner::countMeant(const Script* script) {
+    for (const ReadRow& row : was->right().rows) stitchesMeant.push_back(row.stitches + row.cameOut);
+    if (script == nullptr) return;
+    for (std::size_t r = stitchesMeant.size(); r <= script->rows.size() && r > 0; ++r) {
+        int stitches = stitchesMeant.back();
+        for (const Step& step : script->rows[r - 1].steps) stitches += makes(step) - uses(step);
+        stitchesMeant.push_back(stitches);
+    }
 }
 
 void LookedAt::Inner::add(int row, int column, OddSign sign, bool onRight, bool onWrong) {
@@ -261,16 +263,16 @@ void LookedAt::Inner::add(int row, int column, OddSign sign, bool onRight, bool 
 }
 
 void LookedAt::Inner::compare() {
-    const std::size_t both = std::min(meant.rows.size(), right.rows.size());
+    const std::size_t both = std::min(was->right().rows.size(), is->right().rows.size());
     matches.resize(both);
     for (std::size_t r = 0; r < both; ++r) compareRow(static_cast<int>(r));
     // A line that breaks where the same line was meant to go on.
     std::vector<std::pair<LandmarkKind, int>> known;
-    for (const Landmark& line : meantLines) {
+    for (const Landmark& line : was->lines) {
         for (const int row : line.breaksAt) known.emplace_back(line.kind, row);
     }
     std::sort(known.begin(), known.end());
-    for (const Landmark& line : lines) {
+    for (const Landmark& line : is->lines) {
         for (const LineBreak& b : line.breaks) {
             if (!std::binary_search(known.begin(), known.end(), std::pair{line.kind, b.row}))
                 add(b.row, b.column, brokenSign(line.kind));
@@ -285,19 +287,19 @@ void LookedAt::Inner::compareTurns() {
     const auto same = [](const Landmark& x, const Landmark& y) {
         return x.kind == y.kind && x.rowFrom == y.rowFrom && x.column == y.column;
     };
-    for (const Landmark& line : lines) {
+    for (const Landmark& line : is->lines) {
         if (line.kind != LandmarkKind::turn) continue;
-        const bool known = std::any_of(meantLines.begin(), meantLines.end(),
+        const bool known = std::any_of(was->lines.begin(), was->lines.end(),
                                        [&](const Landmark& other) { return same(line, other); });
         if (!known) add(line.rowFrom - 1, line.column, OddSign::hole);
     }
 }
 
 void LookedAt::Inner::compareRow(int r) {
-    const ReadRow& was = meant.rows[static_cast<std::size_t>(r)];
-    const ReadRow& is = right.rows[static_cast<std::size_t>(r)];
-    const std::vector<const Cell*> a = worked(was);
-    const std::vector<const Cell*> b = worked(is);
+    const ReadRow& meant = was->right().rows[static_cast<std::size_t>(r)];
+    const ReadRow& now = is->right().rows[static_cast<std::size_t>(r)];
+    const std::vector<const Cell*> a = worked(meant);
+    const std::vector<const Cell*> b = worked(now);
     RowMatch& match = matches[static_cast<std::size_t>(r)];
     match.meant = static_cast<int>(a.size());
     match.actual = static_cast<int>(b.size());
@@ -320,12 +322,12 @@ void LookedAt::Inner::compareRow(int r) {
                             : static_cast<int>(b.back()->column);
     };
     match.between.assign(lacking, 0);
-    if (is.cameOut != was.cameOut) {
+    if (now.cameOut != meant.cameOut) {
         // The stitch is gone; its strand crosses the gap. Among stitches that are all alike only the strand
         // itself says where.
         int column = columnAt(i);
         int beside = 0;
-        for (const Cell& cell : is.cells) {
+        for (const Cell& cell : now.cells) {
             if (cell.column > 0) beside = cell.column;
             if (cell.symbol.sight != Sight::rung) continue;
             column = beside + 1;
@@ -393,14 +395,14 @@ void LookedAt::Inner::comparePair(const Cell* a, const Cell& b, int row) {
 }
 
 void LookedAt::Inner::whatStandsOut(const Fabric& fabric) {
-    for (const Symptom& s : symptoms(fabric, right)) {
-        const Cell* cell = s.stitch > 0 ? cellAt(right, s.row, s.stitch) : nullptr;
+    for (const Symptom& s : symptoms(fabric, is->right())) {
+        const Cell* cell = s.stitch > 0 ? cellAt(is->right(), s.row, s.stitch) : nullptr;
         const OddSign sign = signOfSymptom(s, cell != nullptr ? &cell->symbol : nullptr);
         const int row = sign == OddSign::crossedFeet ? std::max(s.row - 1, 0) : s.row;
         add(row, s.column, sign, true, s.seenFrom != SeenFrom::right);
     }
-    for (const Symptom& s : symptoms(fabric, wrong)) {
-        const Cell* cell = s.stitch > 0 ? cellAt(right, s.row, s.stitch) : nullptr;
+    for (const Symptom& s : symptoms(fabric, is->sides.wrong)) {
+        const Cell* cell = s.stitch > 0 ? cellAt(is->right(), s.row, s.stitch) : nullptr;
         const OddSign sign = turnedOver(signOfSymptom(s, cell != nullptr ? &cell->symbol : nullptr));
         const int row = sign == OddSign::crossedFeet ? std::max(s.row - 1, 0) : s.row;
         const bool known = std::any_of(odd.begin(), odd.end(), [&](OddPlace& p) {
@@ -416,7 +418,7 @@ void LookedAt::Inner::sortOdd() {
     std::stable_sort(odd.begin(), odd.end(), [](const OddPlace& a, const OddPlace& b) {
         return a.row != b.row ? a.row < b.row : a.column < b.column;
     });
-    oddFrom.assign(right.rows.size() + 1, odd.size());
+    oddFrom.assign(is->right().rows.size() + 1, odd.size());
     for (std::size_t i = odd.size(); i-- > 0;) {
         const auto r = static_cast<std::size_t>(std::max(odd[i].row, 0));
         if (r < oddFrom.size()) oddFrom[r] = i;
@@ -425,7 +427,7 @@ void LookedAt::Inner::sortOdd() {
 }
 
 void LookedAt::Inner::findFree() {
-    for (const ReadRow& row : right.rows) {
+    for (const ReadRow& row : is->right().rows) {
         for (const Cell& cell : row.cells) {
             if (!cell.symbol.loose || cell.symbol.sight == Sight::slipped) continue;
             OddPlace place;
@@ -438,9 +440,9 @@ void LookedAt::Inner::findFree() {
 }
 
 void LookedAt::Inner::findSlack(const Fabric& f) {
-    slack.assign(static_cast<std::size_t>(columns.count()), false);
-    for (Place p = 0; p < columns.count(); ++p) {
-        const Cell& cell = columns.cell(p);
+    slack.assign(static_cast<std::size_t>(is->columns.count()), false);
+    for (Place p = 0; p < is->columns.count(); ++p) {
+        const Cell& cell = is->columns.cell(p);
         if (cell.symbol.sight == Sight::slipped || cell.symbol.sight == Sight::rung) continue;
         EntryId next = f[cell.loop].next;
         std::int64_t bar = f[cell.loop].strandUm;
@@ -455,25 +457,33 @@ void LookedAt::Inner::findSlack(const Fabric& f) {
 }
 
 LookedAt::LookedAt(const Fabric& actual, Knits hands)
-    : inner_(std::make_unique<const Inner>(actual, nullptr, nullptr, hands)) {}
-LookedAt::LookedAt(const Fabric& actual, const Fabric& meant, const Script* script, Knits hands)
-    : inner_(std::make_unique<const Inner>(actual, &meant, script, hands)) {}
+    : inner_(std::make_unique<const Inner>(actual, std::make_shared<ReadPiece>(actual, hands), nullptr,
+                                           nullptr)) {}
+LookedAt::LookedAt(const Fabric& actual, const Fabric& meant, const Script* script, Knits hands) {
+    auto is = std::make_shared<const ReadPiece>(actual, hands);
+    // Of what is as it was meant there is but one to be read.
+    auto was = &actual == &meant ? is : std::make_shared<const ReadPiece>(meant, hands);
+    inner_ = std::make_unique<const Inner>(actual, std::move(is), std::move(was), script);
+}
+LookedAt::LookedAt(const Fabric& actual, const LookedAt& meant, const Script* script, Knits hands)
+    : inner_(std::make_unique<const Inner>(actual, std::make_shared<ReadPiece>(actual, hands),
+                                           meant.inner_->is, script)) {}
 LookedAt::LookedAt(LookedAt&& other) noexcept = default;
 LookedAt& LookedAt::operator=(LookedAt&& other) noexcept = default;
 LookedAt::~LookedAt() = default;
 
-const Reading& LookedAt::reading(Side side) const {
-    return side == Side::right ? inner_->right : inner_->wrong;
+const Reading& LookedAt::reading() const {
+    return inner_->is->right();
 }
 const std::vector<Landmark>& LookedAt::lines() const {
-    return inner_->lines;
+    return inner_->is->lines;
 }
 int LookedAt::rows() const {
     return inner_->rows();
 }
 int LookedAt::width(int row) const {
-    const ReadRow* read = inner_->row(inner_->compared ? inner_->meant : inner_->right, row);
-    if (read == nullptr) read = inner_->row(inner_->right, row);
+    const ReadRow* read = inner_->compared() ? inner_->row(inner_->was->right(), row) : nullptr;
+    if (read == nullptr) read = inner_->row(inner_->is->right(), row);
     if (read == nullptr) return 0;
     int widest = 0;
     for (const Cell& cell : read->cells) widest = std::max(widest, static_cast<int>(cell.column));

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <optional>
+#include <memory>
 #include <vector>
 
 #include "reading/answer.h"
+#include "reading/both_sides.h"
 #include "reading/columns.h"
 
 /// What `LookedAt` keeps. Only the answering of looks includes this.
@@ -38,25 +39,33 @@ struct RowMatch {
     }
 };
 
-struct LookedAt::Inner {
-    Inner(const Fabric& fabric, const Fabric* meantFabric, const Script* script, Knits hands);
+/// A fabric that was read; columns and lines are those of its right side.
+struct ReadPiece {
+    ReadPiece(const Fabric& fabric, Knits hands);
 
-    Reading right;
-    Reading wrong;
-    Columns columns;  ///< of `right`
+    BothSides sides;
+    Columns columns;
     std::vector<Landmark> lines;
-    bool compared = false;  ///< with what was meant
-    Reading meant;
-    std::optional<Columns> meantColumns;
-    std::vector<Landmark> meantLines;
-    std::vector<RowMatch> matches;     ///< by row
-    std::vector<int> stitchesMeant;    ///< on the needle after each row, also of rows to come
-    std::vector<OddPlace> odd;         ///< by row, then by column
-    std::vector<std::size_t> oddFrom;  ///< by row: where its odd places begin; one more at the end
-    std::vector<OddPlace> free;        ///< stitches that stand free, by row
-    std::vector<bool> slack;           ///< by place of `columns`: a long bar beside it
 
-    int rows() const { return static_cast<int>(right.rows.size()) - 1; }
+    const Reading& right() const { return sides.right; }
+};
+
+struct LookedAt::Inner {
+    /// Of a fabric that was read; compared with what was meant, if that is known.
+    Inner(const Fabric& fabric, std::shared_ptr<const ReadPiece> read, std::shared_ptr<const ReadPiece> meant,
+          const Script* script);
+
+    std::shared_ptr<const ReadPiece> is;
+    std::shared_ptr<const ReadPiece> was;  ///< as it was meant, if that is known
+    std::vector<RowMatch> matches;         ///< by row
+    std::vector<int> stitchesMeant;        ///< on the needle after each row, also of rows to come
+    std::vector<OddPlace> odd;             ///< by row, then by column
+    std::vector<std::size_t> oddFrom;      ///< by row: where its odd places begin; one more at the end
+    std::vector<OddPlace> free;            ///< stitches that stand free, by row
+    std::vector<bool> slack;               ///< by place of its columns: a long bar beside it
+
+    bool compared() const { return was != nullptr; }
+    int rows() const { return static_cast<int>(is->right().rows.size()) - 1; }
     const ReadRow* row(const Reading& reading, int r) const {
         return r >= 0 && r < static_cast<int>(reading.rows.size())
                    ? &reading.rows[static_cast<std::size_t>(r)]
@@ -67,6 +76,7 @@ struct LookedAt::Inner {
 
   private:
     void compare();
+    void countMeant(const Script* script);
     void compareRow(int r);
     void compareTurns();
     void compareSizes(const Cell& a, const Cell& b, int row);

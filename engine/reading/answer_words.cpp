@@ -106,7 +106,7 @@ class Places {
         return width >= column ? width + 1 - column : column;
     }
     std::string holes(int r) const {
-        const Reading& reading = piece_->reading(Side::right);
+        const Reading& reading = piece_->reading();
         if (r < 0 || r >= static_cast<int>(reading.rows.size())) return "";
         const auto& cells = reading.rows[static_cast<std::size_t>(r)].cells;
         const bool some = std::any_of(cells.begin(), cells.end(),

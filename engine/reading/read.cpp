@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "reading/read.h"
 
+#include "reading/both_sides.h"
 #include "reading/courses.h"
 #include "reading/look.h"
 
@@ -155,15 +156,23 @@ class Reader {
     std::vector<Home> home_;  // by loop: where its cell is
 };
 
-}  // namespace
-
-Reading readFrom(const Fabric& fabric, Side side, Knits hands) {
-    const Courses courses = coursesOf(fabric);
+Reading readAs(const Fabric& fabric, const Courses& courses, Side side, Knits hands) {
     Reading reading;
     reading.side = side;
     reading.mirrored = hands == Knits::leftHanded || (hands == Knits::asItShows && showsLeftHanded(courses));
     Reader(fabric, courses, side, reading).run();
     return reading;
+}
+
+}  // namespace
+
+Reading readFrom(const Fabric& fabric, Side side, Knits hands) {
+    return readAs(fabric, coursesOf(fabric), side, hands);
+}
+
+BothSides readBothSides(const Fabric& fabric, Knits hands) {
+    const Courses courses = coursesOf(fabric);
+    return {readAs(fabric, courses, Side::right, hands), readAs(fabric, courses, Side::wrong, hands)};
 }
 
 const Cell* cellOf(const Reading& reading, LoopId loop) {

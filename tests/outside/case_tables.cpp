@@ -201,7 +201,7 @@ int followLines(const Script& script, int rows, After after, int step, See see) 
         if (looked.rows() != rows) continue;
         ++pieces;
         std::vector<Followed> all;
-        for (const Landmark& line : looked.inner().meantLines) {
+        for (const Landmark& line : looked.inner().was->lines) {
             const auto places = static_cast<int>(line.places.size());
             if (places < 3 || line.rowTo + step <= rows || places != (line.rowTo - line.rowFrom) / step + 1)
                 continue;

@@ -353,6 +353,8 @@ TEST_CASE("every look at anything has an answer of its list, the same from a rel
         const LookedAt alone(*actual->fabric);
         const LookedAt against(*actual->fabric, *meant->fabric, &other.script);
         const LookedAt reloadedAgainst(again, *meant->fabric, &other.script);
+        const LookedAt meantLooked(*meant->fabric);
+        const LookedAt againstLooked(*actual->fabric, meantLooked, &other.script);
         Look l;
         l.way = static_cast<LookWay>(*rc::gen::inRange(0, kLookWays));
         l.rowFrom = *rc::gen::inRange(0, 6);
@@ -368,6 +370,7 @@ TEST_CASE("every look at anything has an answer of its list, the same from a rel
             RC_ASSERT(std::find(all.begin(), all.end(), s) != all.end());
         }
         RC_ASSERT(answer(l, against) == answer(l, reloadedAgainst));
+        RC_ASSERT(answer(l, against) == answer(l, againstLooked));
     }));
 }
 
