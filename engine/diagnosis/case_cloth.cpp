@@ -178,21 +178,12 @@ CaseCloth::CaseCloth(const Script& script, const Setup& setup, int rows) : scrip
     }
     for (int r = 1; r <= done; ++r) {
         RowWords& row = rows_[static_cast<std::size_t>(r)];
-        const RowWords& under = at(r - 1);
-        int most = 0;
-        for (int c = 1; c <= row.after; ++c)
-            most = std::max(most, std::abs(row.columns[static_cast<std::size_t>(c)].below - c));
-        for (int c = 1; c <= under.after; ++c)
-            most = std::max(most, std::abs(under.columns[static_cast<std::size_t>(c)].above - c));
-        row.drift = under.drift + most;
-    }
-    for (int r = 1; r <= done; ++r) {
-        RowWords& row = rows_[static_cast<std::size_t>(r)];
         bool same = row.regular && row.after == at(r - 1).after;
         for (int c = 1; c <= row.after && same; ++c)
             same = row.columns[static_cast<std::size_t>(c)].below == c;
         row.sameSince = same ? at(r - 1).sameSince : r;
     }
+    measureDrift();
     for (int r = 0; r + kFar <= done; ++r) {
         RowWords& row = rows_[static_cast<std::size_t>(r)];
         if (at(r + kFar).sameSince <= r) continue;
@@ -209,6 +200,54 @@ CaseCloth::CaseCloth(const Script& script, const Setup& setup, int rows) : scrip
         for (int r = done; r - p >= std::max(1, done / 3) && same; --r) same = wordsOf(r) == wordsOf(r - p);
         if (same) period_ = p;
     }
+}
+
+void CaseCloth::measureDrift() {
+    for (int r = 1; r <= rows(); ++r) {
+        RowWords& row = rows_[static_cast<std::size_t>(r)];
+        const RowWords& under = at(r - 1);
+        int most = 0;
+        for (int c = 1; c <= row.after; ++c)
+            most = std::max(most, std::abs(row.columns[static_cast<std::size_t>(c)].below - c));
+        for (int c = 1; c <= under.after; ++c)
+            most = std::max(most, std::abs(under.columns[static_cast<std::size_t>(c)].above - c));
+        row.drift = under.drift + most;
+        row.bend = under.bend + (row.sameSince == r ? 1 : 0);
+    }
+    std::vector<std::int16_t> columns;
+    for (int r = rows(); r >= 0; --r) {
+        RowWords& row = rows_[static_cast<std::size_t>(r)];
+        row.straightTo = r < rows() && at(r + 1).bend == row.bend ? at(r + 1).straightTo : r;
+        if (r == rows() || row.straightTo > r) continue;
+        columns.resize(static_cast<std::size_t>(row.after) + 1);
+        for (std::size_t c = 0; c < columns.size(); ++c) columns[c] = static_cast<std::int16_t>(c);
+        row.aside.push_back(0);
+        int most = 0;
+        for (int q = r; q < rows() && at(q + 1).bend <= row.bend + kMostBends; ++q) {
+            if (at(q + 1).bend == at(q).bend) continue;
+            for (std::size_t c = 1; c < columns.size(); ++c) {
+                std::int16_t& column = columns[c];
+                if (column > 0) column = up(q, column).above;
+                most = std::max(most, std::abs(column - static_cast<int>(c)));
+            }
+            row.aside.push_back(static_cast<std::int16_t>(most));
+        }
+    }
+}
+
+int CaseCloth::driftBetween(int row, int other) const {
+    if (other <= row) return at(row).drift - at(other).drift;
+    // As from the topmost row in which all columns still stand where they do in this one.
+    int drift = 0;
+    for (int from = row; at(from).bend < at(other).bend;) {
+        const RowWords& top = at(at(from).straightTo);
+        const int bends = std::min(at(other).bend - top.bend, static_cast<int>(top.aside.size()) - 1);
+        drift += top.aside[static_cast<std::size_t>(bends)];
+        const int reached = top.bend + bends;
+        if (reached >= at(other).bend) break;
+        while (at(from).bend < reached) ++from;
+    }
+    return drift;
 }
 
 const CaseCloth::Up& CaseCloth::up(int row, int column) const {

@@ -39,8 +39,8 @@ class CaseCloth {
     /// The column that stands on, or under, a column of `from`: followed row by row through decreases to what
     /// they make, and down to what comes first in a stitch. O(rows between).
     int follow(int from, int column, int to) const;
-    /// No column is further aside in the one row than in the other (a bound, quickly had).
-    int driftBetween(int row, int other) const { return std::abs(at(row).drift - at(other).drift); }
+    /// No column of `row` is further aside, followed to any of the rows from there to `other` (a bound).
+    int driftBetween(int row, int other) const;
     /// The row above `row` at which a column goes into a decrease; 0: never.
     int takenIn(int row, int column) const { return up(row, column).takenIn; }
     /// Rows after which the words of the rows come again, as far as they do; 0: they do not.
@@ -121,11 +121,16 @@ class CaseCloth {
         std::vector<std::uint64_t> sum;   ///< hash of the steps before
         std::vector<Up> columns;          ///< by column, from 1
         std::vector<std::int8_t> byCount;
-        int drift = 0;      ///< sum, over the rows up to it, of how far a column goes aside at most
-        int sameSince = 0;  ///< columns are the same from that row up to this one
-        std::vector<std::int16_t> far;  ///< by column: the one kFar rows up
+        int drift = 0;       ///< sum, over the rows up to it, of how far a column goes aside at most
+        int sameSince = 0;   ///< columns are the same from that row up to this one
+        int bend = 0;        ///< rows up to it in which a column goes aside
+        int straightTo = 0;  ///< columns are the same from this row up to that one
+        std::vector<std::int16_t> aside;  ///< of such a topmost row: how far they have gone, so many bends up
+        std::vector<std::int16_t> far;    ///< by column: the one kFar rows up
     };
     static constexpr int kFar = 16;
+    static constexpr int kMostBends = 400;  ///< that columns are followed through to know how far they go
+    void measureDrift();
     const RowWords& at(int row) const { return rows_[static_cast<std::size_t>(row)]; }
     const Up& up(int row, int column) const;
 

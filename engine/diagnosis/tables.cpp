@@ -221,8 +221,7 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
     }
     if (e.along == 0) {
         // All of it lies aside.
-        const int drift =
-            cloth_.driftBetween(std::max(0, h.row - 3), std::clamp<int>(box.rowTo + 1, h.row, rows()));
+        const int drift = driftAbout(h, h.row - 3, box.rowTo + 1);
         if (h.column + e.reach + drift < box.columnFrom || h.column - e.reach - drift > box.columnTo) return;
     }
     const int base = anchorRow(h);
@@ -276,7 +275,7 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
             see(Odd{row, column + k * step, odd.sign, odd.onRight, odd.onWrong});
     };
     for (const EffectOdd& odd : list) {
-        if (deeper > 0 && odd.row <= 2) {
+        if (deeper > 0 && odd.row < kLowOfRun) {
             show(odd, odd.row + h.row);
         } else {
             show(odd, base + odd.row);
@@ -284,7 +283,7 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
     }
     // Rows of a deep run between those that the window held.
     if (deeper > 0) {
-        const int from = std::max(h.row + 3, box.rowFrom);
+        const int from = std::max(h.row + kLowOfRun, box.rowFrom);
         for (int row = from; row <= std::min(base + 2, box.rowTo); ++row) {
             const int like = 3 + ((row - base - 3) % 2 + 2) % 2;
             for (const EffectOdd& odd : list) {
@@ -375,14 +374,23 @@ bool CaseTables::plainest(const CaseHypothesis& h, const CaseEffect& e, const Ca
         return found && (easeOf(odd.sign) > easeOf(best.sign) ||
                          (easeOf(odd.sign) == easeOf(best.sign) && row > best.row));
     };
-    if (box.columnFrom <= -kHighest && first >= 0 && isListed(h) && anchorRow(h) == h.row &&
-        counts(OddSign::other)) {
-        // What goes along its row: nothing else is as plain as what lies in the row of the plainest.
+    if (box.columnFrom <= -kHighest && first >= 0 && isListed(h) && counts(OddSign::other)) {
+        // Nothing else is as plain as what lies in the row of the plainest.
         const EffectOdd& o = e.odds[static_cast<std::size_t>(first)];
         const Ease ease = easeOf(o.sign);
-        oddIn(h, e, e.odds, box, see, [&](const EffectOdd& odd, int row) {
-            return odd.row != o.row || row != h.row + o.row || easeOf(odd.sign) != ease;
-        });
+        const int row = h.row + o.row;
+        const bool here = anchorRow(h) == h.row;
+        if (e.along == 0 && !driftsFar(h) && (here || o.row < kLowOfRun)) {
+            for (const EffectOdd& odd : e.odds) {
+                if (row < box.rowFrom || row > box.rowTo || odd.row != o.row || easeOf(odd.sign) != ease)
+                    continue;
+                see(Odd{row, columnAt(h, row + odd.above) + odd.column, odd.sign, odd.onRight, odd.onWrong});
+            }
+        } else if (here) {
+            oddIn(h, e, e.odds, box, see, [&](const EffectOdd& odd, int at) {
+                return odd.row != o.row || at != row || easeOf(odd.sign) != ease;
+            });
+        }
     }
     if (!found) oddIn(h, e, e.odds, box, see, skip);
     if (end != nullptr) endIn(h, *end, box, see);

@@ -61,16 +61,23 @@ struct CaseForecast {
 /// same.
 struct ApartColumns {
     static constexpr int kFar = 1 << 20;
-    static constexpr int kParts = 3;
-    std::array<int, 2> from = {kFar, kFar};  ///< ascending, both ends inclusive
-    std::array<int, 2> to = {kFar, kFar};
-    /// The part that a column lies in, 0 to 2; -1: it stands alone.
+    static constexpr int kMost = 4;
+    static constexpr int kParts = kMost + 1;
+    std::array<int, kMost> from = {kFar, kFar, kFar, kFar};  ///< ascending, both ends inclusive
+    std::array<int, kMost> to = {kFar, kFar, kFar, kFar};
+    /// The part that a column lies in, from 0 on; -1: it stands alone.
     int part(int column) const {
-        if (column < from[0]) return 0;
-        if (column <= to[0]) return -1;
-        return column < from[1] ? 1 : column <= to[1] ? -1 : 2;
+        for (std::size_t i = 0; i < from.size(); ++i) {
+            if (column < from[i]) return static_cast<int>(i);
+            if (column <= to[i]) return -1;
+        }
+        return kMost;
     }
-    static ApartColumns all() { return {{-kFar, kFar}, {kFar, kFar}}; }
+    static ApartColumns all() {
+        ApartColumns apart;
+        apart.from[0] = -kFar;
+        return apart;
+    }
     void add(int low, int high);
 };
 
@@ -158,7 +165,8 @@ class CaseTables {
     Spread spreadOf(const CaseHypothesis& h, const CaseEffect& e) const;
     int driftAbout(const CaseHypothesis& h, int low, int high) const;
     ApartColumns apartAbout(std::size_t h, const Box& about, const Box& looked) const;
-    ApartColumns apartInThirds(std::size_t h) const;
+    ApartColumns apartInThirds(std::size_t h, const Look& look) const;
+    void addNearEnd(const CaseHypothesis& h, ApartColumns& apart) const;
     ApartColumns apartInSpan(std::size_t h, int row, int from, int to) const;
     void addFoundAt(std::size_t h, int row, int column, ApartColumns& apart) const;
     bool isTakenIn(int row, int until) const;
@@ -184,6 +192,7 @@ class CaseTables {
     template <class See>
     void aboveIn(const CaseHypothesis& h, const CaseEffect& e, const Box& box, See see) const;
     int anchorRow(const CaseHypothesis& h) const;
+    static constexpr int kLowOfRun = 3;  ///< rows of a run that are its lower end, however deep it is
     /// see(Odd) for each that lies in the box. skip(EffectOdd, row): it need not be seen, wherever it lies.
     template <class See, class Skip>
     void oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,

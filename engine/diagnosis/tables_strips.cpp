@@ -62,28 +62,41 @@ class Numbering {
 
 void ApartColumns::add(int low, int high) {
     if (low > high) return;
-    if (from[0] == kFar) {
-        from[0] = low;
-        to[0] = high;
-        return;
+    // What touches is one.
+    std::array<std::pair<int, int>, kMost + 1> list;
+    std::size_t count = 0;
+    bool placed = false;
+    const auto put = [&](int first, int last) {
+        if (count > 0 && first <= list[count - 1].second + 1) {
+            list[count - 1].second = std::max(list[count - 1].second, last);
+        } else {
+            list[count++] = {first, last};
+        }
+    };
+    for (std::size_t i = 0; i < from.size() && from[i] != kFar; ++i) {
+        if (!placed && low < from[i]) {
+            put(low, high);
+            placed = true;
+        }
+        put(from[i], to[i]);
     }
-    // A second one; what touches is one.
-    if (low > to[0] + 1 && from[1] == kFar) {
-        from[1] = low;
-        to[1] = high;
-        return;
+    if (!placed) put(low, high);
+    if (count > from.size()) {
+        // One too many: the two that lie closest.
+        std::size_t close = 0;
+        for (std::size_t i = 1; i + 1 < count; ++i) {
+            if (list[i + 1].first - list[i].second < list[close + 1].first - list[close].second) close = i;
+        }
+        list[close].second = list[close + 1].second;
+        for (std::size_t i = close + 1; i + 1 < count; ++i) list[i] = list[i + 1];
+        --count;
     }
-    if (high < from[0] - 1 && from[1] == kFar) {
-        from[1] = from[0];
-        to[1] = to[0];
-        from[0] = low;
-        to[0] = high;
-        return;
+    from.fill(kFar);
+    to.fill(kFar);
+    for (std::size_t i = 0; i < count; ++i) {
+        from[i] = list[i].first;
+        to[i] = list[i].second;
     }
-    const bool second = from[1] != kFar;
-    from[0] = std::min(from[0], low);
-    to[0] = std::max({to[0], high, second ? to[1] : high});
-    from[1] = to[1] = kFar;
 }
 
 void CaseTables::makeStrips() {
@@ -174,7 +187,7 @@ CaseTables::Spread CaseTables::spreadOf(const CaseHypothesis& h, const CaseEffec
 int CaseTables::driftAbout(const CaseHypothesis& h, int low, int high) const {
     const int from = std::clamp(std::min<int>(low, h.row), 0, rows());
     const int to = std::clamp(std::max<int>(high, h.row), 0, rows());
-    return cloth_.driftBetween(from, to);
+    return std::max(cloth_.driftBetween(h.row, from), cloth_.driftBetween(h.row, to));
 }
 
 /// What lies about a mistake, or up its column, for a look at a box: `about` is all that matters of the
@@ -221,25 +234,79 @@ ApartColumns CaseTables::apartAbout(std::size_t number, const Box& about, const 
     return within(kAbout + s.reach + driftAbout(h, h.row + std::min(s.low, -kOwn), wide.rowTo + 1));
 }
 
+/// Where the end of its row is near, what becomes of that is each one's own (endOf).
+void CaseTables::addNearEnd(const CaseHypothesis& h, ApartColumns& apart) const {
+    const int from = cloth_.columnOfStep(h.row, std::max(0, cloth_.steps(h.row) - CaseEffects::kEnd - 2));
+    if (cloth_.runsLeft(h.row)) {
+        apart.add(from, ApartColumns::kFar - 1);
+    } else {
+        apart.add(-ApartColumns::kFar, from);
+    }
+}
+
 /// In which third of its row what is plainest of it lies.
-ApartColumns CaseTables::apartInThirds(std::size_t number) const {
+ApartColumns CaseTables::apartInThirds(std::size_t number, const Look& look) const {
     const CaseHypothesis& h = at(number);
     const CaseEffect& e = likeInRow(number);
-    const Spread s = spreadOf(h, e);
-    if ((isListed(h) && (turnsBack_[h.kind] || standsByCount(h))) || s.copies || driftsFar(h))
-        return ApartColumns::all();
-    const int low = std::max(0, h.row + std::min(s.low, 0));
-    const int high = std::min(rows(), anchorRow(h) + std::max(s.high, 0) + 1);
-    int least = cloth_.width(h.row);
-    int most = least;
-    for (int r = low; r <= high; ++r) {
-        least = std::min(least, cloth_.width(r));
-        most = std::max(most, cloth_.width(r));
-    }
+    if ((isListed(h) && turnsBack_[h.kind]) || driftsFar(h)) return ApartColumns::all();
+    const bool byCount = isListed(h) && standsByCount(h);
+    if (e.along > 0 && !(e.aside && byCount)) return ApartColumns::all();
     ApartColumns apart;
-    const int aside = s.reach + driftAbout(h, low, high) + kOwn;
+    if (byCount) {
+        addNearEnd(h, apart);
+        // Of what lies right under the needle, and where she is told to look, less is doubted.
+        if (h.row + 1 >= rows()) apart.add(look.columnTo - kOwn, look.columnFrom + kOwn);
+    }
+    const std::int32_t first = isListed(h) ? e.plainest[look.side == Side::right ? 0 : 1] : 0;
+    if (first < 0) return apart;
+    // It is one of the places as plain as the plainest in that row: the right-most of them.
+    const EffectOdd& plainest = e.odds[static_cast<std::size_t>(first)];
+    const int row = h.row + plainest.row;
+    if ((anchorRow(h) != h.row && plainest.row >= kLowOfRun) || row < 0 || row > rows() + e.moreRows) {
+        // Of a deep run any of its rows.
+        const Spread s = spreadOf(h, e);
+        if (byCount || s.copies) return ApartColumns::all();
+        const int low = std::max(0, h.row + std::min(s.low, 0));
+        const int high = std::min(rows(), anchorRow(h) + std::max(s.high, 0) + 1);
+        int least = cloth_.width(h.row);
+        int most = least;
+        for (int r = low; r <= high; ++r) {
+            least = std::min(least, cloth_.width(r));
+            most = std::max(most, cloth_.width(r));
+        }
+        const int aside = s.reach + driftAbout(h, low, high) + kOwn;
+        for (const int third : {1, 2})
+            apart.add(third * (least - kFew) / 3 - aside, third * (most + kFew) / 3 + 2 + aside);
+        return apart;
+    }
+    const int width = cloth_.width(std::min(row, rows()));
+    const int again = e.along > 0 ? cloth_.repeat(std::min(row, rows())) : 0;
+    int least = ApartColumns::kFar;
+    int reach = 0;
+    bool along = false;  // copies of it go along to the right edge
+    bool some = false;   // shows wherever it is
+    for (const EffectOdd& odd : e.odds) {
+        if (odd.row != plainest.row || easeOf(odd.sign) != easeOf(plainest.sign) ||
+            !(look.side == Side::right ? odd.onRight : odd.onWrong))
+            continue;
+        const int off = std::abs(odd.column);
+        const bool comesAgain = again > 0 && again <= e.along && off > again;
+        const bool kept = !comesAgain || off <= e.along;
+        some = some || kept;
+        along = along || (comesAgain && kept && odd.column < 0 && off > e.along - again);
+        least = std::min<int>(least, odd.column);
+        reach = std::max(reach, kept ? 0 : off);
+    }
+    if (!some) return ApartColumns::all();
+    const int aside = driftAbout(h, row, row + 1) + kOwn;
+    if (reach > 0) {
+        // Of the edge of the window, but kept beside that of the cloth.
+        apart.add(-ApartColumns::kFar, reach + aside);
+        apart.add(width - reach - aside, ApartColumns::kFar - 1);
+    }
     for (const int third : {1, 2}) {
-        apart.add(third * (least - kFew) / 3 - aside, third * (most + kFew) / 3 + 2 + aside);
+        if (along) break;
+        apart.add(third * (width - kFew) / 3 - least - aside, third * (width + kFew) / 3 + 2 - least + aside);
     }
     return apart;
 }
@@ -369,7 +436,7 @@ ApartColumns CaseTables::apart(const Look& look, std::size_t number) const {
                           box);
     };
     switch (look.way) {
-        case LookWay::armsLength: return apartInThirds(number);
+        case LookWay::armsLength: return apartInThirds(number, look);
         case LookWay::countSpan: {
             const int row = std::clamp(look.rowFrom, 0, rows());
             return apartInSpan(number, row, box.columnFrom, box.columnTo);

@@ -154,7 +154,10 @@ std::optional<Repeat> repeatOf(const Steps& row) {
             while (end + p < n && kind(end) == kind(end + p)) ++end;
             if (end - i < p) continue;
             const auto first = steps.begin() + i;
-            if (std::all_of(first, first + p, [&](int k) { return k == *first; })) continue;
+            if (std::all_of(first, first + p, [&](int k) { return k == *first; })) {
+                i = end;  // and so is all of it
+                continue;
+            }
             const int whole = (end - i) / p + 1;
             const Repeat found{i, p, i + whole * p};
             if (!best || found.last - found.first > best->last - best->first) best = found;
