@@ -32,6 +32,9 @@ class Eye {
         spots_.resize(static_cast<std::size_t>(size_) * static_cast<std::size_t>(size_));
         const double flat = std::cos(lightDegrees * kDegree) * std::sqrt(0.5);
         light_ = {-flat, flat, low_};
+        const int reach = std::max(2, size_ / 12);
+        for (int step = 0; step < 3 * reach; ++step)
+            aside_.push_back(static_cast<int>(std::lround(step * std::sqrt(0.5))));
     }
 
     Glimpse look(const Path& path) {
@@ -40,6 +43,7 @@ class Eye {
             for (std::size_t i = 0; i + 1 < strand.points.size(); ++i)
                 put(strand.points[i].at, strand.points[i + 1].at, 0.5 * strand.mm);
         }
+        for (const Spot& spot : spots_) highest_ = std::max(highest_, spot.depth);
         Glimpse glimpse;
         glimpse.width = glimpse.height = size_;
         glimpse.light.resize(spots_.size());
@@ -95,15 +99,16 @@ class Eye {
     bool inShadow(int x, int y) const {
         const double rise = low_ / std::sqrt(std::max(1e-9, 1 - low_ * low_)) / view_.pixelsPerMm;
         const float here = spots_[index(x, y)].depth;
-        for (int step = 2; step < 3 * shadowReach(); ++step) {
-            const int px = x - static_cast<int>(std::lround(step * std::sqrt(0.5)));
-            const int py = y - static_cast<int>(std::lround(step * std::sqrt(0.5)));
+        for (std::size_t step = 2; step < aside_.size(); ++step) {
+            const int px = x - aside_[step];
+            const int py = y - aside_[step];
             if (px < 0 || py < 0) return false;
-            if (spots_[index(px, py)].depth > here + static_cast<float>(step * rise) + 0.1F) return true;
+            const float ray = here + static_cast<float>(static_cast<double>(step) * rise) + 0.1F;
+            if (ray >= highest_) return false;  // above all yarn from here on
+            if (spots_[index(px, py)].depth > ray) return true;
         }
         return false;
     }
-    int shadowReach() const { return std::max(2, size_ / 12); }
 
     void blur(Glimpse& glimpse) const {
         const int reach = static_cast<int>(std::ceil(2 * kBlurPixels));
@@ -134,6 +139,8 @@ class Eye {
     Point3 light_;
     int size_ = 0;
     std::vector<Spot> spots_;
+    float highest_ = -1e9F;
+    std::vector<int> aside_;  ///< pixels to the left, and up, of each step toward the light
 };
 
 double differing(const Glimpse& a, const Glimpse& b, int dx, int dy) {
