@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include "diagnosis/case_inner.h"
+#include "diagnosis/close_by.h"
 #include "diagnosis/priors.h"
 #include "fault/draw.h"
 #include "reading/answer_piece.h"
@@ -383,10 +384,7 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
             off = std::min(off, std::abs(row - r) + std::abs(column - c));
         }
         if (off <= furthest || off > 40) return;
-        Look look;
-        look.way = LookWay::closeLook;
-        look.rowFrom = look.rowTo = row;
-        look.columnFrom = look.columnTo = column;
+        const Look look = closeLookAt(row, column);
         if (soFar.asked.count(text(look)) > 0) return;
         const CaseForecast f = forecastOf(look, *tables, h, soFar);
         if (f.seen.what != What::sign || (f.doubt != CaseDoubt::none && !whole)) return;

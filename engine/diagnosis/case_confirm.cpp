@@ -5,6 +5,7 @@
 #include <cstdlib>
 
 #include "diagnosis/case_inner.h"
+#include "diagnosis/close_by.h"
 #include "fault/draw.h"
 #include "reading/answer_piece.h"
 
@@ -250,11 +251,7 @@ std::optional<Look> Case::Inner::atItsPlace(std::size_t h) const {
     }
     if (seen >= kTwice) return std::nullopt;
     for (const Side side : {Side::right, Side::wrong}) {
-        Look look;
-        look.way = LookWay::closeLook;
-        look.side = side;
-        look.rowFrom = look.rowTo = row;
-        look.columnFrom = look.columnTo = column;
+        const Look look = closeLookAt(row, column, side);
         if (soFar.asked.count(text(look)) > 0) continue;
         if (forecastOf(look, *tables, h, soFar).seen.what == What::sign) return look;
     }

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "diagnosis/case_inner.h"
+#include "diagnosis/close_by.h"
 #include "diagnosis/hitting_sets.h"
 #include "fabric/itinerary.h"
 #include "reading/answer_piece.h"
@@ -49,11 +50,7 @@ std::string unlike(const Case::Inner& in, std::size_t other, std::size_t it, Ter
     in.eachOdd(other, [&](int row, int column) {
         if (!told.empty() || row < 1 || column < 1 || ++places > kPlaces) return;
         for (const Side side : {Side::right, Side::wrong}) {
-            Look look;
-            look.way = LookWay::closeLook;
-            look.side = side;
-            look.rowFrom = look.rowTo = row;
-            look.columnFrom = look.columnTo = column;
+            const Look look = closeLookAt(row, column, side);
             const Sighting there = forecastOf(look, *in.tables, other, in.soFar).seen;
             const Sighting here = forecastOf(look, *in.tables, it, in.soFar).seen;
             if (there.what != What::sign || (here.what == there.what && here.oddity == there.oddity))

@@ -6,6 +6,7 @@
 #include <cstdlib>
 
 #include "diagnosis/case_inner.h"
+#include "diagnosis/close_by.h"
 #include "reading/answer_piece.h"
 
 namespace loopmend {
@@ -336,10 +337,7 @@ class Standing {
         }
         // Who overlooked it in a search is asked to look close.
         const auto end = [&](int from, int to) {
-            Look close;
-            close.way = LookWay::closeLook;
-            close.rowFrom = close.rowTo = it_.row;
-            close.columnFrom = close.columnTo = (from + to) / 2;
+            const Look close = closeLookAt(it_.row, (from + to) / 2);
             if (!ask(patch(it_.row, it_.row, from, to, Side::right)) && !ask(close)) stand_.firm = false;
         };
         const int part = std::clamp(width_ / kPartOfRow, 1, 2 * kAlong + 1);
@@ -350,10 +348,7 @@ class Standing {
     /// Where it ends to either side: close looks that do not reach it, nor what lies next to it.
     void closeBeside() {
         for (const int off : {kCloseStitches + 2, -kCloseStitches - 2}) {
-            Look close;
-            close.way = LookWay::closeLook;
-            close.rowFrom = close.rowTo = it_.row;
-            close.columnFrom = close.columnTo = it_.column + off;
+            const Look close = closeLookAt(it_.row, it_.column + off);
             if (close.columnFrom < 1 || close.columnFrom > width_) continue;
             const bool saw = std::any_of(in_.notes.begin(), in_.notes.end(), [&](const CaseNote& note) {
                 const Look& at = note.look;

@@ -7,6 +7,9 @@
 
 namespace loopmend {
 
+/// A close look at one stitch; the column from the right edge as the right side shows it.
+Look closeLookAt(int row, int column, Side side = Side::right);
+
 /// A sign that she would name if she looked closely at one stitch.
 struct CloseBy {
     OddSign sign = OddSign::none;
