@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "diagnosis/case_on.h"
 #include "diagnosis/close_up.h"
 #include "fabric/itinerary.h"
 
@@ -34,7 +35,7 @@ CaseNote closeLook(int row, int column, OddSign sign) {
 }  // namespace
 
 TEST_CASE("an explanation is shown where it shows and beside what was meant") {
-    auto its = Case::begin(lace(25, 20));
+    auto its = Case::begin(lace(25, 20), usual());
     REQUIRE(its);
     REQUIRE(its->tell(closeLook(13, 14, OddSign::noHole)));
     int shown = 0;
@@ -66,7 +67,7 @@ TEST_CASE("an explanation is shown where it shows and beside what was meant") {
 }
 
 TEST_CASE("of a large piece only the rows up to the place are knitted for its picture") {
-    auto its = Case::begin(lace(25, 60));
+    auto its = Case::begin(lace(25, 60), usual());
     REQUIRE(its);
     REQUIRE(its->tell(closeLook(13, 14, OddSign::noHole)));
     const auto up = closeUpOf(*its, its->explanations(1).front());
@@ -75,7 +76,7 @@ TEST_CASE("of a large piece only the rows up to the place are knitted for its pi
 }
 
 TEST_CASE("what is not in the list has no picture") {
-    auto its = Case::begin(lace(13, 10));
+    auto its = Case::begin(lace(13, 10), usual());
     REQUIRE(its);
     CaseExplanation unlisted;
     unlisted.id = "not-in-list";

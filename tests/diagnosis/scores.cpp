@@ -93,8 +93,8 @@ TEST_CASE("every mistake is told, on every ground, however she went on") {
 }
 
 TEST_CASE("two mistakes in one piece are told together") {
-    // Never fewer: of two pairs no share can be told.
-    const Measured score = measure(pairCases(14));
+    // Never much fewer: of two pairs no share can be told.
+    const Measured score = measure(pairCases(kSanitized ? 6 : 14));
     INFO(missedOf(score));
     CHECK(score.right() * 100 >= score.cases * 80);
     CHECK(score.unproved == 0);
@@ -160,7 +160,7 @@ TEST_CASE("a short float, a wide strand and what she stopped at are told where t
 TEST_CASE("a missed yarn over and a missed decrease that make the count right are both told") {
     const Script lace = stockGround(StockGround::eyelets, 13, 11);
     int found = 0;
-    for (int row = 1; row <= 9; row += 2) {
+    for (int row = 1; row <= 9; row += kSanitized ? 8 : 2) {
         for (const FaultPlace& yo : placesFor(*findFault("missed_yo"), lace, {}, {row, row})) {
             for (const FaultPlace& dec : placesFor(*findFault("missed_dec"), lace, {}, {row, row})) {
                 if (std::abs(yo.stitch - dec.stitch) > 1) continue;
@@ -176,7 +176,7 @@ TEST_CASE("a missed yarn over and a missed decrease that make the count right ar
             }
         }
     }
-    CHECK(found > 4);
+    CHECK(found > (kSanitized ? 1 : 4));
 }
 
 TEST_CASE("a run that fell later is told with the mistake that was worked in") {

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "diagnosis/case_on.h"
 #include "store/case_file.h"
 
 using namespace loopmend;
@@ -38,7 +39,7 @@ std::string changed(const std::string& from, const std::string& to) {
 std::string refusal(const std::string& text) {
     const auto file = caseFromText(text, "scarf.case");
     if (!file) return file.error().message;
-    const auto made = caseFrom(*file, "scarf.case");
+    const auto made = caseFrom(*file, "scarf.case", usual());
     return made ? "" : made.error().message;
 }
 
@@ -57,7 +58,7 @@ TEST_CASE("a case written by hand is taken up") {
     CHECK(file->notes[2].look.way == LookWay::closeLook);
     CHECK(file->notes[2].look.columnFrom == 4);  // row 9 goes from right to left
     CHECK(file->notes[7].seen.row == 4);
-    CHECK(caseFrom(*file, "scarf.case"));
+    CHECK(caseFrom(*file, "scarf.case", usual()));
 }
 
 TEST_CASE("a case comes back as it was kept") {
