@@ -53,6 +53,7 @@ bool isPositive(const CaseNote& note) {
 
 void Case::Inner::beginAgain() {
     belief = Belief(tables->priors());
+    tables->tellLightByLike(&belief.weights());
     logTold = std::log(std::accumulate(tables->priors().begin(), tables->priors().end(), 0.0));
     soFar = {};
     for (auto& way : vain) way.clear();

@@ -278,7 +278,16 @@ int CaseCloth::follow(int from, int column, int to) const {
         column = far[static_cast<std::size_t>(std::min<int>(column, static_cast<int>(far.size()) - 1))];
         from += kFar;
     }
-    for (; from < to && column > 0; ++from) column = up(from, column).above;
+    while (from < to && column > 0) {
+        const RowWords& row = at(from);
+        if (row.straightTo > from) {
+            column = std::min(column, row.after);
+            from = std::min(to, row.straightTo);
+        } else {
+            column = up(from, column).above;
+            ++from;
+        }
+    }
     for (; from > to && column > 0; --from) column = up(from, column).below;
     return column;
 }

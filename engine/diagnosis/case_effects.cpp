@@ -320,6 +320,9 @@ CaseEffect CaseEffects::make(const CaseCloth::Window& window, const Setup& setup
          std::any_of(effect.off.begin(), effect.off.end(), [](std::int8_t o) { return o != 0; })))
         countItself(script, setup, place, effect);
     for (const auto* list : {&effect.odds, &effect.free, &effect.slack}) {
+        effect.inRows = effect.inRows &&
+                        std::is_sorted(list->begin(), list->end(),
+                                       [](const EffectOdd& a, const EffectOdd& b) { return a.row < b.row; });
         for (const EffectOdd& odd : *list)
             effect.reach =
                 std::max<std::int16_t>(effect.reach, static_cast<std::int16_t>(std::abs(odd.column)));

@@ -58,6 +58,7 @@ struct CaseEffect {
     bool across = false;                              ///< the window was as wide as the cloth
     std::array<std::int32_t, 2> plainest = {-1, -1};  ///< of `odds`, the one seen first from either side
     std::int8_t topmost = 0;                          ///< row of the last of them
+    bool inRows = true;                               ///< all three lists go up row by row
     /// Of `CaseEffects::Part::above`: by row, where its odd places begin; one more at the end.
     std::vector<std::int32_t> oddFrom;
     std::uint64_t looks = 0;  ///< the same for mistakes that no look tells apart here

@@ -54,7 +54,7 @@ FaultPlace CaseTables::placeOf(const CaseHypothesis& h) const {
 
 const CaseEffect& CaseTables::likeIt(std::size_t h) const {
     const std::int32_t like = likeOf_[h];
-    return like >= 0 ? effects_->at(like) : effect(h);
+    return like >= 0 ? effects_->at(like) : ownEffect(h);
 }
 
 const CaseEffect& CaseTables::likeInRow(std::size_t number) const {
@@ -78,7 +78,7 @@ const CaseEffect& CaseTables::likeInRow(std::size_t number) const {
                 alike = static_cast<std::int32_t>(h);
         }
     }
-    const CaseEffect& e = effect(static_cast<std::size_t>(alikeOf_[numberOf(number)]));
+    const CaseEffect& e = ownEffect(static_cast<std::size_t>(alikeOf_[numberOf(number)]));
     return e.can ? e : like;
 }
 
@@ -169,18 +169,19 @@ bool CaseTables::reaches(std::size_t number, const Box& box) const {
         return false;
     bool some = false;
     const auto see = [&](const Odd&) { some = true; };
-    const auto enough = [&](const EffectOdd&, int) { return some; };
-    oddIn(h, e, e.odds, about, see, enough);
-    if (!some) oddIn(h, e, e.free, about, see, enough);
-    if (!some) oddIn(h, e, e.slack, about, see, enough);
+    const auto skip = [&](const EffectOdd&, int) { return some; };
+    const auto done = [&] { return some; };
+    for (const auto* list : {&e.odds, &e.free, &e.slack}) {
+        if (!some) oddIn(h, e, *list, about, see, skip, done);
+    }
     if (some) return true;
     if (const CaseEffect* end = endOf(number)) endIn(h, *end, about, see);
     return some;
 }
 
 bool CaseTables::can(std::size_t h) const {
-    const std::int32_t e = effectOf_[h];
-    return isListed(at(h)) && e < 0 && likeOf_[h] >= 0 ? true : effect(h).can;
+    const bool untold = isListed(at(h)) && likeOf_[h] >= 0 && (effectOf_[h] < 0 || isLight(h));
+    return untold || ownEffect(h).can;
 }
 
 int CaseTables::columnAt(const CaseHypothesis& h, int row) const {
@@ -191,9 +192,9 @@ bool CaseTables::standsByCount(const CaseHypothesis& h) const {
     return static_cast<After>(h.after) != After::byReading && !(fault(h.kind) && fault(h.kind)->misread());
 }
 
-template <class See, class Skip>
+template <class See, class Skip, class Done>
 void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
-                       const Box& box, See see, Skip skip) const {
+                       const Box& box, See see, Skip skip, Done done) const {
     if (list.empty()) return;
     if (h.kind == kinds() + kColumn) {
         // Of a tall box the lowest place is the one that is told.
@@ -274,26 +275,33 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
         for (int k = first; k <= last; k += many ? std::max(1, last - first) : 1)
             see(Odd{row, column + k * step, odd.sign, odd.onRight, odd.onWrong});
     };
-    for (const EffectOdd& odd : list) {
-        if (deeper > 0 && odd.row < kLowOfRun) {
-            show(odd, odd.row + h.row);
-        } else {
-            show(odd, base + odd.row);
+    // Those of so many rows of the window.
+    const auto inRows = [&](int low, int high, const auto& each) {
+        auto odd = list.begin();
+        if (e.inRows)
+            odd = std::lower_bound(odd, list.end(), low,
+                                   [](const EffectOdd& o, int row) { return o.row < row; });
+        for (; odd != list.end() && !(e.inRows && odd->row > high); ++odd) {
+            if (odd->row >= low && odd->row <= high) each(*odd);
         }
+    };
+    if (deeper > 0) {
+        for (const EffectOdd& odd : list) show(odd, odd.row + (odd.row < kLowOfRun ? h.row : base));
+    } else {
+        inRows(box.rowFrom - base, box.rowTo - base,
+               [&](const EffectOdd& odd) { show(odd, base + odd.row); });
     }
     // Rows of a deep run between those that the window held.
     if (deeper > 0) {
         const int from = std::max(h.row + kLowOfRun, box.rowFrom);
-        for (int row = from; row <= std::min(base + 2, box.rowTo); ++row) {
+        for (int row = from; row <= std::min(base + 2, box.rowTo) && !done(); ++row) {
             const int like = 3 + ((row - base - 3) % 2 + 2) % 2;
-            for (const EffectOdd& odd : list) {
-                if (odd.row == like) show(odd, row);
-            }
+            inRows(like, like, [&](const EffectOdd& odd) { show(odd, row); });
         }
     }
     // Above the window it goes on as the rows come again; if they do not so soon, as in its last two rows.
     const int top = base + e.rows;
-    if (!e.goesOn || top >= rows() || box.rowTo <= top || e.rows < 3) return;
+    if (!e.goesOn || top >= rows() || box.rowTo <= top || e.rows < 3 || done()) return;
     const int period = cloth_.period() > 0 && cloth_.period() + 1 <= e.rows ? cloth_.period() : 2;
     // The plainest of all lies below these: they are the same signs again.
     if (box.columnFrom <= -kHighest && box.rowFrom <= top - period) return;
@@ -302,11 +310,9 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
         const int taken = cloth_.takenIn(top, columnAt(h, top));
         if (taken > 0) until = std::min(until, taken);
     }
-    for (int row = std::max(top + 1, box.rowFrom); row <= std::min(until, box.rowTo); ++row) {
+    for (int row = std::max(top + 1, box.rowFrom); row <= std::min(until, box.rowTo) && !done(); ++row) {
         const int like = row - base - (row - base - e.rows + period - 1) / period * period;
-        for (const EffectOdd& odd : list) {
-            if (odd.row == like) show(odd, row);
-        }
+        inRows(like, like, [&](const EffectOdd& odd) { show(odd, row); });
     }
 }
 

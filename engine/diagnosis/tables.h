@@ -142,6 +142,15 @@ class CaseTables {
     /// ... and of what it is seen by first: what it is, and whether it lies in these columns (0: none asked).
     ApartColumns apartSeen(std::size_t h, int columnFrom, int columnTo) const;
 
+    /// Of a large piece, while it may be anywhere, windows would be knitted by the hundred for what hardly
+    /// weighs anything. What was worked on by count, whose windows are the largest, and weighs less than
+    /// kLight of these, is told by its like: the same mistake at such a step of such a row. They must outlive
+    /// this, or be taken back (nullptr).
+    void tellLightByLike(const std::vector<double>* weights) { weights_ = isLarge() ? weights : nullptr; }
+    static constexpr double kLight = 2e-4;
+    bool isLarge() const { return hypotheses_.size() >= kLarge; }
+    static constexpr std::size_t kLarge = 1'000'000;  ///< hypotheses
+
     const CaseEffects& effects() const { return *effects_; }
 
   private:
@@ -172,7 +181,11 @@ class CaseTables {
     bool isTakenIn(int row, int until) const;
     bool isPlainestAlike(const CaseHypothesis& h, const CaseEffect& e) const;
     void makeStrips();
-    const CaseEffect& effect(std::size_t h) const;
+    const CaseEffect& effect(std::size_t h) const { return isLight(h) ? likeInRow(h) : ownEffect(h); }
+    const CaseEffect& ownEffect(std::size_t h) const;
+    bool isLight(std::size_t h) const {
+        return weights_ != nullptr && likeOf_[h] >= 0 && (*weights_)[h] < kLight && standsByCount(at(h));
+    }
     std::int32_t findEffect(std::size_t h) const;
     std::int32_t findEffectAt(std::size_t h, int row, int column, CaseEffects::Part part) const;
     /// Words that come late from a stitch on, in a row that no window holds: one window serves for all its
@@ -194,9 +207,15 @@ class CaseTables {
     int anchorRow(const CaseHypothesis& h) const;
     static constexpr int kLowOfRun = 3;  ///< rows of a run that are its lower end, however deep it is
     /// see(Odd) for each that lies in the box. skip(EffectOdd, row): it need not be seen, wherever it lies.
+    /// done(): nor need any of the rows above.
+    template <class See, class Skip, class Done>
+    void oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
+               const Box& box, See see, Skip skip, Done done) const;
     template <class See, class Skip>
     void oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
-               const Box& box, See see, Skip skip) const;
+               const Box& box, See see, Skip skip) const {
+        oddIn(h, e, list, box, see, skip, [] { return false; });
+    }
     template <class See>
     void oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::vector<EffectOdd>& list,
                const Box& box, See see) const {
@@ -254,7 +273,8 @@ class CaseTables {
     std::shared_ptr<CaseEffects> effects_;
     std::vector<CaseHypothesis> hypotheses_;
     std::vector<double> priors_;
-    mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
+    const std::vector<double>* weights_ = nullptr;  ///< tellLightByLike(); none: all are told by their own
+    mutable std::vector<std::int32_t> effectOf_;    ///< -1: not asked for yet
     /// What becomes of the end of the row, by strip; -1: not asked for yet, -2: nothing.
     mutable std::vector<std::int32_t> endOfStrip_;
     mutable std::map<std::size_t, std::int32_t> endOfWhole_;  ///< of whole rows, by hypothesis

@@ -22,7 +22,7 @@ int CaseTables::anchorRow(const CaseHypothesis& h) const {
     return std::max<int>(h.row, rows() - CaseEffects::kDeepest);
 }
 
-const CaseEffect& CaseTables::effect(std::size_t h) const {
+const CaseEffect& CaseTables::ownEffect(std::size_t h) const {
     const CaseHypothesis& it = at(h);
     if (!isListed(it)) return unlisted_[static_cast<std::size_t>(it.kind - kinds())];
     std::int32_t& e = effectOf_[h];

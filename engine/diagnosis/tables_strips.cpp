@@ -17,7 +17,6 @@ constexpr int kAbout = 4;      // columns, and ...
 constexpr int kAboutRows = 2;  // ... rows by which a box is widened before it is asked what reaches it
 constexpr int kAtEdge = 6;     // columns at either edge (bothEnds)
 constexpr int kFew = 8;        // stitches more or less
-constexpr std::size_t kMany = 1'000'000;  // hypotheses
 
 std::uint64_t mixed(std::uint64_t z) {
     z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9ULL;
@@ -146,7 +145,7 @@ void CaseTables::makeStrips() {
     stripOf_ = std::move(strips);
     endOfStrip_.assign(static_cast<std::size_t>(numbering.count()), -1);
     // Of large pieces all that the first look over the whole is to know, before she is asked for anything.
-    if (hypotheses_.size() >= kMany) {
+    if (isLarge()) {
         std::vector<bool> asked(endOfStrip_.size(), false);
         for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
             if (stripOf_[h] < 0 || asked[static_cast<std::size_t>(stripOf_[h])]) continue;
