@@ -22,6 +22,14 @@ namespace {
 
 using What = Sighting::What;
 
+/// So many stitches that what hardly weighs anything is not looked at one by one.
+bool isWide(const Look& look) {
+    constexpr int kMany = 100;
+    return look.way == LookWay::armsLength ||
+           (std::abs(look.rowTo - look.rowFrom) + 1) * (std::abs(look.columnTo - look.columnFrom) + 1) >=
+               kMany;
+}
+
 /// Lace and color are busy: an odd place is more easily overlooked there.
 bool isBusy(const Script& script) {
     for (const WorkedRow& row : script.rows) {
@@ -53,7 +61,6 @@ bool isPositive(const CaseNote& note) {
 
 void Case::Inner::beginAgain() {
     belief = Belief(tables->priors());
-    tables->tellLightByLike(&belief.weights());
     logTold = std::log(std::accumulate(tables->priors().begin(), tables->priors().end(), 0.0));
     soFar = {};
     for (auto& way : vain) way.clear();
@@ -86,6 +93,8 @@ void Case::Inner::take(const CaseNote& note) {
     if (!note.told || note.kind == CaseNote::Kind::safe) return;
     const CaseTables& t = *tables;
     const bool searched = note.kind == CaseNote::Kind::look && isSearch(note.look.way);
+    // What a small look finds is held against each one's own window.
+    tables->tellLightByLike(tables->isLarge() && searched && isWide(note.look) ? &belief.weights() : nullptr);
     const bool inVain = searched && note.seen.what == What::nothing;
     VainLooks& before = vain[static_cast<std::size_t>(note.look.way)];
     if (inVain) {
@@ -130,6 +139,7 @@ void Case::Inner::take(const CaseNote& note) {
         if (part != nullptr) *part = {true, overlooked, p};
         return overlooked ? asSure(note, before.also(h, p)) : p;
     });
+    tables->tellLightByLike(nullptr);
     logTold += std::log(std::max(likely, 1e-300));
     for (auto& [h, it] : again) weigh(h, it, note);
     setRight();
@@ -397,6 +407,12 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
 }
 
 void Case::Inner::ask() {
+    tables->tellLightByLike(tables->isLarge() ? &belief.weights() : nullptr);
+    chooseNext();
+    tables->tellLightByLike(nullptr);
+}
+
+void Case::Inner::chooseNext() {
     constexpr std::size_t kClusters = 4;
     constexpr double kLittle = 0.15;
     nothingLeft = false;

@@ -83,6 +83,7 @@ struct Case::Inner {
     /// How likely a name is for what is not in the list; remembers it.
     double named(std::int32_t h, const CaseNote& note, const CaseForecast& f);
     void ask();
+    void chooseNext();
     void look(const Look& at, double bits);
     void labelByCluster(CaseSample& sample, const std::vector<CaseCluster>& best) const;
     void likeliestFirst(CaseQuestion& q) const;

@@ -144,9 +144,10 @@ class CaseTables {
 
     /// Of a large piece, while it may be anywhere, windows would be knitted by the hundred for what hardly
     /// weighs anything. What was worked on by count, whose windows are the largest, and weighs less than
-    /// kLight of these, is told by its like: the same mistake at such a step of such a row. They must outlive
-    /// this, or be taken back (nullptr).
-    void tellLightByLike(const std::vector<double>* weights) { weights_ = isLarge() ? weights : nullptr; }
+    /// kLight of these, is told by its like: the same mistake at such a step of such a row. Good for looks at
+    /// many stitches; what is found close by, rows above, may be another place. nullptr: all are told by
+    /// their own, as before.
+    void tellLightByLike(const std::vector<double>* weights) { weights_ = weights; }
     static constexpr double kLight = 2e-4;
     bool isLarge() const { return hypotheses_.size() >= kLarge; }
     static constexpr std::size_t kLarge = 1'000'000;  ///< hypotheses

@@ -8,6 +8,7 @@
 #include <iterator>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -127,4 +128,36 @@ TEST_CASE("what is told alike of a strip is alike column by column") {
         }
     }
     CHECK(together * 2 > all);  // else it would save little
+}
+
+TEST_CASE("what hardly weighs anything is told by its like, for which few windows are knitted") {
+    constexpr int kEdge = 26;  // columns from which a window reaches an edge
+    CaseTables t(stockGround(StockGround::cables, 100, 26), {}, 24, {}, nullptr);
+    const std::vector<double> light(t.size(), 0);
+    const auto tell = [&](const std::vector<double>* weights) {
+        t.tellLightByLike(weights);
+        const int before = t.effects().count();
+        std::vector<Sighting> told;
+        for (std::size_t h = 0; h < t.size(); h += 4) {
+            const CaseHypothesis& it = t.at(h);
+            if (!t.isListed(it) || t.fault(it.kind)->misread() || it.row < 14 || it.column < kEdge ||
+                it.column + kEdge > t.cloth().width(it.row) || static_cast<After>(it.after) != After::byCount)
+                continue;
+            Look look;
+            look.way = LookWay::searchPatch;
+            look.rowFrom = it.row - 1;
+            look.rowTo = it.row;
+            look.columnFrom = 1;
+            look.columnTo = 100;
+            told.push_back(t.forecast(look, h).seen);
+        }
+        return std::pair{told, t.effects().count() - before};
+    };
+    const auto [byLike, few] = tell(&light);
+    const auto [own, many] = tell(nullptr);
+    int same = 0;
+    for (std::size_t i = 0; i < own.size(); ++i) same += own[i] == byLike[i] ? 1 : 0;
+    INFO(fmt::format("{} of {} told the same, {} windows and {} more", same, own.size(), few, many));
+    CHECK(few * 2 < many);
+    CHECK(same * 20 > static_cast<int>(own.size()) * 19);
 }
