@@ -39,6 +39,7 @@ std::vector<std::string_view> pictureWords() {
 }
 std::vector<std::string_view> lineWords() {
     std::vector<std::string_view> all;
+    all.reserve(kLandmarkKinds);
     for (int i = 0; i < kLandmarkKinds; ++i) all.push_back(name(static_cast<LandmarkKind>(i)));
     return all;
 }
