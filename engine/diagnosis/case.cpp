@@ -13,6 +13,7 @@
 #include "diagnosis/case_inner.h"
 #include "diagnosis/close_by.h"
 #include "diagnosis/priors.h"
+#include "diagnosis/told_place.h"
 #include "fault/draw.h"
 #include "reading/answer_piece.h"
 
@@ -105,12 +106,13 @@ void Case::Inner::take(const CaseNote& note) {
     std::vector<std::pair<std::int64_t, double>> known;
     // What one answer says, without the looks in vain before it; none: it is a name given.
     const auto alone = [&](std::size_t h, bool& shows) -> std::optional<double> {
-        const CaseForecast f = t.forecast(note.look, h);
+        const CaseForecast f = forecastOfTold(note.look, note.seen, t, h);
         shows = f.seen.what != What::nothing;
         if (f.any && shows && isNaming(note.look, note.seen)) return std::nullopt;
         const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
                                  (static_cast<std::int64_t>(f.doubt) << 53) ^
-                                 (f.any ? std::int64_t{1} << 62 : 0) ^ (f.along ? std::int64_t{1} << 61 : 0);
+                                 (f.any ? std::int64_t{1} << 62 : 0) ^ (f.along ? std::int64_t{1} << 61 : 0) ^
+                                 static_cast<std::int64_t>(std::hash<double>{}(f.share));
         const auto it =
             std::find_if(known.begin(), known.end(), [&](const auto& k) { return k.first == key; });
         if (it != known.end()) return it->second;
@@ -132,7 +134,7 @@ void Case::Inner::take(const CaseNote& note) {
             } else if (const auto one = alone(h, shows)) {
                 p = inVain && shows ? *one : asSure(note, *one);
             } else {
-                return asSure(note, named(number, note, t.forecast(note.look, h)));
+                return asSure(note, named(number, note, forecastOfTold(note.look, note.seen, t, h)));
             }
         }
         const bool overlooked = inVain && shows;
@@ -147,12 +149,15 @@ void Case::Inner::take(const CaseNote& note) {
 
 ApartColumns Case::Inner::apart(const CaseNote& note, std::size_t h) const {
     switch (note.kind) {
-        case CaseNote::Kind::look: return tables->apart(note.look, h);
+        case CaseNote::Kind::look: return apartOfTold(note.look, note.seen, *tables, h);
         case CaseNote::Kind::cameOut: return tables->apartInCount(h, tables->rows());
         case CaseNote::Kind::picture: {
             constexpr int kAside = 8;  // that she points beside it, at most (likelihoodOfPointing)
-            return note.row > 0 ? tables->apartSeen(h, note.column - kAside, note.column + kAside)
-                                : tables->apartSeen(h, 0, 0);
+            if (note.row == 0) return tables->apartSeen(h, 0, 0);
+            ApartColumns apart = tables->apartSeen(h, note.column - kAside, note.column + kAside);
+            for (const Side side : {Side::right, Side::wrong})
+                apart.add(tables->apart(patchAbout(note, side), h));
+            return apart;
         }
         default: return ApartColumns::all();
     }

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "diagnosis/case_inner.h"
+#include "diagnosis/told_place.h"
 
 namespace loopmend {
 
@@ -40,6 +41,18 @@ Sighting plainestOf(const LookedAt& piece) {
     return answer(all, piece);
 }
 
+double likelihoodOfPointingAt(const LookedAt& piece, const Sighting& plainest, const CaseNote& note,
+                              const CaseTables& tables) {
+    if (note.row > 0 && plainest.what != Sighting::What::nothing && !pointsNear(note, plainest)) {
+        for (const Side side : {Side::right, Side::wrong}) {
+            const PointedAt there = pointedAt(patchAbout(note, side), piece);
+            if (there.at.what != Sighting::What::nothing)
+                return likelihoodOfPointing(note, tables, there.at, false, there.share);
+        }
+    }
+    return likelihoodOfPointing(note, tables, plainest, false);
+}
+
 }  // namespace
 
 int Case::Inner::loopsIn() const {
@@ -53,16 +66,14 @@ void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) co
     double p = 1;
     double much = 1;
     if (note.kind == CaseNote::Kind::look) {
-        CaseForecast f;
-        f.seen = answer(note.look, *it.looked);
-        f.knitted = true;
+        const CaseForecast f = forecastOfTold(note.look, note.seen, *it.looked);
         p = heard(note, f, &it.vain[static_cast<std::size_t>(note.look.way)]);
         // What is overlooked again is so whatever its name.
         much = likelihoodOfMuchLike(note.look, f, note.seen, errors) *
                std::max(1.0, p / likelihoodOf(note.look, f, note.seen, errors));
     } else {
         p = note.kind == CaseNote::Kind::picture
-                ? likelihoodOfPointing(note, *tables, it.plainest, false)
+                ? likelihoodOfPointingAt(*it.looked, it.plainest, note, *tables)
                 : likelihoodOf(note, *tables, static_cast<std::size_t>(number), errors);
         much = p;
     }

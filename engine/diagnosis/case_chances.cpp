@@ -6,6 +6,8 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "diagnosis/told_place.h"
+
 namespace loopmend {
 
 namespace {
@@ -247,9 +249,14 @@ double alongLikelihood(const Look& look, const CaseForecast& forecast, const Sig
     return found / columns * (off == 0 ? 1 - kBeside : off == 1 ? kBeside / 2 : 0);
 }
 
+/// That she sees just that where nothing of the kind is, beside what is there.
+double falseAlarmAt(const Look& look, const LookErrors& errors) {
+    return 0.5 * std::max(0.001, errors.falseAlarm) / answersTo(look);
+}
+
 double trustedLikelihood(const Look& look, const CaseForecast& forecast, const Sighting& seen,
                          const LookErrors& errors, const Namings* before) {
-    const double floor = std::max(0.001, errors.falseAlarm) / answersTo(look);
+    const double floor = 2 * falseAlarmAt(look, errors);
     if (forecast.seen.what == What::nothing && spreads(look.way)) {
         const double alarm = std::clamp(errors.falseAlarm, 0.0, 0.95);
         return seen.what == What::nothing ? 1 - alarm : floor;
@@ -332,7 +339,9 @@ double likelihoodOf(const Look& look, const CaseForecast& forecast, const Sighti
                                                    : kGoneInDoubt;
     }
     if (forecast.seen.what == What::unclear) return (1 - kSaysGone) / answersTo(look);
-    const double p = trustedLikelihood(look, forecast, seen, errors, before);
+    double p = trustedLikelihood(look, forecast, seen, errors, before);
+    if (forecast.share < 1 && seen.what == What::place)
+        p = forecast.share * p + (1 - forecast.share) * falseAlarmAt(look, errors);
     const double share = shareOf(forecast.doubt);
     return share > 0 ? (1 - share) * p + share * anythingAt(look, seen) : p;
 }
@@ -380,11 +389,26 @@ constexpr double kPointsElsewhere = 0.17;
 
 }  // namespace
 
-double likeliest(const CaseNote& note) {
-    return note.kind == CaseNote::Kind::picture && note.row > 0 ? kPointsThere / reachOf(note).places() : 1;
+bool pointsNear(const CaseNote& note, const Sighting& at) {
+    const Reach reach = reachOf(note);
+    return std::abs(at.row - note.row) <= reach.rows &&
+           (at.column == 0 || std::abs(at.column - note.column) <= reach.columns);
 }
 
-double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, const Sighting& at, bool any) {
+Look patchAbout(const CaseNote& note, Side side) {
+    const Reach reach = reachOf(note);
+    Look patch;
+    patch.way = LookWay::searchPatch;
+    patch.side = side;
+    patch.rowFrom = std::max(0, note.row - reach.rows);
+    patch.rowTo = note.row + reach.rows;
+    patch.columnFrom = std::max(1, note.column - reach.columns);
+    patch.columnTo = note.column + reach.columns;
+    return patch;
+}
+
+double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, const Sighting& at, bool any,
+                            double share) {
     constexpr std::array<double, 4> kSeen = {0.9, 0.75, 0.8, 0.45};
     const CasePicture shows = pictureOf(at.oddity);
     const double sees = at.what == What::nothing ? 0.02
@@ -398,10 +422,9 @@ double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, cons
     if (note.row > 0 && at.what != What::nothing) {
         const Reach reach = reachOf(note);
         const bool along = at.column == 0;
-        const bool near = std::abs(at.row - note.row) <= reach.rows &&
-                          (along || std::abs(at.column - note.column) <= reach.columns);
         const double places = along ? (2 * reach.rows + 1) * wide : reach.places();
-        where = (near ? kPointsThere / places : 0.0) + kPointsElsewhere / (rows * wide);
+        where =
+            (pointsNear(note, at) ? share * kPointsThere / places : 0.0) + kPointsElsewhere / (rows * wide);
     } else if (note.row > 0) {
         where = 1 / (rows * wide);
     }
@@ -410,11 +433,38 @@ double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, cons
     return where * sees * which;
 }
 
+namespace {
+
+/// She points: at a place that she has on the side that faces her, or turned over. `anyAlike`: whichever of
+/// several, it counts as the only one.
+double pointing(const CaseNote& note, const CaseTables& tables, std::size_t h, bool anyAlike) {
+    Side side = Side::right;
+    Sighting at = tables.plainestOf(h, side);
+    if (at.what == What::nothing) {
+        side = Side::wrong;
+        at = tables.plainestOf(h, side);
+    }
+    const CaseHypothesis& it = tables.at(h);
+    if (!tables.isListed(it) && tables.isWholeRow(it)) at.column = 0;
+    double share = 1;
+    if (note.row > 0 && at.what != What::nothing && !pointsNear(note, at)) {
+        const PointedAt there = pointedAt(patchAbout(note, side), tables, h);
+        if (there.at.what != What::nothing) {
+            at = there.at;
+            if (!anyAlike) share = there.share;
+        }
+    }
+    return likelihoodOfPointing(note, tables, at, !tables.isListed(it), share);
+}
+
+}  // namespace
+
 double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t h, const LookErrors& errors) {
     switch (note.kind) {
         case CaseNote::Kind::safe: return 1;
         case CaseNote::Kind::look:
-            return likelihoodOf(note.look, tables.forecast(note.look, h), note.seen, errors);
+            return likelihoodOf(note.look, forecastOfTold(note.look, note.seen, tables, h), note.seen,
+                                errors);
         case CaseNote::Kind::cameOut: {
             const int off = tables.countedIn(h, tables.rows());
             const int sign = off < 0 ? -1 : off > 0 ? 1 : 0;
@@ -433,12 +483,18 @@ double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t 
         }
         case CaseNote::Kind::picture: break;
     }
-    // She points: a place that she has on the side that faces her or turned over.
-    Sighting at = tables.plainestOf(h, Side::right);
-    if (at.what == What::nothing) at = tables.plainestOf(h, Side::wrong);
-    const CaseHypothesis& it = tables.at(h);
-    if (!tables.isListed(it) && tables.isWholeRow(it)) at.column = 0;
-    return likelihoodOfPointing(note, tables, at, !tables.isListed(it));
+    return pointing(note, tables, h, false);
+}
+
+double goesWith(const CaseNote& note, const CaseTables& tables, std::size_t h, const LookErrors& errors) {
+    if (note.kind == CaseNote::Kind::picture && note.row > 0)
+        return pointing(note, tables, h, true) * reachOf(note).places() / kPointsThere;
+    if (note.kind != CaseNote::Kind::look) return likelihoodOf(note, tables, h, errors);
+    CaseForecast f = forecastOfTold(note.look, note.seen, tables, h);
+    f.share = 1;
+    const double p = likelihoodOf(note.look, f, note.seen, errors);
+    const bool along = f.along && note.seen.what == What::place;
+    return along ? p * (std::abs(note.look.columnTo - note.look.columnFrom) + 1) : p;
 }
 
 }  // namespace loopmend

@@ -63,11 +63,18 @@ double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t 
                     const LookErrors& errors);
 
 /// How likely she points there and says that, if it is plainest at `at` (nothing: it does not show; column 0:
-/// anywhere in that row). `any`: any sign may be named.
-double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, const Sighting& at, bool any);
-/// The most that any mistake makes of it: where she points there is one place of many, everything else may be
-/// certain.
-double likeliest(const CaseNote& note);
+/// anywhere in that row). `any`: any sign may be named. `share`: of those who point at it, at this of several
+/// places.
+double likelihoodOfPointing(const CaseNote& note, const CaseTables& tables, const Sighting& at, bool any,
+                            double share = 1);
+/// It lies as near to where she points as hands mean it.
+bool pointsNear(const CaseNote& note, const Sighting& at);
+/// All that does.
+Look patchAbout(const CaseNote& note, Side side);
+/// How well a note goes with a hypothesis, 0 to about 1: as likelihoodOf, but where one place of many was
+/// told any of them is as good as another.
+double goesWith(const CaseNote& note, const CaseTables& tables, std::size_t hypothesis,
+                const LookErrors& errors);
 
 /// The picture of the five that a sign comes to.
 CasePicture pictureOf(OddSign sign);

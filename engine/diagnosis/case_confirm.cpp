@@ -69,9 +69,10 @@ std::optional<NextLook> Case::Inner::confirming(const CaseCluster& best) const {
         for (std::size_t i = 0; i < list.size(); ++i) {
             const auto h = static_cast<std::size_t>(list[i]);
             if (muchLike.count(list[i]) > 0) continue;  // what speaks for it is that it fits but for a few
-            const double p = note.kind == CaseNote::Kind::look
-                                 ? heard(note, forecastOf(note.look, *tables, h, soFar), nullptr)
-                                 : likelihoodOf(note, *tables, h, errors);
+            const double p =
+                note.kind == CaseNote::Kind::look
+                    ? heard(note, forecastOfTold(note.look, note.seen, *tables, h, soFar), nullptr)
+                    : likelihoodOf(note, *tables, h, errors);
             w[i] /= std::max(1e-6, asSure(note, p));
         }
         consider(std::move(w));
@@ -127,7 +128,8 @@ Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
             continue;
         }
         if (note.kind != CaseNote::Kind::look) continue;
-        const CaseForecast f = forecastOf(note.look, *tables, h, soFar);
+        CaseForecast f = forecastOfTold(note.look, note.seen, *tables, h, soFar);
+        f.share = 1;  // whichever place of several: it goes with it
         if (f.seen.what == What::nothing || f.seen.oddity == OddSign::other || f.seen.what == What::unnamed)
             continue;
         // A place is told a row or a stitch off now and then.

@@ -9,6 +9,7 @@
 #include "diagnosis/case_inner.h"
 #include "diagnosis/close_by.h"
 #include "diagnosis/hitting_sets.h"
+#include "diagnosis/told_place.h"
 #include "fabric/itinerary.h"
 #include "reading/answer_piece.h"
 
@@ -269,11 +270,9 @@ CaseSettled Case::settled(Terms terms) const {
         double exact = 0;
         for (const CaseNote& note : in.notes) {
             if (note.kind != CaseNote::Kind::look || !note.told) continue;
-            CaseForecast f;
-            f.seen = answer(note.look, piece);
-            f.knitted = true;
-            exact += std::log(likelihoodOf(note.look, f, note.seen, in.errors));
-            table += std::log(likelihoodOf(note.look, t.forecast(note.look, h), note.seen, in.errors));
+            exact += std::log(
+                likelihoodOf(note.look, forecastOfTold(note.look, note.seen, piece), note.seen, in.errors));
+            table += std::log(likelihoodOf(note, t, h, in.errors));
         }
         s.explanation->checked = exact > table - 3;
         // Kinds that no look tells apart are proved so: the same knot, and the same in every look.
@@ -314,7 +313,7 @@ CaseSettled Case::settled(Terms terms) const {
 
     // What it leaves unexplained.
     const auto fits = [&](const CaseNote& note, std::int32_t o) {
-        return likelihoodOf(note, t, static_cast<std::size_t>(o), in.errors) / likeliest(note);
+        return goesWith(note, t, static_cast<std::size_t>(o), in.errors);
     };
     constexpr double kUnexplained = 0.02;
     std::vector<std::vector<int>> conflicts;

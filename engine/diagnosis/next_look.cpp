@@ -8,6 +8,7 @@
 #include <numeric>
 #include <unordered_map>
 
+#include "diagnosis/told_place.h"
 #include "reading/answer_piece.h"
 
 namespace loopmend {
@@ -142,18 +143,39 @@ CaseForecast forecastOf(const Look& look, const CaseTables& tables, std::size_t 
     return tables.forecast(look, h);
 }
 
+CaseForecast forecastOfTold(const Look& look, const Sighting& told, const CaseTables& tables, std::size_t h,
+                            const LookedSoFar& soFar) {
+    const auto it = soFar.knitted.find(static_cast<std::int32_t>(h));
+    return it != soFar.knitted.end() ? forecastOfTold(look, told, *it->second)
+                                     : forecastOfTold(look, told, tables, h);
+}
+
 CaseSample sampleOf(const CaseTables& tables, const Belief& belief, int count, double offset) {
+    // Where a few weigh most, more draws are needed for as many others.
+    constexpr int kMost = 8;
+    std::vector<std::int32_t> drawn;
+    int draws = count;
+    for (;; draws *= 2) {
+        drawn = belief.drawn(draws, offset);
+        std::int32_t last = -1;
+        int distinct = 0;
+        for (const std::int32_t i : drawn) {
+            distinct += i != last ? 1 : 0;
+            last = i;
+        }
+        if (2 * distinct >= count || 2 * draws > kMost * count) break;
+    }
     CaseSample sample;
     std::vector<std::int64_t> labels;
-    for (const std::int32_t i : belief.drawn(count, offset)) {
+    for (const std::int32_t i : drawn) {
         const std::int32_t h = belief.alive()[static_cast<std::size_t>(i)];
         if (!sample.hypotheses.empty() && sample.hypotheses.back() == h) {
-            sample.weights.back() += 1.0 / count;
+            sample.weights.back() += 1.0 / draws;
             continue;
         }
         if (!tables.can(static_cast<std::size_t>(h))) continue;
         sample.hypotheses.push_back(h);
-        sample.weights.push_back(1.0 / count);
+        sample.weights.push_back(1.0 / draws);
         labels.push_back(tables.label(static_cast<std::size_t>(h)));
     }
     sample.labels = numbered(labels);

@@ -30,6 +30,10 @@ struct LookedSoFar {
 CaseForecast forecastOf(const Look& look, const CaseTables& tables, std::size_t hypothesis,
                         const LookedSoFar& soFar);
 
+/// The same, held against the place that she told (told_place.h).
+CaseForecast forecastOfTold(const Look& look, const Sighting& told, const CaseTables& tables,
+                            std::size_t hypothesis, const LookedSoFar& soFar);
+
 struct NextLookManners {
     LookErrors errors;
     LookPace pace;

@@ -668,6 +668,27 @@ Sighting CaseTables::plainestOf(std::size_t number_, Side side) const {
     return s;
 }
 
+int CaseTables::placesIn(const Look& patch, std::size_t number_) const {
+    const Box box{patch.rowFrom, patch.rowTo, patch.columnFrom, patch.columnTo};
+    if (!reaches(number_, box)) return 0;
+    const CaseHypothesis& h = at(number_);
+    const CaseEffect& e = effect(number_);
+    int places = 0;
+    if (patch.way == LookWay::stretchPatch) {
+        oddIn(h, e, e.free, box, [&](const Odd&) { ++places; });
+        return places;
+    }
+    const auto see = [&](const Odd& p) {
+        const bool shows = patch.side == Side::right ? p.onRight : p.onWrong;
+        if (shows && (patch.way != LookWay::slantLight || !isListed(h) || slanted(p.sign) != OddSign::none))
+            ++places;
+    };
+    oddIn(h, e, e.odds, box, see);
+    if (const CaseEffect* const end = endOf(number_)) endIn(h, *end, box, see);
+    if (const CaseEffect* const above = aboveOf(h)) aboveIn(h, *above, box, see);
+    return places;
+}
+
 void CaseTables::eachOdd(std::size_t number_, const std::function<void(int, int)>& see) const {
     const CaseHypothesis& h = at(number_);
     const CaseEffect& e = effect(number_);

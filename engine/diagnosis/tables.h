@@ -50,9 +50,10 @@ struct CaseForecast {
     CaseDoubt doubt = CaseDoubt::none;
     bool knitted = false;  ///< told by a piece that was knitted as a whole, not by tables
     bool like = false;     ///< of something much like that piece, which is not in the list
+    double share = 1;      ///< of those who find something: how many tell that place of several
     friend bool operator==(const CaseForecast& a, const CaseForecast& b) {
-        return a.any == b.any && a.along == b.along && a.doubt == b.doubt && a.seen == b.seen &&
-               a.seen.ease == b.seen.ease;
+        return a.any == b.any && a.along == b.along && a.doubt == b.doubt && a.share == b.share &&
+               a.seen == b.seen && a.seen.ease == b.seen.ease;
     }
 };
 
@@ -79,6 +80,7 @@ struct ApartColumns {
         return apart;
     }
     void add(int low, int high);
+    void add(const ApartColumns& other);
 };
 
 /// Tables of the meant rows, and all hypotheses over them as one flat array. What a mistake does about itself
@@ -124,6 +126,8 @@ class CaseTables {
     int countedIn(std::size_t h, int row) const;
     /// The picture of the five that it is, as far as it is seen from `side` (0 to 4; 4: nothing), and where.
     Sighting plainestOf(std::size_t h, Side side) const;
+    /// At how many places of a patch that is searched, pulled or lit from the side it shows.
+    int placesIn(const Look& patch, std::size_t h) const;
     /// Places at which it shows, as far as it was tried in little: see(row, column).
     void eachOdd(std::size_t h, const std::function<void(int, int)>& see) const;
     /// Hypotheses with the same label at the same place cannot be told apart by looks.

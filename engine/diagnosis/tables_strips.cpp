@@ -59,6 +59,11 @@ class Numbering {
 
 }  // namespace
 
+void ApartColumns::add(const ApartColumns& other) {
+    for (std::size_t i = 0; i < other.from.size() && other.from[i] != kFar; ++i)
+        add(other.from[i], other.to[i]);
+}
+
 void ApartColumns::add(int low, int high) {
     if (low > high) return;
     // What touches is one.

@@ -15,6 +15,7 @@
 #include "fault/catalogue.h"
 #include "outside/patterns_tsv.h"
 #include "pattern/counts.h"
+#include "reading/answer_piece.h"
 
 namespace loopmend::seeded {
 
@@ -87,7 +88,7 @@ class Knitter_ {
     }
 
     Sighting answerTo(const Look& look) {
-        const Sighting truth = answer(look, *c_.looked);
+        const Sighting truth = seenBy(look);
         std::vector<Chance> chances = confusion(look, truth, errors_);
         int& before = overlooked_[static_cast<std::size_t>(look.way)];
         // What was overlooked once is overlooked again more easily.
@@ -138,10 +139,10 @@ class Knitter_ {
         whole.rowTo = c_.rows + 3;
         whole.columnFrom = 1;
         whole.columnTo = 100000;
-        Sighting at = answer(whole, *c_.looked);
+        Sighting at = seenBy(whole);
         if (at.what == What::nothing) {
             whole.side = Side::wrong;
-            at = answer(whole, *c_.looked);
+            at = seenBy(whole);
         }
         note.picture = CasePicture::something;
         int row = at.what == What::nothing ? fault.row : at.row;
@@ -158,6 +159,26 @@ class Knitter_ {
     }
 
   private:
+    /// What a good eye finds there.
+    Sighting seenBy(const Look& look) {
+        const Sighting plainest = answer(look, *c_.looked);
+        const bool patch = look.way == LookWay::searchPatch || look.way == LookWay::slantLight;
+        if (!bending_.anyPlace || !patch || plainest.what != What::place) return plainest;
+        std::vector<Sighting> all;
+        for (const OddPlace& odd : c_.looked->inner().odd) {
+            Look cell = look;
+            cell.rowFrom = cell.rowTo = odd.row;
+            cell.columnFrom = cell.columnTo = odd.column;
+            const bool inside = odd.row >= look.rowFrom && odd.row <= look.rowTo &&
+                                odd.column >= look.columnFrom && odd.column <= look.columnTo;
+            if (!inside) continue;
+            const Sighting one = answer(cell, *c_.looked);
+            if (one.what == What::place) all.push_back(one);
+        }
+        return all.empty() ? plainest
+                           : all[static_cast<std::size_t>(dice_.below(static_cast<int>(all.size())))];
+    }
+
     const SeededCase& c_;
     const Bending& bending_;
     Seeded dice_;

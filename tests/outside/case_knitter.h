@@ -25,6 +25,7 @@ struct Bending {
     double errors = 1;                 ///< her errors, times
     double misnames = 0.03;            ///< close looks at which she takes the nearest name instead
     std::optional<double> falseAlarm;  ///< something seen where nothing is, if not as often as usual
+    bool anyPlace = false;             ///< of several places that are odd she tells any, not the plainest
     bool unlistedAll = false;          ///< every fault is taken out of the engine's list
     double settleAt = 0.9;
     int mostLooks = 20;

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: MIT
+#include "diagnosis/told_place.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+#include "reading/answer_piece.h"
+
+namespace loopmend {
+
+namespace {
+
+using What = Sighting::What;
+
+/// Of those who could tell several places, so many tell another than the plainest.
+constexpr double kAnother = 0.4;
+/// A place is told a row or a stitch off now and then.
+constexpr int kBeside = 1;
+
+bool asksForPlace(LookWay way) {
+    return way == LookWay::searchPatch || way == LookWay::slantLight || way == LookWay::stretchPatch;
+}
+
+bool isBeside(const Sighting& a, const Sighting& b) {
+    return std::abs(a.row - b.row) <= kBeside && std::abs(a.column - b.column) <= kBeside;
+}
+
+/// The part of a patch about a place, so many rows and stitches to each side.
+Look about(const Look& patch, int row, int column, int off) {
+    Look part = patch;
+    part.rowFrom = std::max(patch.rowFrom, row - off);
+    part.rowTo = std::min(patch.rowTo, row + off);
+    part.columnFrom = std::max(patch.columnFrom, column - off);
+    part.columnTo = std::min(patch.columnTo, column + off);
+    return part;
+}
+
+Look wholePiece(LookWay way, Side side, int rows) {
+    constexpr int kFar = 1'000'000;
+    Look all;
+    all.way = way;
+    all.side = side;
+    all.rowTo = rows + 3;
+    all.columnFrom = 1;
+    all.columnTo = kFar;
+    return all;
+}
+
+int placesIn(const Look& patch, const LookedAt& piece) {
+    const auto inside = [&](const OddPlace& p) {
+        return p.row >= patch.rowFrom && p.row <= patch.rowTo && p.column >= patch.columnFrom &&
+               p.column <= patch.columnTo;
+    };
+    const LookedAt::Inner& in = piece.inner();
+    const auto& list = patch.way == LookWay::stretchPatch ? in.free : in.odd;
+    return static_cast<int>(std::count_if(list.begin(), list.end(), [&](const OddPlace& p) {
+        return inside(p) && (patch.way == LookWay::stretchPatch || p.shows(patch.side)) &&
+               (patch.way != LookWay::slantLight || slanted(p.sign) != OddSign::none);
+    }));
+}
+
+/// seen(look): what is found there; places(look): how many there are.
+template <class Seen, class Places>
+CaseForecast toldOf(const Look& look, const Sighting& told, const CaseForecast& plainest, Seen seen,
+                    Places places) {
+    if (!asksForPlace(look.way) || told.what != What::place || plainest.seen.what != What::place ||
+        plainest.along)
+        return plainest;
+    const auto another = [&](CaseForecast f, int others) {
+        f.share = kAnother / others;
+        return f;
+    };
+    const bool same = told.row == plainest.seen.row && told.column == plainest.seen.column;
+    if (!same) {
+        const CaseForecast there = seen(about(look, told.row, told.column, 0));
+        if (there.seen.what == What::place) return another(there, std::max(1, places(look) - 1));
+        const CaseForecast near =
+            isBeside(told, plainest.seen) ? plainest : seen(about(look, told.row, told.column, kBeside));
+        if (near.seen.what != What::place) return plainest;
+        if (!isBeside(told, plainest.seen)) return another(near, std::max(1, places(look) - 1));
+    }
+    CaseForecast f = plainest;
+    if (places(look) > 1) f.share = 1 - kAnother;
+    return f;
+}
+
+template <class Seen, class Places>
+PointedAt pointedOf(const Look& patch, int rows, Seen seen, Places places) {
+    PointedAt p;
+    p.at = seen(patch).seen;
+    if (p.at.what != What::place) return p;
+    const int here = places(patch);
+    const int all = places(wholePiece(patch.way, patch.side, rows));
+    p.share = kAnother * std::min(1.0, static_cast<double>(here) / std::max(1, all));
+    return p;
+}
+
+}  // namespace
+
+CaseForecast forecastOfTold(const Look& look, const Sighting& told, const CaseTables& tables, std::size_t h) {
+    return toldOf(
+        look, told, tables.forecast(look, h), [&](const Look& part) { return tables.forecast(part, h); },
+        [&](const Look& patch) { return tables.placesIn(patch, h); });
+}
+
+CaseForecast forecastOfTold(const Look& look, const Sighting& told, const LookedAt& piece) {
+    const auto seen = [&](const Look& part) {
+        CaseForecast f;
+        f.seen = answer(part, piece);
+        f.knitted = true;
+        return f;
+    };
+    return toldOf(look, told, seen(look), seen, [&](const Look& patch) { return placesIn(patch, piece); });
+}
+
+ApartColumns apartOfTold(const Look& look, const Sighting& told, const CaseTables& tables, std::size_t h) {
+    ApartColumns apart = tables.apart(look, h);
+    if (!asksForPlace(look.way) || told.what != What::place) return apart;
+    for (const int off : {kBeside, 0}) apart.add(tables.apart(about(look, told.row, told.column, off), h));
+    return apart;
+}
+
+PointedAt pointedAt(const Look& patch, const CaseTables& tables, std::size_t h) {
+    return pointedOf(
+        patch, tables.rows(), [&](const Look& part) { return tables.forecast(part, h); },
+        [&](const Look& part) { return tables.placesIn(part, h); });
+}
+
+PointedAt pointedAt(const Look& patch, const LookedAt& piece) {
+    const auto seen = [&](const Look& part) {
+        CaseForecast f;
+        f.seen = answer(part, piece);
+        return f;
+    };
+    return pointedOf(patch, piece.rows(), seen, [&](const Look& part) { return placesIn(part, piece); });
+}
+
+}  // namespace loopmend
