@@ -123,7 +123,8 @@ void Case::Inner::take(const CaseNote& note) {
     Heard strips(t.strips());
     const double likely = belief.update([&](std::int32_t number) {
         const auto h = static_cast<std::size_t>(number);
-        Heard::Part* const part = strips.part(t.stripOf(h), t.at(h).column, [&] { return apart(note, h); });
+        Heard::Part* const part =
+            strips.part(t.stripOf(h), t.at(h).column, [&] { return apartOf(note, t, h); });
         if (part != nullptr && part->known)
             return part->vain ? asSure(note, before.also(h, part->chance)) : part->chance;
         double p = 0;
@@ -145,22 +146,6 @@ void Case::Inner::take(const CaseNote& note) {
     logTold += std::log(std::max(likely, 1e-300));
     for (auto& [h, it] : again) weigh(h, it, note);
     setRight();
-}
-
-ApartColumns Case::Inner::apart(const CaseNote& note, std::size_t h) const {
-    switch (note.kind) {
-        case CaseNote::Kind::look: return apartOfTold(note.look, note.seen, *tables, h);
-        case CaseNote::Kind::cameOut: return tables->apartInCount(h, tables->rows());
-        case CaseNote::Kind::picture: {
-            constexpr int kAside = 8;  // that she points beside it, at most (likelihoodOfPointing)
-            if (note.row == 0) return tables->apartSeen(h, 0, 0);
-            ApartColumns apart = tables->apartSeen(h, note.column - kAside, note.column + kAside);
-            for (const Side side : {Side::right, Side::wrong})
-                apart.add(tables->apart(patchAbout(note, side), h));
-            return apart;
-        }
-        default: return ApartColumns::all();
-    }
 }
 
 double Case::Inner::asSure(const CaseNote& note, double p) const {
@@ -455,7 +440,14 @@ void Case::Inner::chooseNext() {
     next.pace = pace;
     next.perLook = manners.perLook;
     next.leastBits = manners.leastBits;
-    const NextLook found = nextLook(*tables, sample, soFar, next);
+    // Where many are left the first sample tells as much, and a larger one would be slow.
+    constexpr std::size_t kFewLeft = 50'000;
+    std::optional<CaseSample> closer;
+    if (now().alive().size() <= kFewLeft) {
+        closer = sampleOf(*tables, now(), manners.sample * NextLookManners::kCloser, offset);
+        labelByCluster(*closer, best);
+    }
+    const NextLook found = nextLook(*tables, sample, soFar, next, closer ? &*closer : nullptr);
     nothingLeft = !found.any;
     littleLeft = found.bits < kLittle;
     if ((littleLeft || nothingLeft) && isSettled(best)) {

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "diagnosis/told_place.h"
+
 namespace loopmend {
 
 void VainLooks::clear() {
@@ -36,6 +38,22 @@ double VainLooks::also(std::size_t hypothesis, double missed) {
     next_.emplace_back();
     state = next.to;
     return next.chance;
+}
+
+ApartColumns apartOf(const CaseNote& note, const CaseTables& tables, std::size_t h) {
+    switch (note.kind) {
+        case CaseNote::Kind::look: return apartOfTold(note.look, note.seen, tables, h);
+        case CaseNote::Kind::cameOut: return tables.apartInCount(h, tables.rows());
+        case CaseNote::Kind::picture: {
+            if (note.row == 0) return tables.apartSeen(h, 0, 0);
+            const Look patch = patchAbout(note, Side::right);
+            ApartColumns apart = tables.apartSeen(h, patch.columnFrom, patch.columnTo);
+            for (const Side side : {Side::right, Side::wrong})
+                apart.add(tables.apart(patchAbout(note, side), h));
+            return apart;
+        }
+        default: return ApartColumns::all();
+    }
 }
 
 }  // namespace loopmend

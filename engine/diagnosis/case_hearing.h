@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "diagnosis/case.h"
 #include "diagnosis/case_chances.h"
 #include "diagnosis/tables.h"
 
@@ -34,6 +35,9 @@ class VainLooks {
     std::vector<std::vector<Next>> next_;  ///< by state: where a look in vain leads
     std::vector<std::uint32_t> of_;        ///< by hypothesis
 };
+
+/// Of the strip of a hypothesis: where what a note says is not the same all along.
+ApartColumns apartOf(const CaseNote& note, const CaseTables& tables, std::size_t hypothesis);
 
 /// What an answer says of strips (CaseTables::stripOf), part by part, once it was worked out.
 class Heard {

@@ -78,8 +78,6 @@ struct Case::Inner {
 
     void beginAgain();
     void take(const CaseNote& note);
-    /// Where what was told says the same of all that differ in their column alone.
-    ApartColumns apart(const CaseNote& note, std::size_t h) const;
     /// How likely a name is for what is not in the list; remembers it.
     double named(std::int32_t h, const CaseNote& note, const CaseForecast& f);
     void ask();

@@ -391,21 +391,41 @@ double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& samp
 }
 
 NextLook nextLook(const CaseTables& tables, const CaseSample& sample, const LookedSoFar& soFar,
-                  const NextLookManners& manners) {
-    NextLook best;
+                  const NextLookManners& manners, const CaseSample* closer) {
+    constexpr std::size_t kFew = 5;
+    const auto scored = [&](const Look& look, const CaseSample& by) {
+        NextLook next;
+        next.look = look;
+        next.bits = bitsOf(look, tables, by, soFar, manners.errors);
+        next.seconds = seconds(look, manners.pace);
+        next.score = next.bits / (next.seconds + manners.perLook);
+        next.any = next.bits >= manners.leastBits;
+        return next;
+    };
+    const auto better = [](const NextLook& a, const NextLook& b) { return a.score > b.score * (1 + 1e-9); };
     std::set<std::string> tried;
     std::vector<Look> looks = candidateLooks(tables, sample);
     addWhereTheyDiffer(looks, sample, soFar);
+    std::vector<NextLook> best;  // the best first
     for (const Look& look : looks) {
         const std::string words = text(look);
         if (soFar.asked.count(words) > 0 || !tried.insert(words).second) continue;
-        const double bits = bitsOf(look, tables, sample, soFar, manners.errors);
-        const double secs = seconds(look, manners.pace);
-        const double score = bits / (secs + manners.perLook);
-        if (bits < manners.leastBits || score <= best.score * (1 + 1e-9)) continue;
-        best = {look, bits, secs, score, true};
+        const NextLook next = scored(look, sample);
+        if (!next.any) continue;
+        const auto after = std::find_if(best.begin(), best.end(),
+                                        [&](const NextLook& other) { return better(next, other); });
+        if (after == best.end() && best.size() == kFew) continue;
+        best.insert(after, next);
+        if (best.size() > kFew) best.pop_back();
     }
-    return best;
+    if (best.empty()) return {};
+    if (closer == nullptr) return best.front();
+    NextLook found;
+    for (const NextLook& next : best) {
+        const NextLook again = scored(next.look, *closer);
+        if (again.any && better(again, found)) found = again;
+    }
+    return found;
 }
 
 }  // namespace loopmend

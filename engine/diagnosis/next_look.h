@@ -38,6 +38,7 @@ struct NextLookManners {
     LookErrors errors;
     LookPace pace;
     int sample = 700;
+    static constexpr int kCloser = 4;  ///< a larger sample has so many times as many
     double perLook = 5;
     double leastBits = 0.01;
 };
@@ -69,8 +70,9 @@ void addWhereTheyDiffer(std::vector<Look>& looks, const CaseSample& sample, cons
 double bitsOf(const Look& look, const CaseTables& tables, const CaseSample& sample, const LookedSoFar& soFar,
               const LookErrors& errors);
 
-/// The best of the candidates that were not asked yet; ties go to the earlier one.
+/// The best of the candidates that were not asked yet; ties go to the earlier one. The few that are best by
+/// the sample are held against a larger one, `closer`, if there is one.
 NextLook nextLook(const CaseTables& tables, const CaseSample& sample, const LookedSoFar& soFar,
-                  const NextLookManners& manners);
+                  const NextLookManners& manners, const CaseSample* closer = nullptr);
 
 }  // namespace loopmend

@@ -12,10 +12,16 @@ namespace {
 
 using What = Sighting::What;
 
-/// Of those who could tell several places, so many tell another than the plainest.
-constexpr double kAnother = 0.4;
+/// Who could tell several places mostly tells the plainest; every other place draws so many away, of all
+/// places together not more than half.
+constexpr double kAway = 0.08;
+constexpr double kMostAway = 0.5;
 /// A place is told a row or a stitch off now and then.
 constexpr int kBeside = 1;
+
+double away(int others) {
+    return std::min(kMostAway, kAway * others);
+}
 
 bool asksForPlace(LookWay way) {
     return way == LookWay::searchPatch || way == LookWay::slantLight || way == LookWay::stretchPatch;
@@ -66,21 +72,22 @@ CaseForecast toldOf(const Look& look, const Sighting& told, const CaseForecast& 
     if (!asksForPlace(look.way) || told.what != What::place || plainest.seen.what != What::place ||
         plainest.along)
         return plainest;
-    const auto another = [&](CaseForecast f, int others) {
-        f.share = kAnother / others;
+    const auto another = [&](CaseForecast f) {
+        const int others = std::max(1, places(look) - 1);
+        f.share = away(others) / others;
         return f;
     };
     const bool same = told.row == plainest.seen.row && told.column == plainest.seen.column;
     if (!same) {
         const CaseForecast there = seen(about(look, told.row, told.column, 0));
-        if (there.seen.what == What::place) return another(there, std::max(1, places(look) - 1));
+        if (there.seen.what == What::place) return another(there);
         const CaseForecast near =
             isBeside(told, plainest.seen) ? plainest : seen(about(look, told.row, told.column, kBeside));
         if (near.seen.what != What::place) return plainest;
-        if (!isBeside(told, plainest.seen)) return another(near, std::max(1, places(look) - 1));
+        if (!isBeside(told, plainest.seen)) return another(near);
     }
     CaseForecast f = plainest;
-    if (places(look) > 1) f.share = 1 - kAnother;
+    f.share = 1 - away(std::max(0, places(look) - 1));
     return f;
 }
 
@@ -91,7 +98,7 @@ PointedAt pointedOf(const Look& patch, int rows, Seen seen, Places places) {
     if (p.at.what != What::place) return p;
     const int here = places(patch);
     const int all = places(wholePiece(patch.way, patch.side, rows));
-    p.share = kAnother * std::min(1.0, static_cast<double>(here) / std::max(1, all));
+    p.share = away(all - 1) * std::min(1.0, static_cast<double>(here) / std::max(1, all));
     return p;
 }
 

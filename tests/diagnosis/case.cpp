@@ -505,8 +505,9 @@ void sampledAgainstAll(int beliefs, double& sum, double& worst) {
         }
         const Belief belief(c.weights());
         const CaseSample whole = wholeOf(t, belief);
-        const CaseSample sample = sampleOf(t, belief, 700, 0.37);
-        const NextLook found = nextLook(t, sample, soFar, manners);
+        const CaseSample sample = sampleOf(t, belief, manners.sample, 0.37);
+        const CaseSample closer = sampleOf(t, belief, manners.sample * NextLookManners::kCloser, 0.37);
+        const NextLook found = nextLook(t, sample, soFar, manners, &closer);
         if (!found.any) {
             sum += 1;
             continue;

@@ -13,8 +13,9 @@
 
 #include <fmt/format.h>
 
-#include "diagnosis/case_chances.h"
+#include "diagnosis/case_hearing.h"
 #include "diagnosis/tables.h"
+#include "diagnosis/told_place.h"
 #include "fault/draw.h"
 #include "fault/grounds.h"
 #include "sampled.h"
@@ -107,22 +108,37 @@ TEST_CASE("what is told alike of a strip is alike column by column") {
                 },
                 text(look));
         }
-        // She points, or not, and says whether the row came out.
-        for (std::size_t i = 0; i < 3; ++i) {
-            CaseNote note;
-            note.kind = i == 2 ? CaseNote::Kind::cameOut : CaseNote::Kind::picture;
-            note.picture = CasePicture::hole;
-            note.row = i == 1 ? 15 : 0;
+        // She tells a place; she points, or not; she says whether the row came out.
+        std::vector<CaseNote> notes(6);
+        for (std::size_t i = 0; i < notes.size(); ++i) {
+            CaseNote& note = notes[i];
+            note.row = 15;
             note.column = 30;
-            note.seen.by = -1;
+            note.picture = CasePicture::hole;
+            switch (i) {
+                case 0: note.row = 0; [[fallthrough]];
+                case 1: note.kind = CaseNote::Kind::picture; break;
+                case 2:
+                    note.kind = CaseNote::Kind::cameOut;
+                    note.seen.by = -1;
+                    break;
+                default:
+                    constexpr LookWay kPatches[] = {LookWay::searchPatch, LookWay::slantLight,
+                                                    LookWay::stretchPatch};
+                    note.kind = CaseNote::Kind::look;
+                    note.look = lookOf(kPatches[i - 3], dice, t);
+                    note.seen.what = Sighting::What::place;
+                    note.seen.oddity = OddSign::bump;
+                    note.seen.row = (note.look.rowFrom + note.look.rowTo) / 2;
+                    note.seen.column = (note.look.columnFrom + note.look.columnTo) / 2;
+            }
             compare(
-                i, 5,
-                [&](std::size_t h) {
-                    return i == 2 ? t.apartInCount(h, t.rows())
-                                  : t.apartSeen(h, i == 1 ? 22 : 0, i == 1 ? 38 : 0);
-                },
+                i % 5, 5, [&](std::size_t h) { return apartOf(note, t, h); },
                 [&](std::size_t a, std::size_t b) {
-                    return likelihoodOf(note, t, a, {}) == likelihoodOf(note, t, b, {});
+                    return note.kind == CaseNote::Kind::look
+                               ? forecastOfTold(note.look, note.seen, t, a) ==
+                                     forecastOfTold(note.look, note.seen, t, b)
+                               : likelihoodOf(note, t, a, {}) == likelihoodOf(note, t, b, {});
                 },
                 words(note));
         }

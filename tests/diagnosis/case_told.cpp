@@ -71,19 +71,18 @@ TEST_CASE("where she points goes with what is found there, and not with what is 
 }
 
 TEST_CASE("a place in a row that is odd all along is one of many: any of them goes with it") {
-    constexpr int wide = kSanitized ? 60 : 90;
-    Case c = caseOn(StockGround::stockinette, wide, 12);
-    constexpr int far = wide - 12;
+    constexpr int kWide = kSanitized ? 60 : 90;
+    Case c = caseOn(StockGround::stockinette, kWide, 12);
+    constexpr int kFar = kWide - 12;
     REQUIRE(c.tell(std::vector<CaseNote>{
         note("search:row=6-7,column=3-30", What::place, 6, 9, OddSign::bump),
         note("close:row=6,column=9", What::sign, 0, 0, OddSign::bump),
-        note("search:row=6,column=1-" + std::to_string(wide), What::place, 6, far, OddSign::bump),
-        note("close:row=6,column=" + std::to_string(far), What::sign, 0, 0, OddSign::bump),
-        note("close:row=6,column=" + std::to_string(wide / 2), What::sign, 0, 0, OddSign::bump)}));
+        note("search:row=6,column=1-" + std::to_string(kWide), What::place, 6, kFar, OddSign::bump),
+        note("close:row=6,column=" + std::to_string(kFar), What::sign, 0, 0, OddSign::bump),
+        note("close:row=6,column=" + std::to_string(kWide / 2), What::sign, 0, 0, OddSign::bump)}));
     const CaseSettled s = c.settled();
     REQUIRE(s.explanation);
     INFO(s.explanation->words << " " << s.contradiction);
-    for(const auto&e:c.explanations(8)) UNSCOPED_INFO(e.id<<' '<<e.row<<' '<<e.stitch<<' '<<e.probability<<' '<<e.words);
     const Fault* const f = findFault(s.explanation->id);
     REQUIRE(f != nullptr);
     CHECK(f->wholeRow);

@@ -71,6 +71,22 @@ std::optional<FaultPlace> somewhere(Seeded& dice, const Fault& fault, const Seed
     return std::nullopt;
 }
 
+Look wholePiece(const SeededCase& c, Side side) {
+    Look whole;
+    whole.way = LookWay::searchPatch;
+    whole.side = side;
+    whole.rowTo = c.rows + 3;
+    whole.columnFrom = 1;
+    whole.columnTo = 100000;
+    return whole;
+}
+
+/// All that is odd is of the kind that is hardly seen: crossed feet, split yarn.
+bool isHard(const SeededCase& c) {
+    const auto ease = [&](Side side) { return answer(wholePiece(c, side), *c.looked).ease; };
+    return ease(Side::right) == Ease::hard || ease(Side::wrong) == Ease::hard;
+}
+
 /// She, at her piece.
 class Knitter_ {
   public:
@@ -84,6 +100,7 @@ class Knitter_ {
         errors_ = usual.times(c.scale * bending.errors);
         errors_.misnames = bending.misnames;
         if (bending.falseAlarm) errors_.falseAlarm = *bending.falseAlarm * c.scale;
+        if (bending.compareOverlooks) errors_.compareOverlooks = *bending.compareOverlooks * c.scale;
         errors_.busy = busy_;
     }
 
@@ -133,17 +150,8 @@ class Knitter_ {
         if (c_.starts == StartsWith::feeling) return note;
         // Somewhere about there; one in seven is quite elsewhere.
         const FaultPlace& fault = c_.faults.front();
-        Look whole;
-        whole.way = LookWay::searchPatch;
-        whole.rowFrom = 0;
-        whole.rowTo = c_.rows + 3;
-        whole.columnFrom = 1;
-        whole.columnTo = 100000;
-        Sighting at = seenBy(whole);
-        if (at.what == What::nothing) {
-            whole.side = Side::wrong;
-            at = seenBy(whole);
-        }
+        Sighting at = seenBy(wholePiece(c_, Side::right));
+        if (at.what == What::nothing) at = seenBy(wholePiece(c_, Side::wrong));
         note.picture = CasePicture::something;
         int row = at.what == What::nothing ? fault.row : at.row;
         int column = at.what == What::nothing ? fault.stitch : at.column;
@@ -424,6 +432,7 @@ BaselineResult recount(const SeededCase& hidden, bool halving) {
     BaselineResult result;
     Bending plain;
     plain.falseAlarm = 0.005;  // somebody who reads a pattern stitch by stitch
+    if (isHard(hidden)) plain.compareOverlooks = 0.5;
     Knitter_ she(hidden, plain);
     const CaseNote note = she.begin();
     const int rows = hidden.rows;
