@@ -106,7 +106,7 @@ void Case::Inner::take(const CaseNote& note) {
     std::vector<std::pair<std::int64_t, double>> known;
     // What one answer says, without the looks in vain before it; none: it is a name given.
     const auto alone = [&](std::size_t h, bool& shows) -> std::optional<double> {
-        const CaseForecast f = forecastOfTold(note.look, note.seen, t, h);
+        const CaseForecast f = forecastOfTold(note.look, note.seen, t, h, errors);
         shows = f.seen.what != What::nothing;
         if (f.any && shows && isNaming(note.look, note.seen)) return std::nullopt;
         const std::int64_t key = outcomeId(f.seen) ^ (static_cast<std::int64_t>(f.seen.ease) << 60) ^
@@ -135,7 +135,7 @@ void Case::Inner::take(const CaseNote& note) {
             } else if (const auto one = alone(h, shows)) {
                 p = inVain && shows ? *one : asSure(note, *one);
             } else {
-                return asSure(note, named(number, note, forecastOfTold(note.look, note.seen, t, h)));
+                return asSure(note, named(number, note, forecastOfTold(note.look, note.seen, t, h, errors)));
             }
         }
         const bool overlooked = inVain && shows;
@@ -280,6 +280,7 @@ std::vector<CaseCluster> Case::Inner::clusters(std::size_t most) const {
         }
         if (!tables->isListed(tables->at(static_cast<std::size_t>(best.best)))) {
             std::vector<std::int32_t> all;
+            all.reserve(members.size());
             for (const std::size_t j : members) all.push_back(heavy[j]);
             best.best = whereFound(best.best, all);
         }

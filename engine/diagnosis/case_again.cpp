@@ -42,10 +42,10 @@ Sighting plainestOf(const LookedAt& piece) {
 }
 
 double likelihoodOfPointingAt(const LookedAt& piece, const Sighting& plainest, const CaseNote& note,
-                              const CaseTables& tables) {
+                              const CaseTables& tables, const LookErrors& errors) {
     if (note.row > 0 && plainest.what != Sighting::What::nothing && !pointsNear(note, plainest)) {
         for (const Side side : {Side::right, Side::wrong}) {
-            const PointedAt there = pointedAt(patchAbout(note, side), piece);
+            const PointedAt there = pointedAt(patchAbout(note, side), piece, errors);
             if (there.at.what != Sighting::What::nothing)
                 return likelihoodOfPointing(note, tables, there.at, false, there.share);
         }
@@ -66,14 +66,18 @@ void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) co
     double p = 1;
     double much = 1;
     if (note.kind == CaseNote::Kind::look) {
-        const CaseForecast f = forecastOfTold(note.look, note.seen, *it.looked);
+        const CaseForecast f = forecastOfTold(note.look, note.seen, *it.looked, errors);
         p = heard(note, f, &it.vain[static_cast<std::size_t>(note.look.way)]);
-        // What is overlooked again is so whatever its name.
-        much = likelihoodOfMuchLike(note.look, f, note.seen, errors) *
-               std::max(1.0, p / likelihoodOf(note.look, f, note.seen, errors));
+        // What is overlooked again is so whatever its name. Of something unknown nobody can say that it lies
+        // at several places.
+        CaseForecast plainest;
+        plainest.seen = answer(note.look, *it.looked);
+        plainest.knitted = true;
+        const double unknown = likelihoodOfMuchLike(note.look, plainest, note.seen, errors);
+        much = unknown * std::max(1.0, p / likelihoodOf(note.look, f, note.seen, errors));
     } else {
         p = note.kind == CaseNote::Kind::picture
-                ? likelihoodOfPointingAt(*it.looked, it.plainest, note, *tables)
+                ? likelihoodOfPointingAt(*it.looked, it.plainest, note, *tables, errors)
                 : likelihoodOf(note, *tables, static_cast<std::size_t>(number), errors);
         much = p;
     }

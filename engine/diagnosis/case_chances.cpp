@@ -437,7 +437,8 @@ namespace {
 
 /// She points: at a place that she has on the side that faces her, or turned over. `anyAlike`: whichever of
 /// several, it counts as the only one.
-double pointing(const CaseNote& note, const CaseTables& tables, std::size_t h, bool anyAlike) {
+double pointing(const CaseNote& note, const CaseTables& tables, std::size_t h, const LookErrors& errors,
+                bool anyAlike) {
     Side side = Side::right;
     Sighting at = tables.plainestOf(h, side);
     if (at.what == What::nothing) {
@@ -448,7 +449,7 @@ double pointing(const CaseNote& note, const CaseTables& tables, std::size_t h, b
     if (!tables.isListed(it) && tables.isWholeRow(it)) at.column = 0;
     double share = 1;
     if (note.row > 0 && at.what != What::nothing && !pointsNear(note, at)) {
-        const PointedAt there = pointedAt(patchAbout(note, side), tables, h);
+        const PointedAt there = pointedAt(patchAbout(note, side), tables, h, errors);
         if (there.at.what != What::nothing) {
             at = there.at;
             if (!anyAlike) share = there.share;
@@ -463,7 +464,7 @@ double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t 
     switch (note.kind) {
         case CaseNote::Kind::safe: return 1;
         case CaseNote::Kind::look:
-            return likelihoodOf(note.look, forecastOfTold(note.look, note.seen, tables, h), note.seen,
+            return likelihoodOf(note.look, forecastOfTold(note.look, note.seen, tables, h, errors), note.seen,
                                 errors);
         case CaseNote::Kind::cameOut: {
             const int off = tables.countedIn(h, tables.rows());
@@ -483,14 +484,14 @@ double likelihoodOf(const CaseNote& note, const CaseTables& tables, std::size_t 
         }
         case CaseNote::Kind::picture: break;
     }
-    return pointing(note, tables, h, false);
+    return pointing(note, tables, h, errors, false);
 }
 
 double goesWith(const CaseNote& note, const CaseTables& tables, std::size_t h, const LookErrors& errors) {
     if (note.kind == CaseNote::Kind::picture && note.row > 0)
-        return pointing(note, tables, h, true) * reachOf(note).places() / kPointsThere;
+        return pointing(note, tables, h, errors, true) * reachOf(note).places() / kPointsThere;
     if (note.kind != CaseNote::Kind::look) return likelihoodOf(note, tables, h, errors);
-    CaseForecast f = forecastOfTold(note.look, note.seen, tables, h);
+    CaseForecast f = forecastOfTold(note.look, note.seen, tables, h, errors);
     f.share = 1;
     const double p = likelihoodOf(note.look, f, note.seen, errors);
     const bool along = f.along && note.seen.what == What::place;

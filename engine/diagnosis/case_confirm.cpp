@@ -71,7 +71,7 @@ std::optional<NextLook> Case::Inner::confirming(const CaseCluster& best) const {
             if (muchLike.count(list[i]) > 0) continue;  // what speaks for it is that it fits but for a few
             const double p =
                 note.kind == CaseNote::Kind::look
-                    ? heard(note, forecastOfTold(note.look, note.seen, *tables, h, soFar), nullptr)
+                    ? heard(note, forecastOfTold(note.look, note.seen, *tables, h, soFar, errors), nullptr)
                     : likelihoodOf(note, *tables, h, errors);
             w[i] /= std::max(1e-6, asSure(note, p));
         }
@@ -128,8 +128,8 @@ Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
             continue;
         }
         if (note.kind != CaseNote::Kind::look) continue;
-        CaseForecast f = forecastOfTold(note.look, note.seen, *tables, h, soFar);
-        f.share = 1;  // whichever place of several: it goes with it
+        // Of several places only the plainest is a sign: of the others much else may come.
+        const CaseForecast f = forecastOf(note.look, *tables, h, soFar);
         if (f.seen.what == What::nothing || f.seen.oddity == OddSign::other || f.seen.what == What::unnamed)
             continue;
         // A place is told a row or a stitch off now and then.

@@ -270,8 +270,8 @@ CaseSettled Case::settled(Terms terms) const {
         double exact = 0;
         for (const CaseNote& note : in.notes) {
             if (note.kind != CaseNote::Kind::look || !note.told) continue;
-            exact += std::log(
-                likelihoodOf(note.look, forecastOfTold(note.look, note.seen, piece), note.seen, in.errors));
+            exact += std::log(likelihoodOf(note.look, forecastOfTold(note.look, note.seen, piece, in.errors),
+                                           note.seen, in.errors));
             table += std::log(likelihoodOf(note, t, h, in.errors));
         }
         s.explanation->checked = exact > table - 3;

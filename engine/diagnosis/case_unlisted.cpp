@@ -30,6 +30,7 @@ constexpr int kGoneWith = 4;
 /// What a close look and a tug reach, to either side.
 constexpr int kCloseRows = 1;
 constexpr int kCloseStitches = 2;
+constexpr int kTugRows = 3;
 constexpr int kTugStitches = 4;
 /// Of a whole row: stitches to either side that are looked at.
 constexpr int kAlong = 7;
@@ -92,8 +93,10 @@ class Standing {
         if (!listed_) ask(in_.belowIt(h_));
         leftOver();
         leftOverClose();
+        if (!listed_) leftOverTugs();
         atItsCell();
         if (listed_) {
+            atAnother();
             freeBeside();
             return stand_;
         }
@@ -210,6 +213,16 @@ class Standing {
         }
     }
 
+    /// The same of what gave where she tugged.
+    void leftOverTugs() {
+        for (const CaseNote& note : in_.notes) {
+            if (note.kind != CaseNote::Kind::look || note.look.way != LookWay::tug || !isPositive(note))
+                continue;
+            const Aside aside = asideOf(note.look.rowFrom, note.look.columnFrom);
+            if (aside.rows > kTugRows || aside.columns > kTugStitches) more();
+        }
+    }
+
     /// A place told a row or a stitch off may be another mistake, or none that is listed.
     void atItsCell() {
         const CaseNote* near = nullptr;
@@ -243,7 +256,22 @@ class Standing {
             stand_.firm = false;
     }
 
-    /// Named close by, but searched for in vain: once more, at the cell that was named.
+    /// Found at another of several places at which it shows, and not where it is plainest: much else would
+    /// show there, so it must be as good as sure.
+    void atAnother() {
+        if (sure_ || in_.errors.another <= 0) return;
+        for (const CaseNote& note : in_.notes) {
+            if (!tellsPlace(note)) continue;
+            const Sighting plainest = answer(note.look, *piece_);
+            if (plainest.what != What::place) continue;
+            const bool there = std::abs(plainest.row - note.seen.row) <= 1 &&
+                               std::abs(plainest.column - note.seen.column) <= 1;
+            if (!there && asideOf(note.seen.row, note.seen.column).near()) stand_.firm = false;
+        }
+    }
+
+    /// Named close by, but searched for in vain: once more, at the cell that was named. In vain again: then
+    /// it must be as good as sure.
     void overlooked() {
         const CaseNote* named = nullptr;
         bool vain = false;
@@ -254,8 +282,10 @@ class Standing {
         }
         if (!vain || named == nullptr) return;
         const OddPlace cell = nearestTo(named->look.rowFrom, named->look.columnFrom);
-        ask(patch(cell.row, cell.row, cell.column - 1, cell.column + 1,
-                  cell.onRight ? Side::right : Side::wrong));
+        if (!ask(patch(cell.row, cell.row, cell.column - 1, cell.column + 1,
+                       cell.onRight ? Side::right : Side::wrong)) &&
+            !sure_)
+            stand_.firm = false;
     }
 
     /// What shows over several stitches and was found two or more aside of where the hands did it: there,

@@ -144,10 +144,10 @@ CaseForecast forecastOf(const Look& look, const CaseTables& tables, std::size_t 
 }
 
 CaseForecast forecastOfTold(const Look& look, const Sighting& told, const CaseTables& tables, std::size_t h,
-                            const LookedSoFar& soFar) {
+                            const LookedSoFar& soFar, const LookErrors& errors) {
     const auto it = soFar.knitted.find(static_cast<std::int32_t>(h));
-    return it != soFar.knitted.end() ? forecastOfTold(look, told, *it->second)
-                                     : forecastOfTold(look, told, tables, h);
+    return it != soFar.knitted.end() ? forecastOfTold(look, told, *it->second, errors)
+                                     : forecastOfTold(look, told, tables, h, errors);
 }
 
 CaseSample sampleOf(const CaseTables& tables, const Belief& belief, int count, double offset) {
@@ -255,14 +255,14 @@ std::vector<Look> candidateLooks(const CaseTables& tables, const CaseSample& sam
     const Heat right(tables, sample, Side::right, false);
     const Heat wrong(tables, sample, Side::wrong, false);
     const Heat open(tables, sample, Side::right, true);
-    addWindows(out, right, {LookWay::searchPatch, LookWay::slantLight}, 200, Side::right);
+    addWindows(out, right, {LookWay::searchPatch, LookWay::slantLight}, kMostInPatch, Side::right);
     addWindows(out, right, {LookWay::searchPatch}, 60, Side::right);
     addWindows(out, right, {LookWay::searchPatch}, 30, Side::right);
     addWindows(out, wrong, {LookWay::searchPatch}, 30, Side::wrong);
-    addWindows(out, right, {LookWay::slantLight}, 400, Side::right);
-    addWindows(out, wrong, {LookWay::searchPatch, LookWay::slantLight}, 200, Side::wrong);
+    addWindows(out, right, {LookWay::slantLight}, kMostUnderLight, Side::right);
+    addWindows(out, wrong, {LookWay::searchPatch, LookWay::slantLight}, kMostInPatch, Side::wrong);
     addWindows(out, wrong, {LookWay::searchPatch}, 60, Side::wrong);
-    addWindows(out, open, {LookWay::stretchPatch}, 200, Side::right);
+    addWindows(out, open, {LookWay::stretchPatch}, kMostInPatch, Side::right);
     // Single places.
     std::unordered_map<std::uint32_t, double> cells;
     for (std::size_t i = 0; i < sample.hypotheses.size(); ++i) {

@@ -32,7 +32,7 @@ CaseForecast forecastOf(const Look& look, const CaseTables& tables, std::size_t 
 
 /// The same, held against the place that she told (told_place.h).
 CaseForecast forecastOfTold(const Look& look, const Sighting& told, const CaseTables& tables,
-                            std::size_t hypothesis, const LookedSoFar& soFar);
+                            std::size_t hypothesis, const LookedSoFar& soFar, const LookErrors& errors);
 
 struct NextLookManners {
     LookErrors errors;

@@ -116,4 +116,13 @@ int CaseTables::likeFurtherBack(int row, int step) const {
                                                                                                   : step;
 }
 
+std::int64_t CaseTables::label(std::size_t number_) const {
+    const CaseHypothesis& h = at(number_);
+    const std::uint64_t place = static_cast<std::uint64_t>(h.seenRow) * 65536U + h.column;
+    const std::uint64_t kind = isListed(h) ? effect(number_).looks : 0x5EED;
+    std::uint64_t z = kind ^ (place * 0x9E3779B97F4A7C15ULL);
+    z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9ULL;
+    return static_cast<std::int64_t>(z ^ (z >> 27U));
+}
+
 }  // namespace loopmend

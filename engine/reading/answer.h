@@ -37,7 +37,8 @@ enum class LookWay : std::uint8_t {
     bothEnds,       ///< `both-ends`: rows counted up both edges
 };
 inline constexpr int kLookWays = static_cast<int>(LookWay::bothEnds) + 1;
-inline constexpr int kMostInPatch = 200;  ///< loops that are searched at once
+inline constexpr int kMostInPatch = 200;     ///< loops that are searched, or pulled, at once
+inline constexpr int kMostUnderLight = 400;  ///< loops that light falls on at once
 
 std::string_view name(LookWay way);
 
@@ -191,7 +192,10 @@ struct LookErrors {
     double tugWrong = 0.05;
     double besideByOne = 0.12;  ///< a place told a row or a stitch off (from a trial)
     double falseAlarm = 0.03;   ///< something seen where nothing is, anywhere alike (from a trial)
-    bool busy = true;           ///< lace or colour
+    /// Of several places that are odd a good eye tells the plainest. Real hands tell others too: each of them
+    /// has so much beside it (a guess), all together at most half. 0: who always tells the plainest.
+    double another = 0.08;
+    bool busy = true;  ///< lace or colour
 
     /// The same knitter, wrong so many times as often.
     LookErrors times(double factor) const;

@@ -234,9 +234,10 @@ tl::expected<Look, std::string> lookFrom(std::string_view line) {
     if (patch(look.way)) {
         const auto loops = (std::int64_t{std::abs(look.rowTo - look.rowFrom)} + 1) *
                            (std::int64_t{std::abs(look.columnTo - look.columnFrom)} + 1);
-        if (loops > kMostInPatch)
-            return refuse(fmt::format("a patch of {} loops is too big to look at at once: at most {}", loops,
-                                      kMostInPatch));
+        const int most = look.way == LookWay::slantLight ? kMostUnderLight : kMostInPatch;
+        if (loops > most)
+            return refuse(
+                fmt::format("a patch of {} loops is too big to look at at once: at most {}", loops, most));
     }
     if (std::abs(look.rowTo - look.rowFrom) > 10'000 || std::abs(look.columnTo - look.columnFrom) > 10'000)
         return refuse("that is more than a piece of knitting has");

@@ -61,6 +61,10 @@ inline void answerAll(Case& c, const std::function<Sighting(const Look&)>& says)
             c.cantTell();
             continue;
         }
+        // What is asked can be written down and taken up again.
+        const auto again = lookFrom(text(q.look));
+        REQUIRE(again);
+        CHECK(*again == q.look);
         CaseNote n;
         n.look = q.look;
         n.seen = says(q.look);

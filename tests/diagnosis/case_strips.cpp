@@ -136,8 +136,8 @@ TEST_CASE("what is told alike of a strip is alike column by column") {
                 i % 5, 5, [&](std::size_t h) { return apartOf(note, t, h); },
                 [&](std::size_t a, std::size_t b) {
                     return note.kind == CaseNote::Kind::look
-                               ? forecastOfTold(note.look, note.seen, t, a) ==
-                                     forecastOfTold(note.look, note.seen, t, b)
+                               ? forecastOfTold(note.look, note.seen, t, a, {}) ==
+                                     forecastOfTold(note.look, note.seen, t, b, {})
                                : likelihoodOf(note, t, a, {}) == likelihoodOf(note, t, b, {});
                 },
                 words(note));

@@ -45,33 +45,38 @@ Sighting toldAt(int row, int column, OddSign sign) {
 
 }  // namespace
 
-TEST_CASE("any rung of a ladder may be told, and all who tell one are everybody") {
+TEST_CASE("any rung of a ladder may be told, but mostly the plainest is") {
     const FaultyKnitting piece = ladder();
     const LookedAt looked(*piece.actual.fabric, *piece.meant.fabric);
     const Look all = searching(1, 14, 1, 20);
     const Sighting plainest = answer(all, looked);
     REQUIRE(plainest.what == What::place);
-    double everybody = 0;
+    double others = 0;
     int rungs = 0;
     for (const OddPlace& odd : looked.inner().odd) {
-        const CaseForecast f = forecastOfTold(all, toldAt(odd.row, odd.column, odd.sign), looked);
+        const CaseForecast f = forecastOfTold(all, toldAt(odd.row, odd.column, odd.sign), looked, {});
         REQUIRE(f.seen.what == What::place);
         CHECK(f.seen.row == odd.row);
         CHECK(f.seen.column == odd.column);
-        CHECK(f.share > 0);
-        CHECK(f.share < 1);
-        everybody += f.share;
         ++rungs;
+        if (odd.row == plainest.row && odd.column == plainest.column) {
+            CHECK(f.share == Approx(1));
+            continue;
+        }
+        CHECK(f.share > 0);
+        CHECK(f.share < 0.2);
+        others += f.share;
     }
     CHECK(rungs > 2);
-    CHECK(everybody == Approx(1));
+    CHECK(others > 0.1);
+    CHECK(others <= 0.5);
     // Where nothing is odd the forecast is what a good eye finds, as it was.
-    const CaseForecast elsewhere = forecastOfTold(all, toldAt(3, 3, OddSign::ladder), looked);
+    const CaseForecast elsewhere = forecastOfTold(all, toldAt(3, 3, OddSign::ladder), looked, {});
     CHECK(elsewhere.seen == plainest);
     CHECK(elsewhere.share == Approx(1));
     // A single place has no share to give away.
     const Look one = searching(plainest.row, plainest.row, plainest.column, plainest.column);
-    CHECK(forecastOfTold(one, plainest, looked).share == Approx(1));
+    CHECK(forecastOfTold(one, plainest, looked, {}).share == Approx(1));
 }
 
 TEST_CASE("tables tell as many places of a ladder, and the same of them, as the piece") {
@@ -86,8 +91,8 @@ TEST_CASE("tables tell as many places of a ladder, and the same of them, as the 
         ++found;
         for (const OddPlace& odd : looked.inner().odd) {
             const Sighting told = toldAt(odd.row, odd.column, odd.sign);
-            const CaseForecast cloth = forecastOfTold(all, told, looked);
-            const CaseForecast table = forecastOfTold(all, told, t, h);
+            const CaseForecast cloth = forecastOfTold(all, told, looked, {});
+            const CaseForecast table = forecastOfTold(all, told, t, h, {});
             INFO(odd.row << ", " << odd.column);
             CHECK(table.seen == cloth.seen);
             CHECK(table.share == Approx(cloth.share));

@@ -354,6 +354,7 @@ CaseResult solve(const SeededCase& hidden, const Bending& bending, std::shared_p
     if (hidden.unlisted) {
         for (const FaultPlace& f : hidden.faults) start.priors[f.id] = 0;
     }
+    if (!bending.anyPlace) start.errors.another = 0;  // she tells the plainest, and is taken to
     CaseManners manners;
     manners.settleAt = bending.settleAt;
     manners.mostLooks = bending.mostLooks;
@@ -378,6 +379,8 @@ CaseResult solve(const SeededCase& hidden, const Bending& bending, std::shared_p
             c.cantTell();
             continue;
         }
+        const auto again = lookFrom(text(q.look));
+        result.notReadAgain += again && *again == q.look ? 0 : 1;
         CaseNote note;
         note.look = q.look;
         note.seen = she.answerTo(q.look);

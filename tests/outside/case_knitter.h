@@ -58,6 +58,7 @@ struct CaseResult {
     bool right = false;       ///< kind (or one proved the same), row and stitch within one
     bool rightPlace = false;  ///< place within one
     bool secondOrFirstUnlisted = false;
+    int notReadAgain = 0;  ///< looks asked whose text does not read back as the same look
     int looks = 0;
     double seconds = 0;
     double cpu = 0;

@@ -32,6 +32,7 @@ Count measure(int from, int to, int step) {
         count.wrong += r.settled && !r.right ? 1 : 0;
         count.wrongPlace += r.settled && !r.rightPlace ? 1 : 0;
         CHECK(r.looks <= 20);
+        CHECK(r.notReadAgain == 0);
     }
     return count;
 }

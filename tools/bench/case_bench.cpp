@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 // The case, measured: 420 knitters made from seeds (tests/outside/case_knitter.h) on 21 book patterns of
 // 20 x 20 to 200 x 100 stitches. Each line is a run: as it is; her errors doubled once more; 10 in 100 close
-// looks misnamed; every mistake taken out of the list. Prints its table by family, size, ground, start, way
-// of going on. LOOPMEND_CASES: how many (420), LOOPMEND_CASES_STEP: every nth of them.
+// looks misnamed; every mistake taken out of the list; any of several odd places told, not the plainest.
+// Prints its table by family, size, ground, start, way of going on. LOOPMEND_CASES: how many (420),
+// LOOPMEND_CASES_STEP: every nth of them.
 //
 // - right, wrong, place: in 100 cases, settled on the right kind at its place; settled otherwise; elsewhere
 // - looks, over12: median looks; in 100 cases, more than twelve
@@ -141,9 +142,15 @@ void caseUnlisted(benchmark::State& state) {
     bending.unlistedAll = true;
     cases(state, bending, false);
 }
+void caseAnyPlace(benchmark::State& state) {
+    Bending bending;
+    bending.anyPlace = true;
+    cases(state, bending, false);
+}
 BENCHMARK(caseAsItIs)->Iterations(1)->Unit(benchmark::kSecond);
 BENCHMARK(caseErrorsDoubled)->Iterations(1)->Unit(benchmark::kSecond);
 BENCHMARK(caseMisnamed)->Iterations(1)->Unit(benchmark::kSecond);
 BENCHMARK(caseUnlisted)->Iterations(1)->Unit(benchmark::kSecond);
+BENCHMARK(caseAnyPlace)->Iterations(1)->Unit(benchmark::kSecond);
 
 }  // namespace
