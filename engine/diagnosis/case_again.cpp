@@ -70,10 +70,8 @@ void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) co
         p = heard(note, f, &it.vain[static_cast<std::size_t>(note.look.way)]);
         // What is overlooked again is so whatever its name. Of something unknown nobody can say that it lies
         // at several places.
-        CaseForecast plainest;
-        plainest.seen = answer(note.look, *it.looked);
-        plainest.knitted = true;
-        const double unknown = likelihoodOfMuchLike(note.look, plainest, note.seen, errors);
+        const double unknown =
+            likelihoodOfMuchLike(note.look, forecastOf(note.look, *it.looked), note.seen, errors);
         much = unknown * std::max(1.0, p / likelihoodOf(note.look, f, note.seen, errors));
     } else {
         p = note.kind == CaseNote::Kind::picture

@@ -133,12 +133,7 @@ std::uint64_t doubtKey(CaseDoubt doubt) {
 CaseForecast forecastOf(const Look& look, const CaseTables& tables, std::size_t h, const LookedSoFar& soFar) {
     if (!soFar.knitted.empty()) {
         const auto it = soFar.knitted.find(static_cast<std::int32_t>(h));
-        if (it != soFar.knitted.end()) {
-            CaseForecast f;
-            f.seen = answer(look, *it->second);
-            f.knitted = true;
-            return f;
-        }
+        if (it != soFar.knitted.end()) return forecastOf(look, *it->second);
     }
     return tables.forecast(look, h);
 }

@@ -56,13 +56,6 @@ Look wholePiece(LookWay way, Side side, int rows) {
     return all;
 }
 
-CaseForecast forecastOf(const Look& look, const LookedAt& piece) {
-    CaseForecast f;
-    f.seen = answer(look, piece);
-    f.knitted = true;
-    return f;
-}
-
 int placesIn(const Look& patch, const LookedAt& piece) {
     const LookedAt::Inner& in = piece.inner();
     const auto& list = patch.way == LookWay::stretchPatch ? in.free : in.odd;
@@ -109,6 +102,13 @@ PointedAt pointedOf(const Look& patch, int rows, const LookErrors& errors, Seen 
 }
 
 }  // namespace
+
+CaseForecast forecastOf(const Look& look, const LookedAt& piece) {
+    CaseForecast f;
+    f.seen = answer(look, piece);
+    f.knitted = true;
+    return f;
+}
 
 CaseForecast forecastOfTold(const Look& look, const Sighting& told, const CaseTables& tables, std::size_t h,
                             const LookErrors& errors) {

@@ -9,6 +9,9 @@
 /// (LookErrors::another).
 namespace loopmend {
 
+/// What a look finds on a piece that was knitted as a whole.
+CaseForecast forecastOf(const Look& look, const LookedAt& piece);
+
 /// What a look finds if a hypothesis is true, held against what she told of it: if that is another place that
 /// is odd there, then this one, and how many tell it (CaseForecast::share).
 CaseForecast forecastOfTold(const Look& look, const Sighting& told, const CaseTables& tables, std::size_t h,
