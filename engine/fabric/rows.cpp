@@ -38,7 +38,8 @@ class Walk {
         std::int32_t row = 0;
         bool started = false;
         bool picking = false;
-        bool ended = false;  ///< a row mark was passed
+        bool ended = false;     ///< a row mark was passed
+        bool toAndFro = false;  ///< the row being walked began with a turn
         bool waitsToPickUp = false;
         Run direction = Run::leftward;
     };
@@ -68,11 +69,13 @@ class Walk {
                 const std::int32_t met = highestMet(p.at, p.yarn);
                 const bool turned = p.started && f_.run(p.at) != p.direction;
                 const bool picks = picksUp(p.at);
-                const bool before = p.ended && !turned && isBarOfJoin(p.at);
+                const bool before =
+                    p.ended && !turned && (isBarOfJoin(p.at) || (p.toAndFro && isBarOfTurn(p.at)));
                 const bool begins = turned || (p.ended && !before) || (picks && !p.picking) || met == p.row;
                 if (begins || (met > p.row && !lift(p, met))) {
                     p.row = std::max(p.row, met) + 1;
                     p.from = p.at;
+                    p.toAndFro = turned;
                 }
                 if (!p.started) p.from = p.at;
                 p.ended = endsRow || before;
@@ -148,6 +151,20 @@ class Walk {
         for (EntryId after = f_[e].next; after; after = f_[after].next) {
             if (after == kid) return true;
             if (f_[after].flags.rowEnds != 0 || f_.run(after) != f_.run(e)) return false;
+        }
+        return false;
+    }
+
+    /// Lifted where the yarn turns after a row that was ended, before a row that begins with a yarn-over: the
+    /// strand there is of the row below, as between two stitches. (Worked to and fro, no row begins in the
+    /// direction of the one before it.)
+    bool isBarOfTurn(EntryId e) const {
+        if (!f_.isLoop(e) || f_[e].firstLink || f_[e].flags.anchored != 0 || f_[e].flags.rowEnds != 0)
+            return false;
+        for (EntryId after = f_[e].next; after; after = f_[after].next) {
+            if (!f_.isLoop(after) && f_.isFree(after)) continue;
+            if (f_.run(after) != f_.run(e)) return true;
+            if (!f_.isLoop(after) || f_[after].firstLink || f_[after].flags.rowEnds != 0) return false;
         }
         return false;
     }

@@ -305,6 +305,27 @@ TEST_CASE("a stitch made out of the strand over the join, last in its round") {
     for (const LoopId loop : loopsOf(f)) CHECK(there[sameLoop(f, loop, g)] == here[loop]);
 }
 
+TEST_CASE("a stitch made out of the strand at the edge, behind yarn-overs that begin the row") {
+    for (const char* begin : {"yo", "yo yo"}) {
+        CAPTURE(begin);
+        Worked w(8);
+        w.work("* | * | ").work(begin).work("m1l * | ");
+        w.work("* | *");
+        const Fabric& f = w.swatch.fabric();
+        const Rows rows = rowsOf(f);
+        CHECK(rows.last == w.row);
+        // The strand lay in the row below.
+        int bars = 0;
+        for (const LoopId loop : loopsOf(f)) {
+            if (f[loop].firstLink || rows[loop] != 2) continue;
+            ++bars;
+            CHECK(rows[f[f[loop].firstKid].loop] == 3);
+        }
+        CHECK(bars == 1);
+        checkAllWays(w);
+    }
+}
+
 TEST_CASE("a yarn that begins with a yarn-over begins in the row that goes on from it") {
     Worked w(8);
     w.work("* | * | k4");
