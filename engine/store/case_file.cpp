@@ -361,6 +361,15 @@ tl::expected<CaseFile, FileError> caseFromText(std::string_view text, const std:
     return file;
 }
 
+FindPattern patternBeside(const std::string& file, const FindPattern& read) {
+    return [file, read](const std::string& pattern) -> tl::expected<std::string, FileError> {
+        if (pattern.empty() || pattern.find_first_of("\n:") != std::string::npos) return pattern;
+        const std::size_t slash = file.rfind('/');
+        if (slash == std::string::npos || pattern.front() == '/') return read(pattern);
+        return read(file.substr(0, slash + 1) + pattern);
+    };
+}
+
 tl::expected<Case, FileError> caseFrom(const CaseFile& file, const std::string& name,
                                        const CaseManners& manners) {
     auto made = Case::begin(file.start, manners);
@@ -427,7 +436,9 @@ std::string caseText(const CaseStart& start, const std::vector<CaseNote>& notes)
 tl::expected<CaseFile, FileError> readCase(Disk& disk, const std::string& path) {
     const auto bytes = readFile(disk, path);
     if (!bytes) return tl::unexpected<FileError>(bytes.error());
-    return caseFromText(*bytes, path);
+    return caseFromText(*bytes, path, patternBeside(path, [&](const std::string& pattern) {
+        return readFile(disk, pattern);
+    }));
 }
 
 tl::expected<void, FileError> writeCase(Disk& disk, const std::string& path, const CaseStart& start,

@@ -27,7 +27,7 @@
 ///         { "kind": "look", "look": "search:row=3-6,column=2-9", "what": "place", "seen": "hole", "row": 4,
 ///           "column": 5 } ] }
 ///
-/// - `pattern` is its text (programs that read a file may take it for a path). Without it `ground` is
+/// - `pattern` is its text, or the path of a file with it (see `patternBeside`). Without it `ground` is
 /// `plain`,
 ///   `garter`, `rib`, `seed` or `unknown`. `stitches` (0 or left out: she does not know), `rows_done`,
 ///   `facing` (`rs`, `ws`; said, not needed), `seed`, `beginner` (seconds of counting against the usual).
@@ -54,13 +54,16 @@ struct CaseFile {
 using FindPattern = std::function<tl::expected<std::string, FileError>(const std::string&)>;
 tl::expected<CaseFile, FileError> caseFromText(std::string_view text, const std::string& name,
                                                const FindPattern& findPattern = {});
+/// What is no pattern's words (one line without a colon) is the path of a file that `read` reads; it begins
+/// at the folder of `file`.
+FindPattern patternBeside(const std::string& file, const FindPattern& read);
 /// Takes up the case: refuses what contradicts its own pattern, a row past the end, a stitch outside the row,
 /// each with its line.
 tl::expected<Case, FileError> caseFrom(const CaseFile& file, const std::string& name,
                                        const CaseManners& manners = {});
 std::string caseText(const CaseStart& start, const std::vector<CaseNote>& notes);
 
-/// Reads and writes whole files (store/files.h).
+/// Reads and writes whole files (store/files.h), patterns beside them too.
 tl::expected<CaseFile, FileError> readCase(Disk& disk, const std::string& path);
 tl::expected<void, FileError> writeCase(Disk& disk, const std::string& path, const CaseStart& start,
                                         const std::vector<CaseNote>& notes);

@@ -18,6 +18,7 @@
 #include "pattern/counts.h"
 #include "pattern/parse.h"
 #include "repair/builder.h"
+#include "store/case_file.h"
 #include "store/files.h"
 #include "store/scratch.h"
 #include "window/hands.h"
@@ -253,6 +254,51 @@ TEST_CASE("a hole in plain, without a pattern; kept at every answer and taken up
     hands.key(SDLK_BACKSPACE);
     CHECK(hands.app().own()->asked().notes().size() == notes - 1);
     throughTheCase(hands, piece);
+}
+
+TEST_CASE("a case from a file goes on in that file, and no other that waits is lost", "[window]") {
+    const Scratch scratch;
+    const auto notesIn = [&](const std::string& file) {
+        MachineDisk disk;
+        const auto read = readCase(disk, scratch.path(file));
+        REQUIRE(read);
+        return read->notes.size();
+    };
+    REQUIRE(writeFile(scratch.path("plain.txt"), "Row 1 (RS): k to end.\nRow 2: p to end.\n"));
+    REQUIRE(writeFile(scratch.path("hers.case"),
+                      R"({"pattern": "plain.txt", "stitches": 14, "rows_done": 8,
+                          "noticed": [{"kind": "safe"}, {"kind": "picture", "picture": "nothing"}]})"));
+    REQUIRE(writeFile(scratch.path("own-knitting.case"),
+                      R"({"ground": "rib", "stitches": 12, "rows_done": 6,
+                          "noticed": [{"kind": "safe"}, {"kind": "came-out", "by": -1}]})"));
+    Hands hands(scratch.folder(), scratch.path("hers.case"));
+    REQUIRE(hands.app().own() != nullptr);
+    REQUIRE(hands.app().own()->stage() == OwnKnitting::Stage::asking);
+    CHECK(hands.app().own()->start().stitches == 14);
+    REQUIRE(hands.press("own.cannot"));
+    CHECK(notesIn("hers.case") == 3);
+    CHECK(notesIn("own-knitting.case") == 2);
+    // Another piece: that which waits.
+    REQUIRE(hands.press("own.anew"));
+    REQUIRE(hands.app().own() != nullptr);
+    CHECK(hands.app().own()->start().stitches == 12);
+    // And one more: it makes room.
+    REQUIRE(hands.press("own.anew"));
+    REQUIRE(hands.press("own.ground.garter"));
+    type(hands, "own.stitches", 10);
+    type(hands, "own.rows", 6);
+    REQUIRE(hands.press("own.begin"));
+    CHECK(hands.app().notice().find("own-knitting-1.case") != std::string::npos);
+    CHECK(notesIn("own-knitting-1.case") == 2);
+    CHECK(notesIn("hers.case") == 3);
+}
+
+TEST_CASE("a case that is damaged is not opened, and said to be so", "[window]") {
+    const Scratch scratch;
+    REQUIRE(writeFile(scratch.path("bad.case"), "{\"ground\": \"plain\",\n \"rows_done\": many}"));
+    Hands hands("", scratch.path("bad.case"));
+    CHECK(hands.app().own() == nullptr);
+    CHECK(hands.app().notice().find("line 2") != std::string::npos);
 }
 
 TEST_CASE("an open loop in plain, how many stitches is not known", "[window]") {

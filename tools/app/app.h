@@ -183,6 +183,11 @@ class App {
     void turnToLook();
     void keepOwn();
     void takeUpOwn();
+    /// Under a name of its own; empty: that could not be done.
+    std::string layOwnAside();
+    void layOtherAside();
+    /// A case from a file of hers: it goes on there.
+    void openCase(const std::string& path);
     std::string ownPath() const;
     std::string ownWaits() const;
     bool ownIsAsking() const { return own_ && ownOpen_ && own_->stage() == OwnKnitting::Stage::asking; }
@@ -236,6 +241,7 @@ class App {
     SignPictures signs_;
     std::optional<OwnKnitting> own_;
     bool ownOpen_ = false;  ///< her own knitting is on the page, its model on the table
+    std::string ownFile_;   ///< the file it was opened from; empty: it lies with what she has learned
     bool ownAll_ = false;
     int ownKept_ = 0;     ///< as it was written last
     int turnedFor_ = -1;  ///< the version of her answers for which the model was turned

@@ -18,10 +18,15 @@ std::string fileName(const std::string& path) {
     return std::filesystem::path(path).filename().string();
 }
 
-/// An object of JSON: of the files that can be opened only lessons are.
+/// An object of JSON: lessons are, and cases.
 bool looksLikeLesson(const std::string& bytes) {
     const std::size_t first = bytes.find_first_not_of(" \t\r\n");
     return first != std::string::npos && bytes[first] == '{';
+}
+
+bool looksLikeCase(const std::string& path, const std::string& bytes) {
+    return std::filesystem::path(path).extension() == ".case" ||
+           (looksLikeLesson(bytes) && bytes.find("\"loopmend case\"") != std::string::npos);
 }
 
 }  // namespace
@@ -49,6 +54,10 @@ void App::openPath(const std::string& path) {
     if (bytes->compare(0, kFabricHead.size(), kFabricHead) == 0) {
         notice(fileName(path) +
                " is a fabric of the command line; open the pattern it was knitted from instead.");
+        return;
+    }
+    if (looksLikeCase(path, *bytes)) {
+        openCase(path);
         return;
     }
     if (looksLikeLesson(*bytes)) {

@@ -38,7 +38,19 @@ bool isIn(const StitchPlace& at, int rowFrom, int rowTo, int columnFrom, int col
 }  // namespace
 
 std::string App::ownPath() const {
+    if (!ownFile_.empty()) return ownFile_;
     return start_.folder.empty() ? std::string() : start_.folder + "/own-knitting.case";
+}
+
+std::string App::layOwnAside() {
+    MachineDisk disk;
+    std::error_code ignored;
+    for (int n = 1;; ++n) {
+        const std::string name = fmt::format("own-knitting-{}.case", n);
+        const std::string path = start_.folder + "/" + name;
+        if (std::filesystem::exists(path, ignored)) continue;
+        return disk.rename(ownPath(), path) == 0 ? name : std::string();
+    }
 }
 
 /// What was asked before the program was closed.
@@ -46,8 +58,8 @@ void App::takeUpOwn() {
     MachineDisk disk;
     const std::string path = ownPath();
     const auto refuse = [&](const std::string& why) {
-        const bool aside = disk.rename(path, path + ".kept") == 0;
-        notice(why + (aside ? ". The file lies aside as own-knitting.case.kept." : "."));
+        const std::string aside = layOwnAside();
+        notice(why + (aside.empty() ? "." : ". The file lies aside as " + aside + "."));
     };
     const auto file = readCase(disk, path);
     if (!file) {
@@ -63,7 +75,36 @@ void App::takeUpOwn() {
     ownKept_ = own_->version();
 }
 
-/// At every answer, whole or not at all: nothing she has said is lost.
+/// Another case that she had begun makes room, but is not lost.
+void App::layOtherAside() {
+    std::error_code ignored;
+    if (start_.folder.empty() || !std::filesystem::exists(ownPath(), ignored)) return;
+    MachineDisk disk;
+    const auto file = readCase(disk, ownPath());
+    const auto tells = [](const CaseNote& note) { return note.kind != CaseNote::Kind::safe; };
+    if (file && std::none_of(file->notes.begin(), file->notes.end(), tells)) return;
+    const std::string aside = layOwnAside();
+    if (!aside.empty()) notice("What you had been asked before lies aside as " + aside + ".");
+}
+
+void App::openCase(const std::string& path) {
+    MachineDisk disk;
+    const auto file = readCase(disk, path);
+    if (!file) {
+        notice("Not opened: " + file.error().message + ".");
+        return;
+    }
+    auto own = OwnKnitting::from(file->start, file->notes);
+    if (!own) {
+        notice("Not opened: " + own.error());
+        return;
+    }
+    own_ = std::move(*own);
+    ownFile_ = path;
+    ownKept_ = own_->version();
+    openOwn(false);
+}
+
 /// The model shows the side that she is to look at; she may turn it as she likes.
 void App::turnToLook() {
     if (!ownIsAsking() || !own_->isDrawn() || own_->version() == turnedFor_) return;
@@ -75,9 +116,10 @@ void App::turnToLook() {
     if (table_->seen() != question->look.side) table_->turnOver();
 }
 
+/// At every answer, whole or not at all: nothing she has said is lost.
 void App::keepOwn() {
     turnToLook();
-    if (start_.folder.empty() || !own_ || own_->stage() != OwnKnitting::Stage::asking) return;
+    if (ownPath().empty() || !own_ || own_->stage() != OwnKnitting::Stage::asking) return;
     if (own_->version() == ownKept_) return;
     ownKept_ = own_->version();
     MachineDisk disk;
@@ -88,11 +130,12 @@ void App::keepOwn() {
 std::string App::ownWaits() const {
     if (own_) return own_->stage() == OwnKnitting::Stage::asking ? own_->name() : std::string();
     std::error_code ignored;
-    return !start_.folder.empty() && std::filesystem::exists(ownPath(), ignored) ? "as it was left" : "";
+    return !ownPath().empty() && std::filesystem::exists(ownPath(), ignored) ? "as it was left" : "";
 }
 
 /// What is in hand belongs to the questions no more.
 void App::openOwn(bool justWentWrong) {
+    if (justWentWrong) ownFile_.clear();
     if (!justWentWrong && !own_ && !ownWaits().empty()) takeUpOwn();
     if (justWentWrong || !own_) own_.emplace(justWentWrong);
     openFreeTable();
@@ -153,6 +196,7 @@ void App::performOwn(const Command& command) {
                     notice(*trouble);
                     return;
                 }
+                layOtherAside();
                 layOwn();
                 controls_.goTo(Area::page);
             } else if (asking) {
@@ -229,7 +273,16 @@ void App::performOwn(const Command& command) {
             layOwn();
             controls_.goTo(Area::page);
             return;
-        case Ask::ownAnew: own_.emplace(false); break;
+        case Ask::ownAnew:
+            if (!ownFile_.empty()) {
+                // The file is laid away; what she left before waits.
+                ownFile_.clear();
+                own_.reset();
+                openOwn(false);
+                return;
+            }
+            own_.emplace(false);
+            break;
         default: return;
     }
     ownAll_ = false;

@@ -19,7 +19,8 @@ bool wanted(FilesPane::For what, const fs::path& path) {
     const std::string kind = path.extension().string();
     switch (what) {
         case FilesPane::For::open:
-            return kind == ".txt" || kind == ".table" || kind == ".fabric" || kind == ".pattern";
+            return kind == ".txt" || kind == ".table" || kind == ".fabric" || kind == ".pattern" ||
+                   kind == ".json" || kind == ".case";
         case FilesPane::For::save: return kind == ".table";
         case FilesPane::For::picture: return kind == ".png";
         case FilesPane::For::exportLog:

@@ -124,17 +124,12 @@ tl::expected<void, Failure> usePriors(const CaseOptions& options, Console& conso
 }
 
 /// The words of a pattern, or the path of a file that holds them.
-tl::expected<void, Failure> findPattern(Console& console, const std::string& beside, std::string& pattern) {
-    if (pattern.empty() || pattern.find('\n') != std::string::npos || pattern.find(':') != std::string::npos)
-        return {};
-    const std::size_t slash = beside.rfind('/');
-    const std::string near = slash == std::string::npos || pattern.front() == '/'
-                                 ? pattern
-                                 : beside.substr(0, slash + 1) + pattern;
-    const auto text = console.read(near);
-    if (!text) return tl::unexpected<Failure>(text.error());
-    pattern = *text;
-    return {};
+FindPattern patternsOf(Console& console, const std::string& beside) {
+    return patternBeside(beside, [&](const std::string& path) -> tl::expected<std::string, FileError> {
+        auto text = console.read(path);
+        if (!text) return tl::unexpected<FileError>(FileError{text.error().message});
+        return std::move(*text);
+    });
 }
 
 Outcome runFile(const CaseOptions& options, Console& console) {
@@ -142,13 +137,7 @@ Outcome runFile(const CaseOptions& options, Console& console) {
     if (!text) return tl::unexpected<Failure>(text.error());
     const std::string called = inputName(options.file);
     // A pattern named by its path is read first: all else is held against it.
-    const auto pathOf = [&](const std::string& path) -> tl::expected<std::string, FileError> {
-        std::string pattern = path;
-        if (const auto found = findPattern(console, options.file, pattern); !found)
-            return tl::unexpected<FileError>(FileError{found.error().message});
-        return pattern;
-    };
-    auto file = caseFromText(*text, called, pathOf);
+    auto file = caseFromText(*text, called, patternsOf(console, options.file));
     if (!file) return fail(file.error().message);
     if (const auto ok = usePriors(options, console, file->start); !ok)
         return tl::unexpected<Failure>(ok.error());
@@ -218,9 +207,9 @@ Outcome runAsk(const CaseOptions& options, Console& console) {
     if (const auto ground = caseGroundFrom(options.ask)) {
         start.ground = *ground;
     } else {
-        start.pattern = options.ask;
-        if (const auto found = findPattern(console, "", start.pattern); !found)
-            return tl::unexpected<Failure>(found.error());
+        auto pattern = patternsOf(console, "")(options.ask);
+        if (!pattern) return fail(pattern.error().message);
+        start.pattern = std::move(*pattern);
     }
     if (const auto ok = usePriors(options, console, start); !ok) return tl::unexpected<Failure>(ok.error());
     auto made = Case::begin(start);
