@@ -113,6 +113,9 @@ std::optional<Look> Case::Inner::owedFor(const CaseCluster& best) const {
     const bool nearlySure = best.weight >= 1 - (1 - manners.settleAt) * kNearlySure;
     if (!nearlySure) {
         if (auto there = atItsPlace(h)) return there;
+    }
+    // However sure: what was found at one place of a row is not all along it.
+    if (!nearlySure || tables->isWholeRow(tables->at(h))) {
         if (auto elsewhere = signElsewhere(h)) return elsewhere;
     }
     return belowIt(h, nearlySure);
@@ -164,11 +167,12 @@ Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
 }
 
 std::optional<Look> Case::Inner::belowIt(std::size_t h, bool nearlySure) const {
-    constexpr int kTall = 2;    // rows above its lowest one in which it shows
-    constexpr int kBelow = 4;   // rows that are looked at, ...
-    constexpr int kEnough = 3;  // ... of which so many are enough
-    constexpr int kAside = 1;   // stitches to either side, ...
-    constexpr int kAlong = 7;   // ... and of a whole row
+    constexpr int kTall = 2;       // rows above its lowest one in which it shows
+    constexpr int kBelow = 4;      // rows that are looked at, ...
+    constexpr int kEnough = 3;     // ... of which so many are enough
+    constexpr int kAside = 1;      // stitches to either side, ...
+    constexpr int kAlong = 7;      // ... and of a whole row
+    constexpr int kCloseRows = 1;  // what a close look reaches
     int low = tables->rows() + 1;
     int high = 0;
     int column = 0;
@@ -208,13 +212,20 @@ std::optional<Look> Case::Inner::belowIt(std::size_t h, bool nearlySure) const {
     const int aside = whole ? kAlong : kAside;
     look.columnFrom = std::clamp(column - aside, 1, width);
     look.columnTo = std::clamp(column + aside, look.columnFrom, width);
+    // Rungs run on without a gap, and close by fewer are overlooked.
+    const bool close = rung && tables->isListed(it) && low > kCloseRows + 1;
+    if (close) look = closeLookAt(low - kCloseRows - 1, std::clamp(column, 1, width));
     // Who overlooked what shows above has not seen that there is nothing below; nor, where nobody knows what
     // it is, who saw one row of it.
     const int enough = tables->isListed(it) ? low - 1 : std::max(1, low - kEnough);
     const auto saw = [&](const CaseNote& note) {
         const Look& at = note.look;
+        if (note.kind != CaseNote::Kind::look || !note.told) return false;
+        if (close && at.way == LookWay::closeLook)
+            return note.seen.what == What::nothing && std::abs(at.rowFrom - look.rowFrom) <= 1 &&
+                   std::abs(at.columnFrom - column) <= 1;
         const bool lowest = note.seen.what == What::place && note.seen.row >= low;
-        return note.kind == CaseNote::Kind::look && note.told && (at.rowTo < low || lowest) &&
+        return (at.rowTo < low || lowest) &&
                (at.way == LookWay::searchPatch || at.way == LookWay::stretchPatch) && at.rowFrom <= enough &&
                at.rowTo >= low - 1 && at.columnFrom <= column && at.columnTo >= column;
     };

@@ -97,7 +97,8 @@ struct Case::Inner {
     /// close look there; none: it was, or nothing shows.
     std::optional<Look> atItsPlace(std::size_t h) const;
     /// What shows in row above row may have begun further down: a look at the rows just below the lowest of
-    /// them, of what is nearly sure only where one rung looks like the next; none: she has looked there.
+    /// them, of rungs a close one. Of what is nearly sure only where one rung looks like the next; none: she
+    /// has looked there.
     std::optional<Look> belowIt(std::size_t h, bool nearlySure = false) const;
     /// The look that has to come before that is settled on: for a second sign, unless it is nearly sure at
     /// its place and elsewhere, and below it; none: nothing is left of them.

@@ -34,6 +34,8 @@ constexpr int kTugRows = 3;
 constexpr int kTugStitches = 4;
 /// Of a whole row: stitches to either side that are looked at.
 constexpr int kAlong = 7;
+/// Stitches from one that is odd to those beside it.
+constexpr int kBesideIt = 2;
 /// Toward an end of a row: in that part of it.
 constexpr int kPartOfRow = 4;
 
@@ -98,6 +100,8 @@ class Standing {
         if (listed_) {
             atAnother();
             freeBeside();
+            lowestRung();
+            aloneInItsRow();
             return stand_;
         }
         if (row_) {
@@ -188,14 +192,24 @@ class Standing {
             if (!tellsPlace(note)) continue;
             const int r = note.seen.row;
             const int c = note.seen.column;
-            if (!asideOf(r, c).beside() || comesOfIt(r)) continue;
+            const Aside aside = asideOf(r, c);
+            if (!aside.beside() || comesOfIt(r)) continue;
             const bool nothing = std::any_of(in_.notes.begin(), in_.notes.end(), [&](const CaseNote& other) {
                 const Look& at = other.look;
                 return isInVain(other) && isPatch(at.way) && at.rowFrom <= r && at.rowTo >= r &&
                        at.columnFrom <= c && at.columnTo >= c && loopsOf(at) <= kSmallPatch;
             });
-            if (!nothing && !ask(patch(r, r, c - 1, c + 1, note.look.side))) more();
+            const int off = aside.rows > 0 ? 1 : 0;  // another row may have been told a row off
+            if (!nothing && !ask(patch(r - off, r + off, c - 1, c + 1, note.look.side))) more();
         }
+    }
+
+    /// What she saw close by is there: from the other side, too, as far as she has looked.
+    bool isThere(Look close) {
+        close.side = otherSide(close.side);
+        const bool nothing = std::any_of(in_.notes.begin(), in_.notes.end(),
+                                         [&](const CaseNote& n) { return isInVain(n) && n.look == close; });
+        return !nothing && !ask(close);
     }
 
     /// The same of what she saw close by; there from the other side.
@@ -204,12 +218,7 @@ class Standing {
             if (!isCloseSign(note) || !asideOfClose(note.look).beside() || comesOfIt(note.look.rowFrom))
                 continue;
             if (listed_ && answer(note.look, *piece_).what != What::nothing) continue;
-            Look other = note.look;
-            other.side = otherSide(note.look.side);
-            const bool nothing = std::any_of(in_.notes.begin(), in_.notes.end(), [&](const CaseNote& n) {
-                return isInVain(n) && n.look == other;
-            });
-            if (!nothing && !ask(other)) more();
+            if (isThere(note.look)) more();
         }
     }
 
@@ -354,6 +363,71 @@ class Standing {
         if (!alone) ask(tug);
     }
 
+    /// One rung looks like the next: that it runs down so far must have been seen at its lowest, and nothing
+    /// close below it.
+    void lowestRung() {
+        const OddPlace* low = nullptr;
+        for (const OddPlace& p : piece_->inner().odd) {
+            if (p.sign == OddSign::ladder && (low == nullptr || p.row < low->row)) low = &p;
+        }
+        if (low == nullptr || low->row < 1) return;
+        bool seen = false;
+        for (const CaseNote& note : in_.notes) {
+            if (tellsPlace(note)) {
+                seen = seen || (note.seen.row <= low->row + 1 &&
+                                std::abs(note.seen.column - low->column) <= kColumnsAside);
+            } else if (isCloseSign(note) && std::abs(note.look.columnFrom - low->column) <= kCloseStitches) {
+                const int below = low->row - note.look.rowFrom;
+                seen = seen || below >= 0;
+                if (below > kCloseRows && below <= kRowsAside && isThere(note.look)) stand_.firm = false;
+            }
+        }
+        if (!seen && !ask(patch(low->row, low->row, low->column - 1, low->column + 1,
+                                low->onRight ? Side::right : Side::wrong)))
+            stand_.firm = false;
+    }
+
+    /// All her row may have been worked so: then it is odd beside the stitch that was found, too.
+    void aloneInItsRow() {
+        if (row_ || piece_->inner().odd.empty()) return;
+        const std::vector<OddPlace>& odd = piece_->inner().odd;
+        const OddPlace& cell = odd.front();
+        const bool single = std::all_of(odd.begin(), odd.end(), [&](const OddPlace& p) {
+            return p.row == cell.row && std::abs(p.column - cell.column) <= 1;
+        });
+        if (!single || !mayBeItsRow(cell)) return;
+        const int low = std::max(1, cell.column - kAlong);
+        const int high = std::min(in_.tables->cloth().width(cell.row), cell.column + kAlong);
+        // To the side on which there is more room.
+        const bool up = high - cell.column >= cell.column - low;
+        const int from = up ? cell.column + kBesideIt : low;
+        const int to = up ? high : cell.column - kBesideIt;
+        if (from > to) return;
+        for (const CaseNote& note : in_.notes) {
+            const Look& at = note.look;
+            if (!isInVain(note) || at.way != LookWay::searchPatch || at.rowFrom > cell.row ||
+                at.rowTo < cell.row)
+                continue;
+            if (at.columnTo - at.columnFrom >= kBesideIt &&
+                (at.columnFrom > cell.column + 1 || at.columnTo < cell.column - 1))
+                return;
+        }
+        ask(patch(cell.row, cell.row, from, to, cell.onRight ? Side::right : Side::wrong));
+    }
+
+    /// A row worked otherwise as a whole would be odd at all places at which she found something, too.
+    bool mayBeItsRow(const OddPlace& cell) const {
+        return std::any_of(in_.again.begin(), in_.again.end(), [&](const auto& other) {
+            const CaseHypothesis& it = in_.tables->at(static_cast<std::size_t>(other.first));
+            if (!other.second.looked || !in_.tables->isListed(it) || !in_.tables->isWholeRow(it))
+                return false;
+            const std::vector<OddPlace>& odd = other.second.looked->inner().odd;
+            return std::any_of(odd.begin(), odd.end(), [&](const OddPlace& p) {
+                return p.row == cell.row && p.column == cell.column && p.sign == cell.sign;
+            });
+        });
+    }
+
     /// Odd all along its row is odd toward both ends of it.
     void alongIt() {
         int low = width_ + 1;
@@ -373,6 +447,20 @@ class Standing {
         const int part = std::clamp(width_ / kPartOfRow, 1, 2 * kAlong + 1);
         if (low > part) end(1, part);
         if (high <= width_ - part) end(width_ - part + 1, width_);
+        nothingBelow(1, part);
+        nothingBelow(width_ - part + 1, width_);
+    }
+
+    /// What is odd from a row up may begin further down toward one end of it.
+    void nothingBelow(int from, int to) {
+        if (it_.row <= 1) return;
+        const auto saw = [&](const CaseNote& note) {
+            const Look& at = note.look;
+            return isInVain(note) && isPatch(at.way) && at.rowFrom <= std::max(1, it_.row - 2) &&
+                   at.rowTo >= it_.row - 1 && at.columnFrom <= to && at.columnTo >= from;
+        };
+        if (std::none_of(in_.notes.begin(), in_.notes.end(), saw))
+            ask(patch(it_.row - kRowsAside, it_.row - 1, from, to, Side::right));
     }
 
     /// Where it ends to either side: close looks that do not reach it, nor what lies next to it.

@@ -229,6 +229,7 @@ std::vector<Look> candidateLooks(const CaseTables& tables, const CaseSample& sam
     std::vector<int> qs = quantiles(byRow, {0.06, 0.15, 0.25, 0.4, 0.5, 0.6, 0.75, 0.85, 0.94});
     if (qs.empty() || qs.back() != rows) qs.push_back(rows);
     const std::vector<int> zs = quantiles(byColumn, {0.1, 0.3, 0.5, 0.7, 0.9});
+    constexpr int kFewest = 4;  // fewer nobody counts
     const auto count = [&](int row, int from, int to) {
         const int width = cloth.width(row);
         if (width < 1 || row < 1) return;
@@ -241,7 +242,7 @@ std::vector<Look> candidateLooks(const CaseTables& tables, const CaseSample& sam
         const int width = cloth.width(q);
         count(q, 1, width);
         for (const int z : zs) {
-            count(q, 1, z);
+            count(q, 1, std::max(kFewest, z));
             const int half = std::max(3, width / 16);
             count(q, z - half, z + half);
         }

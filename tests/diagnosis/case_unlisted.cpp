@@ -136,6 +136,128 @@ TEST_CASE("odd all along a row is odd toward both of its ends") {
     CHECK_FALSE(settledOn(half).settled);
 }
 
+TEST_CASE("a ridge that was found at one stitch is not taken for that stitch alone") {
+    Script done = stockGround(StockGround::stockinette, kStitches, kRows);
+    const auto piece = knitWith(done, {}, {{"wrong_row", 8, 1, 0}}, After::byReading);
+    REQUIRE(piece);
+    const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &done);
+    Case c = caseOn(StockGround::stockinette, kStitches, kRows);
+    // In the middle of what she looks at, and where she found it before.
+    constexpr int kFound = 13;
+    answerAll(c, [&](const Look& look) {
+        Sighting s = answer(look, looked);
+        const int middle = (look.columnFrom + look.columnTo) / 2;
+        if (s.what == What::place)
+            s.column = look.columnFrom <= kFound && kFound <= look.columnTo ? kFound : middle;
+        return s;
+    });
+    const CaseSettled s = c.settled();
+    CHECK(s.settled);
+    REQUIRE(s.explanation);
+    CHECK(s.explanation->id == "wrong_row");
+    CHECK(s.explanation->row == 8);
+}
+
+TEST_CASE("however sure, what was found at one stitch is not taken for all of its row") {
+    Case c = knowing("wrong_row");
+    const std::vector<OddCell> one = {{8, 11, OddSign::bump}};
+    const std::vector<CaseNote> notes = {
+        note("slant:row=1-14,column=1-24", What::place, 8, 11, OddSign::bump),
+        note("close:row=8,column=11", What::sign, 0, 0, OddSign::bump),
+        note("close:row=7,column=11", What::sign, 0, 0, OddSign::bump)};
+    REQUIRE(c.tell(notes));
+    REQUIRE(c.question());
+    CHECK(std::abs(c.question()->look.columnFrom - 11) > 2);
+    while (c.question()) {
+        CaseNote n;
+        n.look = c.question()->look;
+        n.seen = seenOf(one, n.look);
+        REQUIRE(c.tell(n));
+    }
+    const CaseSettled s = c.settled();
+    REQUIRE(s.explanation);
+    CHECK(s.explanation->id == "not-in-list");
+}
+
+TEST_CASE("one rung is not taken for the lowest while she saw something below that has no name") {
+    const Script script = stockGround(StockGround::stockinette, kStitches, kRows + 2);
+    Script done = script;
+    done.rows.resize(kRows);
+    const auto piece = knitWith(done, {}, {{"ladder_stockinette", 6, 12, 0}}, After::byReading);
+    REQUIRE(piece);
+    const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
+    Case c = knowing("drop_left_behind");
+    std::vector<CaseNote> notes;
+    for (const char* words :
+         {"search:row=13-14,column=9-24", "search:row=13,column=12-14", "close:row=13,column=13"}) {
+        CaseNote n;
+        n.look = *lookFrom(words);
+        n.seen = answer(n.look, looked);
+        notes.push_back(n);
+    }
+    REQUIRE(c.tell(notes));
+    bool below = false;
+    while (c.question()) {
+        CaseNote n;
+        n.look = c.question()->look;
+        n.seen = answer(n.look, looked);
+        if (n.look.rowFrom < 12 && n.seen.what != What::number) {
+            const bool close = n.look.way == LookWay::closeLook;
+            n.seen = {};
+            if (close) n.seen.what = What::unnamed;
+            below = below || close;
+        }
+        REQUIRE(c.tell(n));
+    }
+    CHECK(below);
+    const CaseSettled s = c.settled();
+    REQUIRE(s.explanation);
+    CHECK_FALSE((s.settled && s.explanation->id == "drop_left_behind"));
+}
+
+TEST_CASE("a ladder is not taken for a longer one whose lowest rung was not seen") {
+    // Garter with three rows of plain knitting above it: of ladders only those that reach the garter are
+    // known.
+    CaseMeant meant;
+    meant.script = stockGround(StockGround::garter, kStitches, kRows + 2);
+    const Script plain = stockGround(StockGround::stockinette, kStitches, kRows + 2);
+    for (std::size_t row = kRows - 3; row < kRows; ++row) meant.script.rows[row] = plain.rows[row];
+    meant.rowsDone = kRows;
+    Script done = meant.script;
+    done.rows.resize(kRows);
+    const Script script = meant.script;
+    const auto piece = knitWith(done, {}, {{"ladder_stockinette", kRows, 12, 0}}, After::byReading);
+    REQUIRE(piece);
+    const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
+    CaseStart start;
+    start.rowsDone = kRows;
+    for (const Fault* fault : catalogue()) {
+        if (fault->id != "ladder_garter") start.priors[std::string(fault->id)] = 0;
+    }
+    auto c = Case::begin(start, std::move(meant), usual());
+    REQUIRE(c);
+    std::vector<CaseNote> notes;
+    for (const char* words :
+         {"search:row=13-14,column=9-24", "close:row=14,column=13", "tug:row=13,column=13"}) {
+        CaseNote n;
+        n.look = *lookFrom(words);
+        n.seen = answer(n.look, looked);
+        notes.push_back(n);
+    }
+    // Overlooked.
+    notes.push_back(note("stretch:row=1-14,column=11-16", What::nothing));
+    notes.push_back(note("search:row=7-14,column=12-14", What::nothing));
+    REQUIRE(c->tell(notes));
+    while (c->question()) {
+        CaseNote n;
+        n.look = c->question()->look;
+        n.seen = answer(n.look, looked);
+        REQUIRE(c->tell(n));
+    }
+    REQUIRE(c->settled().explanation);
+    CHECK(c->settled().explanation->id == "not-in-list");
+}
+
 TEST_CASE("one stitch that hangs free is not taken for the only one before one aside of it was tugged") {
     const Script script = stockGround(StockGround::stockinette, kStitches, kRows + 2);
     Script done = script;

@@ -81,6 +81,12 @@ Look wholePiece(const SeededCase& c, Side side) {
     return whole;
 }
 
+/// Where a piece shows most plainly that it is odd; nothing: nowhere.
+Sighting plainestOf(const SeededCase& c, const LookedAt& piece) {
+    const Sighting right = answer(wholePiece(c, Side::right), piece);
+    return right.what != What::nothing ? right : answer(wholePiece(c, Side::wrong), piece);
+}
+
 /// All that is odd is of the kind that is hardly seen: crossed feet, split yarn.
 bool isHard(const SeededCase& c) {
     const auto ease = [&](Side side) { return answer(wholePiece(c, side), *c.looked).ease; };
@@ -241,6 +247,24 @@ bool sameKind(const SeededCase& c, const CaseExplanation& said, const FaultPlace
         }
     }
     return false;
+}
+
+/// She is sent where her mistake shows most plainly: there what she is told shows most plainly, too. What is
+/// not in the list is told to lie where it shows.
+bool showsThere(const SeededCase& c, const Case& asked, const CaseExplanation& said) {
+    const Sighting plainest = plainestOf(c, *c.looked);
+    Sighting told;
+    told.what = What::place;
+    told.row = said.row;
+    told.column = said.column;
+    if (said.fault) {
+        const auto model = asked.model(said);
+        if (!model) return false;
+        told = plainestOf(
+            c, LookedAt(*model->knitting->actual.fabric, *model->knitting->meant.fabric, &c.script));
+    }
+    return plainest.what == What::place && told.what == What::place && near(told.row, plainest.row) &&
+           near(told.column, plainest.column);
 }
 
 /// What the tables forecast for the truth, if they know it.
@@ -413,18 +437,25 @@ CaseResult solve(const SeededCase& hidden, const Bending& bending, std::shared_p
     result.said = fmt::format("{}@{},{} {:.2f}", e.id, e.row, e.stitch, e.probability);
     result.secondOrFirstUnlisted =
         std::any_of(best.begin(), best.end(), [](const auto& x) { return !x.fault; });
+    bool sameRow = false;
     for (const FaultPlace& truth : hidden.faults) {
         const Fault* const f = findFault(truth.id);
         const int column = columnOf(hidden, truth.row, truth.stitch);
-        bool place = (near(e.row, truth.row) || near(e.seenRow, shownRow(hidden, truth))) &&
-                     (f->wholeRow || near(e.column, column));
+        const bool row = near(e.row, truth.row) || near(e.seenRow, shownRow(hidden, truth));
+        sameRow = sameRow || row;
+        bool place = row && (f->wholeRow || near(e.column, column));
         bool kind = hidden.unlisted && !e.fault;
         if (!kind && place) kind = sameKind(hidden, e, truth);
         if (e.fault && !(place && kind) && hidden.faults.size() == 1 && sameCloth(hidden, *e.fault, e.after))
             place = kind = true;
-        result.rightPlace = result.rightPlace || place;
+        result.rightSite = result.rightSite || place;
         result.right = result.right || (place && kind);
     }
+    const bool shows = showsThere(hidden, c, e);
+    // What is told of a whole row names no stitch.
+    const bool toldRow = e.fault && findFault(e.fault->id)->wholeRow;
+    result.rightPlace = result.rightSite || (toldRow && sameRow) || shows;
+    result.right = result.right || (shows && hidden.unlisted && !e.fault);
     return result;
 }
 

@@ -55,8 +55,11 @@ std::optional<SeededCase> seededCase(int n, const Bending& bending = {});
 /// What came of it.
 struct CaseResult {
     bool settled = false;
-    bool right = false;       ///< kind (or one proved the same), row and stitch within one
-    bool rightPlace = false;  ///< place within one
+    bool right = false;  ///< kind (or one proved the same), row and stitch within one
+    /// Within one of where her hands did it, or of where that shows most plainly; told of a whole row: its
+    /// row.
+    bool rightPlace = false;
+    bool rightSite = false;  ///< within one of where her hands did it
     bool secondOrFirstUnlisted = false;
     int notReadAgain = 0;  ///< looks asked whose text does not read back as the same look
     int looks = 0;

@@ -6,6 +6,7 @@
 // LOOPMEND_CASES_STEP: every nth of them.
 //
 // - right, wrong, place: in 100 cases, settled on the right kind at its place; settled otherwise; elsewhere
+//   than where her hands did it or where that shows most plainly; site: than where her hands did it
 // - looks, over12: median looks; in 100 cases, more than twelve
 // - recount, halve: median seconds, six more for each look, against those of counting rows from the needle
 //   down, or halving, and comparing the row found (pieces of 40 x 40 up)
@@ -39,6 +40,7 @@ struct Line {
     int right = 0;
     int wrong = 0;
     int place = 0;
+    int site = 0;
     int over = 0;
     std::vector<double> looks, seconds, down, halve;
 };
@@ -88,6 +90,7 @@ void cases(benchmark::State& state, const Bending& bending, bool baselines) {
                 line.right += r.settled && r.right ? 1 : 0;
                 line.wrong += r.settled && !r.right ? 1 : 0;
                 line.place += r.settled && !r.rightPlace ? 1 : 0;
+                line.site += r.settled && !r.rightSite ? 1 : 0;
                 line.over += r.looks > 12 ? 1 : 0;
                 line.looks.push_back(r.looks);
                 line.seconds.push_back(r.seconds + 6 * r.looks);
@@ -116,6 +119,7 @@ void cases(benchmark::State& state, const Bending& bending, bool baselines) {
     state.counters["right"] = share(whole.right);
     state.counters["wrong"] = share(whole.wrong);
     state.counters["place"] = share(whole.place);
+    state.counters["site"] = share(whole.site);
     state.counters["looks"] = median(whole.looks);
     state.counters["over12"] = share(whole.over);
     if (baselines) {
