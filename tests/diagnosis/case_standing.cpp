@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// What is not in the list: where it is believed to lie, and what is asked before it is.
+// What is asked before a place is believed: of what is not in the list, and of what looks like it.
 #include <catch2/catch.hpp>
 
 #include <algorithm>
