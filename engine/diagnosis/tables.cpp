@@ -52,105 +52,6 @@ FaultPlace CaseTables::placeOf(const CaseHypothesis& h) const {
 
 // ---- what a mistake does about itself ------------------------------------------------------------------
 
-const CaseEffect& CaseTables::likeIt(std::size_t h) const {
-    const std::int32_t like = likeOf_[h];
-    return like >= 0 ? effects_->at(like) : ownEffect(h);
-}
-
-const CaseEffect& CaseTables::likeInRow(std::size_t number) const {
-    const CaseEffect& like = likeIt(number);
-    if (likeOf_[number] < 0 || !standsByCount(at(number)) || like.off.empty() || like.off.front() == 0)
-        return like;
-    const int period = cloth_.period() > 0 ? cloth_.period() : rows() + 1;
-    const auto numberOf = [&](std::size_t h) {
-        return static_cast<std::size_t>(likeOf_[h]) * static_cast<std::size_t>(period) +
-               static_cast<std::size_t>(at(h).row % period);
-    };
-    if (alikeOf_.empty()) {
-        // Rather one that has rows below it, as most have.
-        const int from = std::min(rows() / 2, CaseEffects::kRowsBelow);
-        const std::int32_t likes = 1 + *std::max_element(likeOf_.begin(), likeOf_.end());
-        alikeOf_.assign(static_cast<std::size_t>(likes) * static_cast<std::size_t>(period), -1);
-        for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
-            if (likeOf_[h] < 0 || !standsByCount(at(h))) continue;
-            std::int32_t& alike = alikeOf_[numberOf(h)];
-            if (alike < 0 || (at(static_cast<std::size_t>(alike)).row <= from && at(h).row > from))
-                alike = static_cast<std::int32_t>(h);
-        }
-    }
-    const CaseEffect& e = ownEffect(static_cast<std::size_t>(alikeOf_[numberOf(number)]));
-    return e.can ? e : like;
-}
-
-int CaseTables::findEnd(const CaseHypothesis& h) const {
-    const WorkedRow& words = script_.rows[static_cast<std::size_t>(h.row) - 1];
-    const int steps = static_cast<int>(words.steps.size());
-    const int step = cloth_.stepOf(h.row, h.column);
-    const auto at = [&](int i) { return words.steps[static_cast<std::size_t>(i)]; };
-    // The same steps nearest to the end, but not so near that the mistake itself lies there; of a whole row
-    // any.
-    const bool whole = fault(h.kind)->wholeRow;
-    const int least = whole ? CaseEffects::kEnd / 2 : 5;
-    int stitches = 0;
-    int found = step;
-    for (int i = steps - 1; i >= step; --i) {
-        stitches += std::max(uses(at(i)), stitchesOf(at(i)));
-        if (stitches > CaseEffects::kEnd) break;
-        if (stitches < least) continue;
-        if (!whole && (at(i) != at(step) || (step + 1 < steps && i + 1 < steps && at(i + 1) != at(step + 1))))
-            continue;
-        found = i;
-        break;
-    }
-    int left = 0;
-    for (int i = found; i < steps; ++i) left += uses(at(i));
-    if (left > CaseEffects::kEnd) return -2;
-    return effects_->find(cloth_, setup_, *fault(h.kind), h.kind, static_cast<After>(h.after), h.row, found,
-                          0, CaseEffects::Part::end);
-}
-
-const CaseEffect* CaseTables::aboveOf(const CaseHypothesis& h) const {
-    if (!isListed(h) || !turnsBack_[h.kind] || static_cast<After>(h.after) != After::byCount ||
-        h.row + CaseEffects::kMore > rows())
-        return nullptr;
-    // Wherever she turned round: then she has worked the whole row on as many stitches.
-    const int own = cloth_.stepOf(h.row, h.column);
-    const int more = cloth_.moreBefore(h.row, own);
-    const auto [it, isNew] = aboveOf_.try_emplace(std::array<int, 3>{h.kind, h.row, more}, -1);
-    if (isNew) {
-        int step = own;
-        for (int i = own; i-- > 0 && cloth_.madeBefore(h.row, i) > 0;) {
-            if (cloth_.moreBefore(h.row, i) == more &&
-                makes(script_.rows[h.row - 1U].steps[static_cast<std::size_t>(i)]) > 0)
-                step = i;
-        }
-        const int e = effects_->find(cloth_, setup_, *fault(h.kind), h.kind, After::byCount, h.row, step, 0,
-                                     CaseEffects::Part::above);
-        if (effects_->at(e).can && effects_->at(e).across) it->second = e;
-    }
-    return it->second >= 0 ? &effects_->at(it->second) : nullptr;
-}
-
-const CaseEffect* CaseTables::endOf(std::size_t h) const {
-    const CaseHypothesis& it = at(h);
-    if (!isListed(it)) return nullptr;
-    const bool whole = fault(it.kind)->wholeRow;
-    if (!whole && !standsByCount(it)) return nullptr;
-    // Of a strip it is the same, but for those that lie there themselves; these are the same in rows among
-    // the same rows.
-    const int step = cloth_.stepOf(it.row, it.column);
-    const bool near = stripOf_[h] < 0 || cloth_.steps(it.row) - step <= CaseEffects::kEnd + 1;
-    std::int32_t& e = whole  ? endOfWhole_.try_emplace(h, -1).first->second
-                      : near ? amongSame(it, CaseEffects::Part::end, it.row, it.column)
-                             : endOfStrip_[static_cast<std::size_t>(stripOf_[h])];
-    if (e == -1) {
-        const CaseEffect& own = likeIt(h);
-        const bool changes = !own.off.empty() && own.off.front() != 0;
-        e = own.can && (whole ? !own.across && own.along == 0 : changes) ? findEnd(it) : -2;
-    }
-    return e >= 0 ? &effects_->at(e) : nullptr;
-}
-
 /// Whether anything of it could lie in a box, as far as its like shows.
 bool CaseTables::reaches(std::size_t number, const Box& box) const {
     const CaseHypothesis& h = at(number);
@@ -180,7 +81,8 @@ bool CaseTables::reaches(std::size_t number, const Box& box) const {
 }
 
 bool CaseTables::can(std::size_t h) const {
-    const bool untold = isListed(at(h)) && likeOf_[h] >= 0 && (effectOf_[h] < 0 || isLight(h));
+    const bool untold = isListed(at(h)) && likeOf_[h] >= 0 &&
+                        (effectOf_[h] < 0 || (isLight(h) && lightNear_ && standsByCount(at(h))));
     return untold || ownEffect(h).can;
 }
 
@@ -234,6 +136,16 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
         if (words <= 0 || words > e.along) words = 1;
     }
     const bool drifts = driftsFar(h);
+    // Its column in the row last asked for: rows above follow from there.
+    int knownRow = -1;
+    int known = 0;
+    const auto columnIn = [&](int row) {
+        row = std::clamp(row, 0, rows());
+        if (row == knownRow) return known;
+        known = knownRow >= h.row && row > knownRow ? cloth_.follow(knownRow, known, row) : columnAt(h, row);
+        knownRow = row;
+        return known;
+    };
     const auto show = [&](const EffectOdd& odd, int row) {
         if (row < box.rowFrom || row > box.rowTo || skip(odd, row)) return;
         if (e.along == 0) {
@@ -241,7 +153,7 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
             const int about = h.column + odd.column;
             if (about + drift < box.columnFrom || about - drift > box.columnTo) return;
         }
-        const int column = columnAt(h, row + odd.above) + odd.column;
+        const int column = columnIn(row + odd.above) + odd.column;
         if (drifts && (column < 1 || column > cloth_.width(std::min(row, rows())))) return;
         const bool left = e.aside ? odd.column > 0 : e.along > 0 && cloth_.runsLeft(h.row);
         int again = words;
@@ -544,7 +456,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
         case LookWay::closeLook: {
             const Box about{look.rowFrom - 1, look.rowFrom + 1, look.columnFrom - 2, look.columnFrom + 2};
             if (!reaches(number_, about)) break;
-            const CaseEffect& e = effect(number_);
+            const CaseEffect& e = effect(number_, about);
             int nearest = kHighest;
             const auto see = [&](const Odd& p) {
                 const int off = std::abs(p.row - look.rowFrom) + std::abs(p.column - look.columnFrom);
@@ -562,7 +474,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
         }
         case LookWay::turnOver: {
             if (!reaches(number_, box)) break;
-            const CaseEffect& e = effect(number_);
+            const CaseEffect& e = effect(number_, box);
             oddIn(h, e, e.odds, {box.rowFrom, box.rowFrom, box.columnFrom, box.columnFrom},
                   [&](const Odd& p) {
                       f.seen = signOfPlace(look.side == Side::right ? p.sign : turnedOver(p.sign));
@@ -573,7 +485,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
             const int about = look.columnFrom;
             int first = lineBreak(look, number_, box.rowFrom, box.rowTo);
             if (reaches(number_, box)) {
-                const CaseEffect& e = effect(number_);
+                const CaseEffect& e = effect(number_, box);
                 oddIn(h, e, e.odds, {box.rowFrom, box.rowTo, about - 2, about + 2}, [&](const Odd& p) {
                     if (breaksLine(look.landmark, p.sign)) first = std::max(first, p.row);
                 });
@@ -587,7 +499,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
         case LookWay::compareRepeat:
         case LookWay::oddRepeat: {
             if (!reaches(number_, box)) break;
-            const CaseEffect& e = effect(number_);
+            const CaseEffect& e = effect(number_, box);
             const bool left = cloth_.runsLeft(std::clamp(look.rowFrom, 1, rows()));
             bool found = false;
             oddIn(h, e, e.odds, {look.rowFrom, look.rowFrom, box.columnFrom, box.columnTo},
@@ -609,14 +521,14 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
         }
         case LookWay::searchPatch: {
             if (!reaches(number_, box)) break;
-            if (plainest(h, effect(number_), endOf(number_), box, look.side, anySign, best))
+            if (plainest(h, effect(number_, box), endOf(number_), box, look.side, anySign, best))
                 placed(best, look.side == Side::right ? best.sign : turnedOver(best.sign));
             break;
         }
         case LookWay::slantLight: {
             if (!reaches(number_, box)) break;
             if (plainest(
-                    h, effect(number_), endOf(number_), box, look.side,
+                    h, effect(number_, box), endOf(number_), box, look.side,
                     [&](OddSign s) { return f.any || slanted(s) != OddSign::none; }, best))
                 placed(best, f.any ? OddSign::other : slanted(best.sign));
             break;
@@ -624,7 +536,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
         case LookWay::stretchPatch: {
             f.any = false;
             if (!reaches(number_, box)) break;
-            const CaseEffect& e = effect(number_);
+            const CaseEffect& e = effect(number_, box);
             bool found = false;
             oddIn(h, e, e.free, box, [&](const Odd& p) {
                 if (found && (p.row > best.row || (p.row == best.row && p.column >= best.column))) return;
@@ -641,7 +553,7 @@ CaseForecast CaseTables::seenBy(const Look& look, std::size_t number_, const Box
             f.any = false;
             const Box about{look.rowFrom - 3, look.rowFrom + 3, look.columnFrom - 4, look.columnFrom + 4};
             if (!reaches(number_, about)) break;
-            const CaseEffect& e = effect(number_);
+            const CaseEffect& e = effect(number_, about);
             OddSign sign = OddSign::none;
             oddIn(h, e, e.free, about, [&](const Odd&) { sign = OddSign::freeLoop; });
             if (sign == OddSign::none)
@@ -672,7 +584,7 @@ int CaseTables::placesIn(const Look& patch, std::size_t number_) const {
     const Box box{patch.rowFrom, patch.rowTo, patch.columnFrom, patch.columnTo};
     if (!reaches(number_, box)) return 0;
     const CaseHypothesis& h = at(number_);
-    const CaseEffect& e = effect(number_);
+    const CaseEffect& e = isLight(number_) ? likeInRow(number_) : ownEffect(number_);
     int places = 0;
     if (patch.way == LookWay::stretchPatch) {
         oddIn(h, e, e.free, box, [&](const Odd&) { ++places; });
@@ -683,9 +595,30 @@ int CaseTables::placesIn(const Look& patch, std::size_t number_) const {
         if (shows && (patch.way != LookWay::slantLight || !isListed(h) || slanted(p.sign) != OddSign::none))
             ++places;
     };
-    oddIn(h, e, e.odds, box, see);
+    const int top = anchorRow(h) + e.rows;
+    const int period = cloth_.period() > 0 && cloth_.period() + 1 <= e.rows ? cloth_.period() : 2;
+    if (isLarge() && e.goesOn && box.rowFrom <= top && top + 2 * period < std::min(box.rowTo, rows())) {
+        // Of a large piece as many again in each period up to the needle.
+        Box part = box;
+        part.rowTo = top;
+        oddIn(h, e, e.odds, part, see);
+        const int below = places;
+        part.rowFrom = top + 1;
+        part.rowTo = top + period;
+        oddIn(h, e, e.odds, part, see);
+        places = below + (places - below) * (std::min(box.rowTo, rows()) - top) / period;
+    } else {
+        oddIn(h, e, e.odds, box, see);
+    }
     if (const CaseEffect* const end = endOf(number_)) endIn(h, *end, box, see);
-    if (const CaseEffect* const above = aboveOf(h)) aboveIn(h, *above, box, see);
+    const CaseEffect* const above = aboveOf(h);
+    if (above == nullptr) return places;
+    const bool whole = box.columnTo >= kHighest;
+    if (whole && allAbove_.above == above && allAbove_.row == h.row && allAbove_.look == patch)
+        return places + allAbove_.places;
+    const int beside = places;
+    aboveIn(h, *above, box, see);
+    if (whole) allAbove_ = {above, h.row, patch, places - beside};
     return places;
 }
 

@@ -149,9 +149,13 @@ class CaseTables {
     /// Of a large piece, while it may be anywhere, windows would be knitted by the hundred for what hardly
     /// weighs anything. What was worked on by count, whose windows are the largest, and weighs less than
     /// kLight of these, is told by its like: the same mistake at such a step of such a row. Good for looks at
-    /// many stitches; what is found close by, rows above, may be another place. nullptr: all are told by
-    /// their own, as before.
-    void tellLightByLike(const std::vector<double>* weights) { weights_ = weights; }
+    /// many stitches; what is found close by, rows above, may be another place. `near`: wherever the look is;
+    /// else only away from the mistake, where tables are doubted anyhow (doubtOf). There anything light is,
+    /// however it was gone on with. nullptr: all are told by their own.
+    void tellLightByLike(const std::vector<double>* weights, bool near = true) {
+        weights_ = weights;
+        lightNear_ = near;
+    }
     static constexpr double kLight = 2e-4;
     bool isLarge() const { return hypotheses_.size() >= kLarge; }
     static constexpr std::size_t kLarge = 1'000'000;  ///< hypotheses
@@ -186,10 +190,15 @@ class CaseTables {
     bool isTakenIn(int row, int until) const;
     bool isPlainestAlike(const CaseHypothesis& h, const CaseEffect& e) const;
     void makeStrips();
-    const CaseEffect& effect(std::size_t h) const { return isLight(h) ? likeInRow(h) : ownEffect(h); }
+    const CaseEffect& effect(std::size_t h) const {
+        return isLight(h) && lightNear_ && standsByCount(at(h)) ? likeInRow(h) : ownEffect(h);
+    }
+    /// The same for a look at a box.
+    const CaseEffect& effect(std::size_t h, const Box& box) const;
+    static bool isAway(const CaseHypothesis& h, const Box& box);
     const CaseEffect& ownEffect(std::size_t h) const;
     bool isLight(std::size_t h) const {
-        return weights_ != nullptr && likeOf_[h] >= 0 && (*weights_)[h] < kLight && standsByCount(at(h));
+        return weights_ != nullptr && likeOf_[h] >= 0 && (*weights_)[h] < kLight;
     }
     std::int32_t findEffect(std::size_t h) const;
     std::int32_t findEffectAt(std::size_t h, int row, int column, CaseEffects::Part part) const;
@@ -204,6 +213,7 @@ class CaseTables {
     /// The same mistake at such a step in a row of the same words: also good for where what was worked by
     /// count shows, rows above.
     const CaseEffect& likeInRow(std::size_t h) const;
+    const CaseEffect& alike(std::size_t h) const;
     const CaseEffect* endOf(std::size_t h) const;
     /// What a row begun twice does to all rows above; none: it is another mistake, or nobody knows.
     const CaseEffect* aboveOf(const CaseHypothesis& h) const;
@@ -279,7 +289,8 @@ class CaseTables {
     std::vector<CaseHypothesis> hypotheses_;
     std::vector<double> priors_;
     const std::vector<double>* weights_ = nullptr;  ///< tellLightByLike(); none: all are told by their own
-    mutable std::vector<std::int32_t> effectOf_;    ///< -1: not asked for yet
+    bool lightNear_ = true;
+    mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
     /// What becomes of the end of the row, by strip; -1: not asked for yet, -2: nothing.
     mutable std::vector<std::int32_t> endOfStrip_;
     mutable std::map<std::size_t, std::int32_t> endOfWhole_;  ///< of whole rows, by hypothesis
@@ -291,7 +302,15 @@ class CaseTables {
     std::int32_t& amongSame(const CaseHypothesis& h, CaseEffects::Part part, int row, int column) const;
     std::vector<int> takenFrom_;                 ///< by row: the lowest row that takes one of its columns in
     std::vector<std::int32_t> likeOf_;           ///< -1: none
-    mutable std::vector<std::int32_t> alikeOf_;  ///< the hypothesis that likeInRow() tries; empty: none yet
+    mutable std::vector<std::int32_t> alikeOf_;  ///< the hypothesis that alike() tries; empty: none yet
+    /// How many places a row begun twice has above it: the same wherever in the row that was.
+    struct AllAbove {
+        const CaseEffect* above = nullptr;
+        int row = 0;
+        Look look;
+        int places = 0;
+    };
+    mutable AllAbove allAbove_;
     mutable std::map<std::array<int, 3>, std::int32_t>
         aboveOf_;  ///< by kind, row and stitches more; -1: none
     /// By row and column: the row of the first stitch at or below it that is more than plain; 0: the cast-on.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Which window tells what a mistake does about itself.
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 #include <utility>
 
@@ -20,6 +21,15 @@ int CaseTables::anchorRow(const CaseHypothesis& h) const {
     const Fault* const f = fault(h.kind);
     if (f == nullptr || !f->suffered() || !f->runs) return h.row;
     return std::max<int>(h.row, rows() - CaseEffects::kDeepest);
+}
+
+/// The look lies so far from where the hands did it that of what was worked on by count only the rest of its
+/// row and the rows above show there.
+bool CaseTables::isAway(const CaseHypothesis& h, const Box& box) {
+    constexpr int kRows = 3;
+    constexpr int kColumns = 6;
+    return box.rowFrom > h.row + kRows || box.rowTo < h.row - kRows || box.columnFrom > h.column + kColumns ||
+           box.columnTo < h.column - kColumns;
 }
 
 const CaseEffect& CaseTables::ownEffect(std::size_t h) const {
@@ -80,6 +90,124 @@ std::int32_t CaseTables::findEffectAt(std::size_t h, int row, int column, CaseEf
                            stitch, part);
     }
     return e;
+}
+
+const CaseEffect& CaseTables::likeIt(std::size_t h) const {
+    const std::int32_t like = likeOf_[h];
+    return like >= 0 ? effects_->at(like) : ownEffect(h);
+}
+
+const CaseEffect& CaseTables::likeInRow(std::size_t number) const {
+    const CaseEffect& like = likeIt(number);
+    if (likeOf_[number] < 0 || !standsByCount(at(number)) || like.off.empty() || like.off.front() == 0)
+        return like;
+    return alike(number);
+}
+
+const CaseEffect& CaseTables::alike(std::size_t number) const {
+    const int period = cloth_.period() > 0 ? cloth_.period() : rows() + 1;
+    const auto numberOf = [&](std::size_t h) {
+        return static_cast<std::size_t>(likeOf_[h]) * static_cast<std::size_t>(period) +
+               static_cast<std::size_t>(at(h).row % period);
+    };
+    if (alikeOf_.empty()) {
+        // Rather one that has rows below it, as most have; of a wide piece, stitches to either side.
+        const int from = std::min(rows() / 2, CaseEffects::kRowsBelow);
+        const auto fromMiddle = [&](const CaseHypothesis& h) {
+            return std::abs(2 * h.column - cloth_.width(h.row));
+        };
+        const auto isRather = [&](std::size_t h, std::size_t than) {
+            if (at(h).row <= from) return false;
+            if (at(than).row <= from) return true;
+            return isLarge() && at(h).row == at(than).row && fromMiddle(at(h)) < fromMiddle(at(than));
+        };
+        const std::int32_t likes = 1 + *std::max_element(likeOf_.begin(), likeOf_.end());
+        alikeOf_.assign(static_cast<std::size_t>(likes) * static_cast<std::size_t>(period), -1);
+        for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
+            if (likeOf_[h] < 0) continue;
+            std::int32_t& alike = alikeOf_[numberOf(h)];
+            if (alike < 0 || isRather(h, static_cast<std::size_t>(alike)))
+                alike = static_cast<std::int32_t>(h);
+        }
+    }
+    const CaseEffect& e = ownEffect(static_cast<std::size_t>(alikeOf_[numberOf(number)]));
+    return e.can ? e : likeIt(number);
+}
+
+const CaseEffect& CaseTables::effect(std::size_t h, const Box& box) const {
+    if (!isLight(h)) return ownEffect(h);
+    if (standsByCount(at(h))) return lightNear_ || isAway(at(h), box) ? likeInRow(h) : ownEffect(h);
+    const CaseEffect& like = likeIt(h);
+    return like.goesOn && box.rowFrom > anchorRow(at(h)) + like.rows ? alike(h) : ownEffect(h);
+}
+
+int CaseTables::findEnd(const CaseHypothesis& h) const {
+    const WorkedRow& words = script_.rows[static_cast<std::size_t>(h.row) - 1];
+    const int steps = static_cast<int>(words.steps.size());
+    const int step = cloth_.stepOf(h.row, h.column);
+    const auto at = [&](int i) { return words.steps[static_cast<std::size_t>(i)]; };
+    // The same steps nearest to the end, but not so near that the mistake itself lies there; of a whole row
+    // any.
+    const bool whole = fault(h.kind)->wholeRow;
+    const int least = whole ? CaseEffects::kEnd / 2 : 5;
+    int stitches = 0;
+    int found = step;
+    for (int i = steps - 1; i >= step; --i) {
+        stitches += std::max(uses(at(i)), stitchesOf(at(i)));
+        if (stitches > CaseEffects::kEnd) break;
+        if (stitches < least) continue;
+        if (!whole && (at(i) != at(step) || (step + 1 < steps && i + 1 < steps && at(i + 1) != at(step + 1))))
+            continue;
+        found = i;
+        break;
+    }
+    int left = 0;
+    for (int i = found; i < steps; ++i) left += uses(at(i));
+    if (left > CaseEffects::kEnd) return -2;
+    return effects_->find(cloth_, setup_, *fault(h.kind), h.kind, static_cast<After>(h.after), h.row, found,
+                          0, CaseEffects::Part::end);
+}
+
+const CaseEffect* CaseTables::aboveOf(const CaseHypothesis& h) const {
+    if (!isListed(h) || !turnsBack_[h.kind] || static_cast<After>(h.after) != After::byCount ||
+        h.row + CaseEffects::kMore > rows())
+        return nullptr;
+    // Wherever she turned round: then she has worked the whole row on as many stitches.
+    const int own = cloth_.stepOf(h.row, h.column);
+    const int more = cloth_.moreBefore(h.row, own);
+    const auto [it, isNew] = aboveOf_.try_emplace(std::array<int, 3>{h.kind, h.row, more}, -1);
+    if (isNew) {
+        int step = own;
+        for (int i = own; i-- > 0 && cloth_.madeBefore(h.row, i) > 0;) {
+            if (cloth_.moreBefore(h.row, i) == more &&
+                makes(script_.rows[h.row - 1U].steps[static_cast<std::size_t>(i)]) > 0)
+                step = i;
+        }
+        const int e = effects_->find(cloth_, setup_, *fault(h.kind), h.kind, After::byCount, h.row, step, 0,
+                                     CaseEffects::Part::above);
+        if (effects_->at(e).can && effects_->at(e).across) it->second = e;
+    }
+    return it->second >= 0 ? &effects_->at(it->second) : nullptr;
+}
+
+const CaseEffect* CaseTables::endOf(std::size_t h) const {
+    const CaseHypothesis& it = at(h);
+    if (!isListed(it)) return nullptr;
+    const bool whole = fault(it.kind)->wholeRow;
+    if (!whole && !standsByCount(it)) return nullptr;
+    // Of a strip it is the same, but for those that lie there themselves; these are the same in rows among
+    // the same rows.
+    const int step = cloth_.stepOf(it.row, it.column);
+    const bool near = stripOf_[h] < 0 || cloth_.steps(it.row) - step <= CaseEffects::kEnd + 1;
+    std::int32_t& e = whole  ? endOfWhole_.try_emplace(h, -1).first->second
+                      : near ? amongSame(it, CaseEffects::Part::end, it.row, it.column)
+                             : endOfStrip_[static_cast<std::size_t>(stripOf_[h])];
+    if (e == -1) {
+        const CaseEffect& own = likeIt(h);
+        const bool changes = !own.off.empty() && own.off.front() != 0;
+        e = own.can && (whole ? !own.across && own.along == 0 : changes) ? findEnd(it) : -2;
+    }
+    return e >= 0 ? &effects_->at(e) : nullptr;
 }
 
 void CaseTables::nameRows() {

@@ -156,6 +156,7 @@ void CaseTables::makeStrips() {
             if (stripOf_[h] < 0 || asked[static_cast<std::size_t>(stripOf_[h])]) continue;
             asked[static_cast<std::size_t>(stripOf_[h])] = true;
             endOf(h);
+            if (likeOf_[h] >= 0) likeInRow(h);
         }
     }
     takenFrom_.assign(static_cast<std::size_t>(n) + 1, ApartColumns::kFar);
