@@ -95,7 +95,7 @@ void Case::Inner::take(const CaseNote& note) {
     const CaseTables& t = *tables;
     const bool searched = note.kind == CaseNote::Kind::look && isSearch(note.look.way);
     // What a small look finds is held against each one's own window.
-    tables->tellLightByLike(tables->isLarge() && searched && isWide(note.look) ? &belief.weights() : nullptr);
+    const Lightly lightly(*this, belief, searched && isWide(note.look));
     const bool inVain = searched && note.seen.what == What::nothing;
     VainLooks& before = vain[static_cast<std::size_t>(note.look.way)];
     if (inVain) {
@@ -142,7 +142,6 @@ void Case::Inner::take(const CaseNote& note) {
         if (part != nullptr) *part = {true, overlooked, p};
         return overlooked ? asSure(note, before.also(h, p)) : p;
     });
-    tables->tellLightByLike(nullptr);
     logTold += std::log(std::max(likely, 1e-300));
     for (auto& [h, it] : again) weigh(h, it, note);
     setRight();
@@ -398,9 +397,8 @@ std::optional<Look> Case::Inner::signElsewhere(std::size_t h) const {
 }
 
 void Case::Inner::ask() {
-    tables->tellLightByLike(tables->isLarge() ? &belief.weights() : nullptr);
+    const Lightly lightly(*this, belief);
     chooseNext();
-    tables->tellLightByLike(nullptr);
 }
 
 void Case::Inner::chooseNext() {

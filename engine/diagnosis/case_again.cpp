@@ -61,6 +61,10 @@ int Case::Inner::loopsIn() const {
     return loops;
 }
 
+bool Case::Inner::isTooLarge() const {
+    return loopsIn() > kMostLoops;
+}
+
 void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) const {
     if (!it.looked || !note.told || note.kind == CaseNote::Kind::safe) return;
     double p = 1;
@@ -85,7 +89,7 @@ void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) co
 
 std::vector<std::int32_t> Case::Inner::likeliest() const {
     const int loops = loopsIn();
-    if (loops > kMostLoops) return {};
+    if (isTooLarge()) return {};
     std::vector<std::int32_t> heavy;
     double sum = 0;
     for (const std::int32_t h : now().alive()) {
@@ -115,7 +119,7 @@ std::vector<std::int32_t> Case::Inner::likeliest() const {
 
 std::vector<std::int32_t> Case::Inner::rivalsOf(std::int32_t best) const {
     const int loops = loopsIn();
-    if (loops > kMostLoops) return {};
+    if (isTooLarge()) return {};
     const auto b = static_cast<std::size_t>(best);
     const CaseHypothesis& top = tables->at(b);
     const auto isWhole = [&](const CaseHypothesis& h) { return tables->isWholeRow(h); };

@@ -70,6 +70,22 @@ struct Case::Inner {
     /// Every kind of mistake that could have happened where that one did, and not knitted yet.
     std::vector<std::int32_t> rivalsOf(std::int32_t h) const;
     int loopsIn() const;
+    /// So many loops that it is knitted again only when it is told.
+    bool isTooLarge() const;
+    std::int32_t explains(const std::vector<std::size_t>& which) const;
+    /// While it lasts, what is light of a large piece is told by its like (CaseTables::tellLightByLike).
+    class Lightly {
+      public:
+        Lightly(const Inner& in, const Belief& by, bool near = true) : tables_(*in.tables) {
+            if (tables_.isLarge()) tables_.tellLightByLike(&by.weights(), near);
+        }
+        ~Lightly() { tables_.tellLightByLike(nullptr); }
+        Lightly(const Lightly&) = delete;
+        Lightly& operator=(const Lightly&) = delete;
+
+      private:
+        CaseTables& tables_;
+    };
 
     /// How likely an answer is, if a look would find that; `vain` keeps what was looked at in vain.
     double heard(const CaseNote& note, const CaseForecast& f, InVain* vain) const;

@@ -86,6 +86,45 @@ CaseExplanation explanationOf(const CaseTables& t, const CaseHypothesis& it, Ter
     return e;
 }
 
+/// It is knitted again as a whole, and what she saw is held against the cloth itself.
+void prove(const Case& c, const Case::Inner& in, std::size_t h, CaseExplanation& e) {
+    const CaseTables& t = *in.tables;
+    const auto m = c.model(e);
+    if (!m) return;
+    // What was meant is read already, unless she stopped earlier.
+    const auto lookedAt = [&](const FaultyKnitting& made) {
+        const Fabric& actual = *made.actual.fabric;
+        return made.rows == in.meant.rowsDone ? LookedAt(actual, *in.looked, &in.meant.script)
+                                              : LookedAt(actual, *made.meant.fabric, &in.meant.script);
+    };
+    const LookedAt piece = lookedAt(*m->knitting);
+    double table = 0;
+    double exact = 0;
+    for (const CaseNote& note : in.notes) {
+        if (note.kind != CaseNote::Kind::look || !note.told) continue;
+        exact += std::log(likelihoodOf(note.look, forecastOfTold(note.look, note.seen, piece, in.errors),
+                                       note.seen, in.errors));
+        table += std::log(likelihoodOf(note, t, h, in.errors));
+    }
+    e.checked = exact > table - 3;
+    // Kinds that no look tells apart are proved so: the same knot, and the same in every look.
+    const std::string knot = knotOf(*m->knitting->actual.fabric);
+    std::vector<std::string> tried = {e.id};
+    for (const std::int32_t other : in.now().alive()) {
+        const auto o = static_cast<std::size_t>(other);
+        if (tried.size() > 6) break;
+        if (!in.samePlace(h, o) || t.looksOf(o) != t.looksOf(h) || !t.isListed(t.at(o))) continue;
+        const std::string id(t.id(t.at(o).kind));
+        if (std::find(tried.begin(), tried.end(), id) != tried.end()) continue;
+        tried.push_back(id);
+        const auto twin =
+            knitWith(m->script, m->setup, {t.placeOf(t.at(o))}, static_cast<After>(t.at(o).after));
+        if (!twin) continue;
+        if (knotOf(*twin->actual.fabric) == knot || sameInAllLooks(piece, lookedAt(*twin)))
+            e.sameAs.push_back(id);
+    }
+}
+
 }  // namespace
 
 bool sameInAllLooks(const LookedAt& a, const LookedAt& b) {
@@ -251,6 +290,32 @@ std::optional<CaseModel> Case::model(const CaseExplanation& explanation) const {
     return m;
 }
 
+/// The likeliest mistake in the list by these notes alone; -1: none.
+std::int32_t Case::Inner::explains(const std::vector<std::size_t>& which) const {
+    const CaseTables& t = *tables;
+    Belief second(t.priors());
+    for (const std::size_t i : which) {
+        const CaseNote& note = notes[i];
+        Heard strips(t.strips());
+        second.update([&](std::int32_t number) {
+            const auto o = static_cast<std::size_t>(number);
+            Heard::Part* const part =
+                strips.part(t.stripOf(o), t.at(o).column, [&] { return apartOf(note, t, o); });
+            if (part != nullptr && part->known) return part->chance;
+            const double p = t.can(o) ? likelihoodOf(note, t, o, errors) : 0.0;
+            if (part != nullptr) *part = {true, false, p};
+            return p;
+        });
+    }
+    std::int32_t best = -1;
+    for (const std::int32_t o : second.alive()) {
+        const auto i = static_cast<std::size_t>(o);
+        if (!t.isListed(t.at(i))) continue;
+        if (best < 0 || second.weight(i) > second.weight(static_cast<std::size_t>(best))) best = o;
+    }
+    return best;
+}
+
 CaseSettled Case::settled(Terms terms) const {
     const Inner& in = *inner_;
     const CaseTables& t = *in.tables;
@@ -261,39 +326,10 @@ CaseSettled Case::settled(Terms terms) const {
         return s;
     }
     const auto h = static_cast<std::size_t>(best.front().best);
+    // Of a large piece what hardly weighs anything is told by its like, as while the next look is chosen.
+    const Inner::Lightly lightly(in, in.now());
     std::vector<CaseExplanation> all = explanations(8, terms);
     s.explanation = all.front();
-    // The best are knitted again as a whole, and what she saw is held against the cloth itself.
-    if (const auto m = model(*s.explanation)) {
-        const LookedAt piece(*m->knitting->actual.fabric, *m->knitting->meant.fabric, &in.meant.script);
-        double table = 0;
-        double exact = 0;
-        for (const CaseNote& note : in.notes) {
-            if (note.kind != CaseNote::Kind::look || !note.told) continue;
-            exact += std::log(likelihoodOf(note.look, forecastOfTold(note.look, note.seen, piece, in.errors),
-                                           note.seen, in.errors));
-            table += std::log(likelihoodOf(note, t, h, in.errors));
-        }
-        s.explanation->checked = exact > table - 3;
-        // Kinds that no look tells apart are proved so: the same knot, and the same in every look.
-        const std::string knot = knotOf(*m->knitting->actual.fabric);
-        std::vector<std::string> tried = {s.explanation->id};
-        for (const std::int32_t other : in.now().alive()) {
-            const auto o = static_cast<std::size_t>(other);
-            if (tried.size() > 6) break;
-            const std::string id(t.id(t.at(o).kind));
-            if (!in.samePlace(h, o) || t.looksOf(o) != t.looksOf(h) || !t.isListed(t.at(o)) ||
-                std::find(tried.begin(), tried.end(), id) != tried.end())
-                continue;
-            tried.push_back(id);
-            const auto twin =
-                knitWith(m->script, m->setup, {t.placeOf(t.at(o))}, static_cast<After>(t.at(o).after));
-            if (!twin) continue;
-            if (knotOf(*twin->actual.fabric) == knot ||
-                sameInAllLooks(piece, LookedAt(*twin->actual.fabric, *twin->meant.fabric, &in.meant.script)))
-                s.explanation->sameAs.push_back(id);
-        }
-    }
     // The very cloth may come of it elsewhere too.
     for (const auto& [other, its] : in.again) {
         const auto o = static_cast<std::size_t>(other);
@@ -310,6 +346,9 @@ CaseSettled Case::settled(Terms terms) const {
     const bool enough = !in.secondSign(h) && stand.firm && looked;
     // What rests on one answer is looked at once more, as long as looks are left.
     s.settled = in.isSettled(best) && enough && !in.unconfirmed;
+    // A large piece is not knitted again at every answer.
+    const bool last = s.settled || !in.question || !in.isTooLarge();
+    if (last) prove(*this, in, h, *s.explanation);
 
     // What it leaves unexplained.
     const auto fits = [&](const CaseNote& note, std::int32_t o) {
@@ -323,12 +362,15 @@ CaseSettled Case::settled(Terms terms) const {
         const CaseNote& note = in.notes[i];
         if (!note.told || note.kind == CaseNote::Kind::safe) continue;
         const double p = fits(note, best.front().best);
+        if (isPositive(note) && p < kUnexplained) unexplained.push_back(i);
+        // It goes with nothing better than that.
+        constexpr double kBest = 2;
+        if (p >= least * kBest) continue;
         double most = p;
         for (const std::int32_t other : in.now().alive()) {
             if (in.now().weight(static_cast<std::size_t>(other)) > 1e-4)
                 most = std::max(most, fits(note, other));
         }
-        if (isPositive(note) && p < kUnexplained) unexplained.push_back(i);
         if (p < least * std::max(most, 0.3)) {
             least = p / std::max(most, 0.3);
             s.leastCredible = static_cast<int>(i);
@@ -340,22 +382,8 @@ CaseSettled Case::settled(Terms terms) const {
                                       odd.line > 0 ? fmt::format(" (line {})", odd.line) : "");
     }
     // Two mistakes, only if one leaves something unexplained that another explains.
-    if (!unexplained.empty()) {
-        Belief second(t.priors());
-        for (const std::size_t i : unexplained) {
-            second.update([&](std::int32_t o) {
-                return t.can(static_cast<std::size_t>(o))
-                           ? likelihoodOf(in.notes[i], t, static_cast<std::size_t>(o), in.errors)
-                           : 0.0;
-            });
-        }
-        std::int32_t other = -1;
-        for (const std::int32_t o : second.alive()) {
-            if (!t.isListed(t.at(static_cast<std::size_t>(o)))) continue;
-            if (other < 0 ||
-                second.weight(static_cast<std::size_t>(o)) > second.weight(static_cast<std::size_t>(other)))
-                other = o;
-        }
+    if (last && !unexplained.empty()) {
+        const std::int32_t other = in.explains(unexplained);
         for (const CaseNote& note : in.notes) {
             if (!isPositive(note)) continue;
             std::vector<int> set;
