@@ -2,6 +2,8 @@
 // Chart -> words.
 #include "pattern/chart.h"
 
+#include "pattern/problem_at.h"
+
 #include <algorithm>
 
 #include <fmt/format.h>
@@ -121,14 +123,10 @@ class ToWords {
 
     /// A sign that no operation gives with this side facing.
     void refuse(const WrittenRow& row, const ChartCell& cell) {
-        Problem problem;
-        problem.row = row.number;
-        problem.line = cell.place.line;
-        problem.column = cell.place.column;
-        problem.words = loopmend::wordsAt(pattern_, cell.place);
         const bool right = row.facing == Facing::right;
-        problem.message =
-            fmt::format("Nothing worked on the {} side looks like this.", right ? "right" : "wrong");
+        Problem problem = problemAt(
+            pattern_, cell.place, row.number,
+            fmt::format("Nothing worked on the {} side looks like this.", right ? "right" : "wrong"));
         StitchSign usual = cell.sign;
         usual.way = 0;
         if (stepOf(usual, row.facing)) problem.suggestions.push_back("the same sign without its mark '");

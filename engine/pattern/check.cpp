@@ -3,6 +3,7 @@
 #include "pattern/advise.h"
 #include "pattern/counts.h"
 #include "pattern/print.h"
+#include "pattern/problem_at.h"
 
 #include <algorithm>
 #include <cstdlib>
@@ -63,14 +64,8 @@ class Checker {
   private:
     Problem& add(const Place& place, int row, std::string message,
                  std::vector<std::string> suggestions = {}) {
-        Problem problem;
-        problem.row = row;
-        problem.line = place.line;
-        problem.column = place.column;
-        problem.words = wordsAt(pattern_, place);
-        problem.message = std::move(message);
-        problem.suggestions = std::move(suggestions);
-        report_.problems.push_back(std::move(problem));
+        report_.problems.push_back(
+            problemAt(pattern_, place, row, std::move(message), std::move(suggestions)));
         return report_.problems.back();
     }
 

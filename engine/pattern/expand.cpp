@@ -2,6 +2,7 @@
 // From words to single operations.
 #include "pattern/counts.h"
 #include "pattern/op_kinds.h"
+#include "pattern/problem_at.h"
 
 #include <algorithm>
 
@@ -234,16 +235,6 @@ bool usesFollow(const Pattern& pattern) {
         return std::any_of(row.items.begin(), row.items.end(),
                            [](const Item& item) { return item.kind == ItemKind::follow; });
     });
-}
-
-Problem problemAt(const Pattern& pattern, const Place& place, int row, std::string message) {
-    Problem problem;
-    problem.row = row;
-    problem.line = place.line;
-    problem.column = place.column;
-    problem.words = wordsAt(pattern, place);
-    problem.message = std::move(message);
-    return problem;
 }
 
 }  // namespace

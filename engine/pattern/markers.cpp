@@ -3,6 +3,7 @@
 
 #include "pattern/counts.h"
 #include "pattern/op_kinds.h"
+#include "pattern/problem_at.h"
 
 #include <algorithm>
 #include <optional>
@@ -445,13 +446,10 @@ void settleRepeats(Pattern& pattern, const std::vector<std::int64_t>& counts) {
             if (times == 0) pattern.repeats.erase(pattern.repeats.begin() + static_cast<std::ptrdiff_t>(i--));
             continue;
         }
-        Problem problem;
-        problem.line = repeat.place.line;
-        problem.column = repeat.place.column;
-        problem.words = wordsAt(pattern, repeat.place);
-        problem.message = "How often cannot be told: repeating these rows never leaves all stitches worked.";
-        problem.suggestions = {"5 more times"};
-        pattern.problems.push_back(std::move(problem));
+        pattern.problems.push_back(
+            problemAt(pattern, repeat.place, 0,
+                      "How often cannot be told: repeating these rows never leaves all stitches worked.",
+                      {"5 more times"}));
         repeat.times = 1;
     }
 }
@@ -489,17 +487,12 @@ void followMarks(Pattern& pattern) {
     const auto complain = [&](std::size_t rowIndex, int number, const Place& place, std::string message) {
         Row& row = pattern.rows[rowIndex];
         if (!row.sound && message.empty()) return;
-        Problem problem;
-        problem.row = number;
-        problem.line = place.line;
-        problem.column = place.column;
-        problem.words = wordsAt(pattern, place);
-        problem.message = message.empty()
-                              ? "Where that place lies cannot be told here, because the rows before do not "
-                                "come out or do not say their stitches."
-                              : std::move(message);
-        problem.suggestions = {"say it in stitches"};
-        pattern.problems.push_back(std::move(problem));
+        if (message.empty())
+            message =
+                "Where that place lies cannot be told here, because the rows before do not come out or do "
+                "not say their stitches.";
+        pattern.problems.push_back(
+            problemAt(pattern, place, number, std::move(message), {"say it in stitches"}));
         row.sound = false;
     };
     std::vector<Walk> walks;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "pattern/order.h"
 
+#include "pattern/problem_at.h"
+
 #include <algorithm>
 #include <string>
 
@@ -52,19 +54,13 @@ class Ordering {
   private:
     Problem at(const Place& place, int row, std::string message,
                std::vector<std::string> suggestions = {}) const {
-        Problem problem;
-        problem.row = row;
-        problem.line = place.line;
-        problem.column = place.column;
-        problem.words = wordsAt(pattern_, place);
+        Problem problem = problemAt(pattern_, place, row, std::move(message), std::move(suggestions));
         if (problem.words.size() > 60) {
             std::size_t cut = 57;
             while (cut > 0 && (static_cast<unsigned char>(problem.words[cut]) & 0xC0U) == 0x80U) --cut;
             problem.words.resize(cut);
             problem.words += "...";
         }
-        problem.message = std::move(message);
-        problem.suggestions = std::move(suggestions);
         return problem;
     }
 

@@ -2,6 +2,8 @@
 // The words for turning in mid-row and what is worked there later, and for edges.
 #include "pattern/reader.h"
 
+#include "pattern/problem_at.h"
+
 #include <algorithm>
 
 namespace loopmend {
@@ -213,14 +215,8 @@ void Reader::castOnBehindTurn(Row& row) {
 /// A turn is the last thing in a row, and a stitch is doubled first of all in the next.
 void Reader::turnsInPlace(const Row& row) {
     const auto complain = [&](const Item& item, std::string message, std::vector<std::string> suggestions) {
-        Problem found;
-        found.row = row_;
-        found.line = item.place.line;
-        found.column = item.place.column;
-        found.words = wordsAt(out_, item.place);
-        found.message = std::move(message);
-        found.suggestions = std::move(suggestions);
-        out_.problems.push_back(std::move(found));
+        out_.problems.push_back(
+            problemAt(out_, item.place, row_, std::move(message), std::move(suggestions)));
         sound_ = false;
     };
     const auto inside = [&](const std::vector<Item>& items, const auto& again) -> const Item* {

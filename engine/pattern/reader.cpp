@@ -2,6 +2,7 @@
 #include "pattern/reader.h"
 
 #include "pattern/plain_words.h"
+#include "pattern/problem_at.h"
 
 #include <algorithm>
 
@@ -216,15 +217,8 @@ std::string Reader::wordsFrom(std::size_t firstToken) const {
 }
 
 void Reader::problem(std::size_t firstToken, std::string message, std::vector<std::string> suggestions) {
-    Problem found;
-    const Place place = placeFrom(firstToken);
-    found.row = row_;
-    found.line = place.line;
-    found.column = place.column;
-    found.words = wordsAt(out_, place);
-    found.message = std::move(message);
-    found.suggestions = std::move(suggestions);
-    out_.problems.push_back(std::move(found));
+    out_.problems.push_back(
+        problemAt(out_, placeFrom(firstToken), row_, std::move(message), std::move(suggestions)));
 }
 
 void Reader::understood(std::size_t firstToken, std::string_view kind, std::string message) {

@@ -3,6 +3,7 @@
 
 #include "pattern/order.h"
 #include "pattern/print.h"
+#include "pattern/problem_at.h"
 
 #include <algorithm>
 #include <optional>
@@ -121,12 +122,9 @@ class Reversal {
     }
 
     void complain(const Place& place, int row, std::string message) {
-        Problem problem;
-        problem.row = row;
+        Problem problem = problemAt(pattern_, place, row, std::move(message));
         problem.line = std::max(place.line, 1);
         problem.column = std::max(place.column, 1);
-        problem.words = wordsAt(pattern_, place);
-        problem.message = std::move(message);
         pattern_.problems.push_back(std::move(problem));
     }
 
