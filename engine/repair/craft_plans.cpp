@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "fault/needle.h"
 #include "repair/columns_seen.h"
 #include "repair/count_fixes.h"
 #include "repair/craft_sheet.h"
@@ -15,29 +16,8 @@ namespace loopmend {
 
 namespace {
 
-Move on(MoveKind kind, LoopId loop) {
-    Move move;
-    move.kind = kind;
-    move.loops = {loop};
-    return move;
-}
-
-bool onNeedle(const Fabric& f, LoopId loop) {
-    const HeldId h = f.heldOn(loop, f.needle());
-    return h && f[h].state.hanging == 0;
-}
-
-bool anyOpen(const Fabric& f) {
-    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
-        const LoopId l{i};
-        if (f.has(l) && f.isLoop(l) && f.isLoose(l) && !f.isNothing(l) && f[l].flags.anchored == 0)
-            return true;
-    }
-    return false;
-}
-
 bool wash(PlanBuilder& b, const Pace& pace, double lackMm) {
-    if (anyOpen(b.fabric())) return b.refuse("a stitch hangs open: hold it first");
+    if (hangsOpen(b.fabric())) return b.refuse("a stitch hangs open: hold it first");
     constexpr double kFelts = 0.01;  // what an ordinary wool does in cool water, by rule of thumb
     b.takes(pace.washSeconds, kFelts);
     b.caution(
@@ -95,11 +75,11 @@ bool make(CraftRepair repair, const CraftPlace& at, const StitchPlaces& spots, P
     switch (repair) {
         case CraftRepair::secure:
             if (!there || !f.isLoose(at.loop)) return b.refuse("no stitch hangs open there");
-            return b.add(on(MoveKind::pin, at.loop), spot,
+            return b.add(moveOn(MoveKind::pin, at.loop), spot,
                          "Put a pin through the loop, not through the yarn of it, so that it cannot run.");
         case CraftRepair::lifeline: {
             if (!there) return b.refuse("there is no row there");
-            Move thread = on(MoveKind::thread, at.loop);
+            Move thread = moveOn(MoveKind::thread, at.loop);
             thread.through = ThreadThrough::row;
             return b.add(std::move(thread), {spot.row, 0, 0},
                          fmt::format("Draw a smooth thread through the right leg of every stitch of row {}, "
@@ -109,10 +89,10 @@ bool make(CraftRepair repair, const CraftPlace& at, const StitchPlaces& spots, P
         case CraftRepair::reseat:
             if (!there || !f.isLive(at.loop)) return b.refuse("another stitch stands in it");
             if (onNeedle(f, at.loop)) {
-                return b.add(on(MoveKind::remount, at.loop), spot,
+                return b.add(moveOn(MoveKind::remount, at.loop), spot,
                              "Turn the stitch on the needle, so that its right leg lies in front.");
             }
-            return b.add(on(MoveKind::seat, at.loop), spot,
+            return b.add(moveOn(MoveKind::seat, at.loop), spot,
                          "Put the stitch on the needle, right leg in front.");
         case CraftRepair::closeYarnOver:
             if (!there) return b.refuse("there is no yarn-over there");
@@ -121,13 +101,13 @@ bool make(CraftRepair repair, const CraftPlace& at, const StitchPlaces& spots, P
         case CraftRepair::easeSnag:
         case CraftRepair::evenTension:
             if (!there) return b.refuse("there is no stitch there");
-            return b.add(on(MoveKind::drawSlack, at.loop), spot,
+            return b.add(moveOn(MoveKind::drawSlack, at.loop), spot,
                          "With a blunt needle draw the slack along the row, one leg at a time, until the "
                          "stitch is as large as those beside it.");
         case CraftRepair::fasten:
             if (!there || !open()) return b.refuse("the stitch is not open: another holds it");
             b.leaves(Leaves::visible, 0);
-            return b.add(on(MoveKind::fasten, at.loop), spot,
+            return b.add(moveOn(MoveKind::fasten, at.loop), spot,
                          "Draw a short length of the same yarn through the open stitch to the other side, "
                          "and sew it to the stitch beside it.");
         case CraftRepair::openBindOff: {
@@ -144,7 +124,7 @@ bool make(CraftRepair repair, const CraftPlace& at, const StitchPlaces& spots, P
         }
         case CraftRepair::sewGapShut: {
             if (at.round.size() < 2) return b.refuse("two stitches beside the gap are needed at least");
-            if (anyOpen(f)) return b.refuse("a stitch hangs open there: sew it down first");
+            if (hangsOpen(f)) return b.refuse("a stitch hangs open there: sew it down first");
             Move sew;
             sew.kind = MoveKind::fasten;
             sew.loops = at.round;
@@ -156,7 +136,7 @@ bool make(CraftRepair repair, const CraftPlace& at, const StitchPlaces& spots, P
         case CraftRepair::weaveEnd: {
             if (!there) return b.refuse("no end hangs there");
             const EntryId next = f[at.loop].next;
-            Move weave = on(MoveKind::weave, at.loop);
+            Move weave = moveOn(MoveKind::weave, at.loop);
             weave.atFirst = next && f.loopBefore(at.loop) == LoopId{};
             return b.add(std::move(weave), spot,
                          "Pull the end until its stitch matches those beside it, weave it in along the row's "

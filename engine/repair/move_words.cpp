@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "fault/needle.h"
 #include "pattern/print.h"
 #include "repair/usual_lengths.h"
 
@@ -34,13 +35,14 @@ class Words {
         switch (move.kind) {
             case MoveKind::pin:
                 if (known(move) && f_.isLive(move.loops.front())) {
-                    return onNeedle(move.loops.front()) ? "Put a pin through this stitch."
-                                                        : "Put a pin through this open stitch, so that it "
-                                                          "cannot run.";
+                    return onNeedle(f_, move.loops.front())
+                               ? "Put a pin through this stitch."
+                               : "Put a pin through this open stitch, so that it "
+                                 "cannot run.";
                 }
                 return "Put a pin through this stitch, as a mark.";
             case MoveKind::unpin:
-                return known(move) && f_.isLive(move.loops.front()) && !onNeedle(move.loops.front())
+                return known(move) && f_.isLive(move.loops.front()) && !onNeedle(f_, move.loops.front())
                            ? "Take the pin out: nothing holds this stitch then."
                            : "Take the pin out.";
             case MoveKind::drop: return "Let this stitch slide off the needle.";
@@ -74,10 +76,6 @@ class Words {
   private:
     bool known(const Move& move) const {
         return !move.loops.empty() && f_.has(move.loops.front()) && f_.isLoop(move.loops.front());
-    }
-    bool onNeedle(LoopId loop) const {
-        const HeldId h = f_.heldOn(loop, f_.needle());
-        return h && f_[h].state.hanging == 0;
     }
     /// The leg that lies in front, as a left-handed knitter sees it too.
     std::string frontLeg(Mount mount) const {

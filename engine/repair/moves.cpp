@@ -377,6 +377,14 @@ class LineReader {
 
 }  // namespace
 
+Move moveOn(MoveKind kind, LoopId loop, int count) {
+    Move move;
+    move.kind = kind;
+    move.loops = {loop};
+    move.count = count;
+    return move;
+}
+
 bool operator==(const Move& a, const Move& b) {
     const auto all = [](const Move& m) {
         return std::tie(m.kind, m.loops, m.others, m.count, m.rung, m.strand, m.pass, m.knit, m.twists,

@@ -179,6 +179,9 @@ struct Move {
     friend bool operator==(const Move& a, const Move& b);
 };
 
+/// A move of that kind at one loop.
+Move moveOn(MoveKind kind, LoopId loop, int count = 0);
+
 std::string textOf(const Move& move);
 
 /// What is wrong with a line, in one sentence.

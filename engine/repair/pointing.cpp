@@ -8,6 +8,7 @@
 
 #include "fabric/hands.h"
 #include "fabric/rows.h"
+#include "fault/needle.h"
 #include "repair/anew.h"
 #include "repair/builder.h"
 #include "repair/columns_seen.h"
@@ -45,10 +46,6 @@ class Pointing {
 
     Knitter& knitter() { return work_.knitter(); }
     Side facing() { return knitter().facing(); }
-    bool onNeedle(LoopId loop) const {
-        const HeldId h = f_.heldOn(loop, f_.needle());
-        return h && f_[h].state.hanging == 0;
-    }
     /// A rung belongs to the open loop under it.
     LoopId loopAt(const PointedAt& at) const {
         return at.what == PointedAt::What::rung ? f_.passed(at.entry) : at.entry;
@@ -101,13 +98,6 @@ class Pointing {
         offer(std::move(move), std::move(words));
         if (offers_.size() > had && !offers_.back().possible) offers_.pop_back();
     }
-    static Move on(MoveKind kind, LoopId loop, int count = 0) {
-        Move move;
-        move.kind = kind;
-        move.loops = {loop};
-        move.count = count;
-        return move;
-    }
     static Move counted(MoveKind kind, int count) {
         Move move;
         move.kind = kind;
@@ -135,7 +125,7 @@ class Pointing {
         if (at.what == PointedAt::What::tips) return;
         if (at.what == PointedAt::What::strand) return offer(lifting(at.entry, LiftTo::pin));
         const LoopId loop = loopAt(at);
-        offer(on(pinOf(f_, loop) ? MoveKind::unpin : MoveKind::pin, loop));
+        offer(moveOn(pinOf(f_, loop) ? MoveKind::unpin : MoveKind::pin, loop));
     }
 
     // ---- the hook
@@ -278,7 +268,7 @@ class Pointing {
     // ---- the needle's tips
 
     void seat(LoopId loop) {
-        Move move = on(MoveKind::seat, loop);
+        Move move = moveOn(MoveKind::seat, loop);
         const HeldId own = f_.heldOn(loop, f_.needle());
         if (!own && f_.isLive(loop)) {
             move.beside = columns_.rightOnNeedle(loop);
@@ -295,7 +285,7 @@ class Pointing {
         if (mount == Mount::eastern && knitter().habit() == Habit::western) remount(loop, Mount::western);
     }
     void remount(LoopId loop, Mount to) {
-        Move move = on(MoveKind::remount, loop);
+        Move move = moveOn(MoveKind::remount, loop);
         move.mount = to;
         also(std::move(move));
     }
@@ -334,7 +324,7 @@ class Pointing {
         for (std::int32_t j = 0; j < f_.joinCount(); ++j) {
             const Join& join = f_[JoinId{j}];
             if (join.loop && std::abs(join.twist) > 1)
-                also(on(MoveKind::turnJoin, join.loop, -join.twist / 2));
+                also(moveOn(MoveKind::turnJoin, join.loop, -join.twist / 2));
         }
     }
 
@@ -357,7 +347,7 @@ class Pointing {
             return;
         }
         const LoopId loop = loopAt(at);
-        if (!onNeedle(loop)) {
+        if (!onNeedle(f_, loop)) {
             if (!f_.isLive(loop) && threadOf(f_, loop)) offer(counted(MoveKind::rip, 0));
             seat(loop);
             if (!f_.isLive(loop)) ripDownTo(loop);
@@ -378,14 +368,14 @@ class Pointing {
             offer(counted(MoveKind::tink, static_cast<int>(behind.end() - back)));
         }
         remount(loop, opposed(loop));
-        if (ahead.empty() || loop != ahead.front()) also(on(MoveKind::slipTo, loop));
+        if (ahead.empty() || loop != ahead.front()) also(moveOn(MoveKind::slipTo, loop));
         overNeighbor(loop, ahead);
     }
 
     /// The far one of the two next to a tip goes over the near one.
     void overNeighbor(LoopId loop, const std::vector<LoopId>& ahead) {
         const std::vector<LoopId> behind = knitter().behind();
-        Move move = on(MoveKind::passOver, loop);
+        Move move = moveOn(MoveKind::passOver, loop);
         if (ahead.size() > 1 && ahead[1] == loop) move.others = {ahead[0]};
         if (behind.size() > 1 && behind[behind.size() - 2] == loop) move.others = {behind.back()};
         if (!move.others.empty()) also(std::move(move));
@@ -426,7 +416,7 @@ class Pointing {
         HeldId end = fromRight ? needle.first : needle.last;
         while (end && f_[end].state.hanging != 0) end = fromRight ? f_[end].next : f_[end].prev;
         if (!end || f_[end].loop == loop) return;
-        Move move = on(MoveKind::count, f_[end].loop);
+        Move move = moveOn(MoveKind::count, f_[end].loop);
         move.loops.push_back(loop);
         also(std::move(move));
     }
@@ -440,22 +430,22 @@ class Pointing {
             return;
         }
         const LoopId loop = loopAt(at);
-        if (onNeedle(loop)) {
-            offer(on(MoveKind::drop, loop));
+        if (onNeedle(f_, loop)) {
+            offer(moveOn(MoveKind::drop, loop));
             also(counted(MoveKind::rip, 1));
             turn();
             countTo(loop);
             return;
         }
         if (threadOf(f_, loop)) offer(counted(MoveKind::rip, 0));
-        if (pinOf(f_, loop)) offer(on(MoveKind::unpin, loop));
-        offer(on(MoveKind::letRun, loop, 1));
-        also(on(MoveKind::letRun, loop));
-        if (rungs(f_, loop).size() > 1) also(on(MoveKind::sort, loop));
+        if (pinOf(f_, loop)) offer(moveOn(MoveKind::unpin, loop));
+        offer(moveOn(MoveKind::letRun, loop, 1));
+        also(moveOn(MoveKind::letRun, loop));
+        if (rungs(f_, loop).size() > 1) also(moveOn(MoveKind::sort, loop));
         if (!f_.isLive(loop)) {
             const LoopId top = topOfColumn(loop);
-            if (onNeedle(top)) {
-                also(on(MoveKind::drop, top),
+            if (onNeedle(f_, top)) {
+                also(moveOn(MoveKind::drop, top),
                      "Let the stitch at the top of this column slide off the needle.");
             }
             ripDownTo(loop);

@@ -22,13 +22,6 @@ bool isOpen(const Fabric& f, LoopId l) {
     return f.isLoose(l) || pinOf(f, l);
 }
 
-Move on(MoveKind kind, LoopId loop) {
-    Move move;
-    move.kind = kind;
-    move.loops = {loop};
-    return move;
-}
-
 std::vector<LoopId> realLoops(const Fabric& f, const std::vector<LoopId>& row) {
     std::vector<LoopId> loops;
     for (const LoopId l : row) {
@@ -51,7 +44,7 @@ bool planFasten(const Situation& s, PlanBuilder& b) {
     for (const LoopId l : open) {
         const StitchPlace spot = s.actualSpots.of(l);
         b.needs(l);
-        if (!b.add(on(MoveKind::fasten, l), spot,
+        if (!b.add(moveOn(MoveKind::fasten, l), spot,
                    fmt::format(
                        "At {}: lead a short length of the same yarn through the open stitch, draw it to the "
                        "other side and sew it to the stitch beside it. It cannot run any more.",
@@ -114,7 +107,7 @@ bool planDuplicateOver(const Situation& s, PlanBuilder& b) {
     if (over.size() > kMost) return b.refuse("so many stitches are not sewn over");
     for (const auto& [a, m] : over) {
         if (f.isLive(a)) return b.refuse("a stitch still on the needle cannot be sewn over");
-        Move move = on(MoveKind::sewOver, a);
+        Move move = moveOn(MoveKind::sewOver, a);
         move.color = s.meant[s.meant[m].yarn].flags.colour;
         move.run = f.run(a);
         const StitchPlace spot = s.actualSpots.of(a);
@@ -159,7 +152,7 @@ bool planSnipAndGraft(const Situation& s, PlanBuilder& b) {
         }
     }
     const auto thread = [&](LoopId l, int r) {
-        Move move = on(MoveKind::thread, l);
+        Move move = moveOn(MoveKind::thread, l);
         move.through = ThreadThrough::row;
         return b.add(std::move(move), {r, 0, 0},
                      fmt::format("Draw a smooth thread through every stitch of row {}, and count them.", r));
@@ -171,12 +164,12 @@ bool planSnipAndGraft(const Situation& s, PlanBuilder& b) {
         "Scissors only now that both rows are threaded: read both counts aloud first. Flat, by daylight, and "
         "not when you are tired.");
     const std::size_t middle = wrong.size() / 2;
-    if (!b.add(on(MoveKind::snip, wrong[middle - 1]), s.actualSpots.of(wrong[middle - 1]),
+    if (!b.add(moveOn(MoveKind::snip, wrong[middle - 1]), s.actualSpots.of(wrong[middle - 1]),
                "Snip one leg in the middle of the wrong row, once, away from both threads."))
         return false;
     b.caution("Never cut a second time: draw the yarn out stitch by stitch, outward from the cut.");
     for (const std::size_t i : {middle - 1, middle}) {
-        Move out = on(MoveKind::pickOut, wrong[i]);
+        Move out = moveOn(MoveKind::pickOut, wrong[i]);
         if (!b.add(std::move(out), {row, 0, 0}, "Pick the yarn out of its row, from the cut outward."))
             return false;
     }
@@ -206,7 +199,7 @@ bool planSnipAndGraft(const Situation& s, PlanBuilder& b) {
         return false;
     for (const LoopId l : {below.front(), above.front()}) {
         if (!threadOf(f, l)) continue;  // what is sewn through is off it already
-        if (!b.add(on(MoveKind::unthread, l), {}, "Draw the thread out.")) return false;
+        if (!b.add(moveOn(MoveKind::unthread, l), {}, "Draw the thread out.")) return false;
     }
     b.leaves(Leaves::visible, 0);
     return true;
@@ -248,7 +241,7 @@ bool planEase(const Situation& s, PlanBuilder& b) {
     std::stable_sort(loops.begin(), loops.end(), [&](LoopId x, LoopId y) { return off(x) > off(y); });
     // Where there is none to draw on it stays as it is; what is left in the end decides.
     const auto draw = [&](LoopId a, bool strand, std::string words) {
-        Move move = on(MoveKind::drawSlack, a);
+        Move move = moveOn(MoveKind::drawSlack, a);
         if (strand) {
             move.loops.clear();
             move.strand = a;

@@ -6,24 +6,13 @@
 #include <utility>
 
 #include "fabric/rows.h"
+#include "fault/needle.h"
 #include "repair/columns_seen.h"
 #include "repair/usual_lengths.h"
 
 namespace loopmend {
 
 namespace {
-
-EntryId nextLoop(const Fabric& f, EntryId e, bool back) {
-    do {
-        e = back ? f[e].prev : f[e].next;
-    } while (e && !f.isLoop(e));
-    return e;
-}
-
-bool onNeedle(const Fabric& f, LoopId loop) {
-    const HeldId h = f.heldOn(loop, f.needle());
-    return h && f[h].state.hanging == 0;
-}
 
 bool isFixed(const Fabric& f, LoopId loop) {
     for (HeldId h = f[loop].held; h; h = f[h].alsoHeld) {
@@ -37,7 +26,7 @@ bool endsBefore(const Fabric& f, LoopId loop) {
     return !f.loopBefore(loop);
 }
 bool endsAfter(const Fabric& f, LoopId loop) {
-    return !nextLoop(f, loop, false) && f[f[loop].yarn].flags.ball == 0;
+    return !loopBeside(f, loop, false) && f[f[loop].yarn].flags.ball == 0;
 }
 
 class Suggestions {
@@ -81,17 +70,11 @@ class Suggestions {
     void add(Move move, bool always = true, std::string barred = {}) {
         moves_.push_back({std::move(move), always, std::move(barred)});
     }
-    static Move on(MoveKind kind, LoopId loop) {
-        Move move;
-        move.kind = kind;
-        move.loops = {loop};
-        return move;
-    }
 
     // ---- threads and spare needles
 
     void threadAt(LoopId loop, bool spare) {
-        Move through = on(MoveKind::thread, loop);
+        Move through = moveOn(MoveKind::thread, loop);
         through.spare = spare;
         if (!loop) {
             through.loops.clear();
@@ -113,7 +96,7 @@ class Suggestions {
         add(std::move(through));
     }
     void takeOut(LoopId loop, bool spare) {
-        Move out = on(MoveKind::unthread, loop);
+        Move out = moveOn(MoveKind::unthread, loop);
         out.spare = spare;
         add(std::move(out));
     }
@@ -166,9 +149,9 @@ class Suggestions {
             return e && f_.isLive(e) && !onNeedle(f_, e) && f_.run(e) == f_.run(loop);
         };
         LoopId first = loop;
-        while (open(nextLoop(f_, first, true))) first = nextLoop(f_, first, true);
+        while (open(loopBeside(f_, first, true))) first = loopBeside(f_, first, true);
         std::vector<LoopId> arm{first};
-        while (open(nextLoop(f_, arm.back(), false))) arm.push_back(nextLoop(f_, arm.back(), false));
+        while (open(loopBeside(f_, arm.back(), false))) arm.push_back(loopBeside(f_, arm.back(), false));
         std::vector<LoopId> partners;
         for (const LoopId a : arm) {
             for (CrossingId c = f_[a].crossing; c; c = f_[c].a == a ? f_[c].nextOfA : f_[c].nextOfB) {
@@ -183,7 +166,7 @@ class Suggestions {
             std::vector<LoopId> beside;
             LoopId at = back ? arm.front() : arm.back();
             while (beside.size() < arm.size()) {
-                at = nextLoop(f_, at, back);
+                at = loopBeside(f_, at, back);
                 if (!at || f_.run(at) != f_.run(loop)) break;
                 beside.push_back(at);
             }
@@ -196,11 +179,11 @@ class Suggestions {
     void cutYarn() {
         LoopId last = f_[work_.knitter().yarn()].last;
         if (last && !f_.isLoop(last)) last = f_.loopBefore(last);
-        if (last) add(on(MoveKind::snip, last));
+        if (last) add(moveOn(MoveKind::snip, last));
     }
     void cut(LoopId loop, std::string barred = {}) {
         if (!loop) return;
-        const bool inside = static_cast<bool>(nextLoop(f_, loop, false));
+        const bool inside = static_cast<bool>(loopBeside(f_, loop, false));
         if (barred.empty() && inside) {
             if (f_[loop].um * 2 > f_[f_[loop].yarn].loopUm * 3) {
                 barred = "This is a snag: ease it back with the blunt needle, never cut it.";
@@ -210,15 +193,16 @@ class Suggestions {
                 barred = "Thread the row above and the row below first, every stitch of them.";
             }
         }
-        add(on(MoveKind::snip, loop), true, std::move(barred));
+        add(moveOn(MoveKind::snip, loop), true, std::move(barred));
     }
     /// Some end of yarn lies in the row, and not at its edge.
     bool rowIsCut(LoopId loop) const {
         for (const bool back : {true, false}) {
             LoopId at = loop;
-            for (LoopId l = nextLoop(f_, at, back); l && f_.run(l) == f_.run(loop); l = nextLoop(f_, l, back))
+            for (LoopId l = loopBeside(f_, at, back); l && f_.run(l) == f_.run(loop);
+                 l = loopBeside(f_, l, back))
                 at = l;
-            const LoopId beyond = nextLoop(f_, at, back);
+            const LoopId beyond = loopBeside(f_, at, back);
             if (beyond) continue;
             const bool end =
                 back ? endsBefore(f_, at) && !f_.hostsRightToLeft(at).empty() : endsAfter(f_, at);
@@ -233,9 +217,9 @@ class Suggestions {
         if (const Move sewn = graftAt(work_, loop); !sewn.loops.empty()) add(sewn);
         if (endsBefore(f_, loop) || endsAfter(f_, loop)) atEnd(loop);
         const std::int32_t usual = f_[f_[loop].yarn].loopUm;
-        if (std::abs(f_[loop].um - usual) * 8 > usual) add(on(MoveKind::drawSlack, loop), false);
+        if (std::abs(f_[loop].um - usual) * 8 > usual) add(moveOn(MoveKind::drawSlack, loop), false);
         if (f_.isLive(loop) && !onNeedle(f_, loop)) {
-            add(on(MoveKind::fasten, loop));
+            add(moveOn(MoveKind::fasten, loop));
         } else if (f_[loop].firstLink && !f_.isLive(loop)) {
             sewOver(loop);
         }
@@ -243,7 +227,7 @@ class Suggestions {
     void atEnd(LoopId loop) {
         const bool sewn = f_[f_[loop].yarn].first == f_[f_[loop].yarn].last;
         if (f_[loop].firstKid && !sewn && f_[loop].firstLink) {
-            Move out = on(MoveKind::pickOut, loop);
+            Move out = moveOn(MoveKind::pickOut, loop);
             const std::string barred =
                 rowsBesideAreHeld(f_, loop)
                     ? ""
@@ -253,7 +237,7 @@ class Suggestions {
             add(std::move(out), false, barred);
         }
         joinAt(loop);
-        Move weave = on(MoveKind::weave, loop);
+        Move weave = moveOn(MoveKind::weave, loop);
         add(weave, false);
         weave.atFirst = true;
         add(std::move(weave), false);
@@ -272,7 +256,7 @@ class Suggestions {
             nearest = other;
         }
         if (!nearest) return;
-        Move join = on(MoveKind::join, loop);
+        Move join = moveOn(MoveKind::join, loop);
         join.others = {nearest};
         add(std::move(join), false);
     }
@@ -285,7 +269,7 @@ class Suggestions {
         }
         if (colors.empty()) colors = own;
         for (const char color : colors) {
-            Move over = on(MoveKind::sewOver, loop);
+            Move over = moveOn(MoveKind::sewOver, loop);
             over.color = color;
             over.run = f_.run(loop);
             add(std::move(over), false);
@@ -315,7 +299,7 @@ class Suggestions {
 
     /// Round the gap over a strand: up one side and down the other, as long as every stitch there stands.
     void sewShut(LoopId before) {
-        const LoopId after = nextLoop(f_, before, false);
+        const LoopId after = loopBeside(f_, before, false);
         if (!after) return;
         Move sew;
         sew.kind = MoveKind::fasten;

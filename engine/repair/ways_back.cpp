@@ -172,15 +172,6 @@ void choose(WaysBack& ways) {
     if (!ways.best && !ways.all.empty()) ways.best = 0;  // to leave it is all there is
 }
 
-bool hangsOpen(const Fabric& f) {
-    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
-        const LoopId l{i};
-        if (f.has(l) && f.isLoop(l) && f.isLoose(l) && !f.isNothing(l) && f[l].flags.anchored == 0)
-            return true;
-    }
-    return false;
-}
-
 }  // namespace
 
 std::string timeInWords(double seconds) {

@@ -70,6 +70,22 @@ ToolId pinOf(const Fabric& f, LoopId loop) {
     return {};
 }
 
+bool hangsOpen(const Fabric& f) {
+    for (std::int32_t i = 0; i < f.entryCount(); ++i) {
+        const LoopId l{i};
+        if (f.has(l) && f.isLoop(l) && f.isLoose(l) && !f.isNothing(l) && f[l].flags.anchored == 0)
+            return true;
+    }
+    return false;
+}
+
+LoopId loopBeside(const Fabric& f, EntryId e, bool back) {
+    do {
+        e = back ? f[e].prev : f[e].next;
+    } while (e && !f.isLoop(e));
+    return e;
+}
+
 Result<LoopId> Workplace::perform(const Move& move) {
     const std::vector<LoopId> stacked = stacked_;
     Result<LoopId> done =

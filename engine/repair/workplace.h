@@ -14,6 +14,10 @@ namespace loopmend {
 ToolId pinOf(const Fabric& fabric, LoopId loop);
 /// The lifeline or spare needle through a loop, or none; `spare`: only of that kind.
 ToolId threadOf(const Fabric& fabric, LoopId loop, std::optional<bool> spare = std::nullopt);
+/// Some stitch hangs open, through which nothing goes and which nothing holds.
+bool hangsOpen(const Fabric& fabric);
+/// The next loop along the yarn, or the one before; passes between them do not count. None: an end.
+LoopId loopBeside(const Fabric& fabric, EntryId entry, bool back);
 /// How many stitches of one tool lie between two of them, both counted; 0: no tool holds both.
 int countBetween(const Fabric& fabric, LoopId from, LoopId to);
 /// The loops of the row in which a loop stands, as they lie along the yarn.

@@ -6,6 +6,7 @@
 
 #include "fabric/hands.h"
 #include "fabric/rows.h"
+#include "fault/needle.h"
 #include "repair/workplace.h"
 
 namespace loopmend {
@@ -24,11 +25,6 @@ HeldId nextStitch(const Fabric& f, HeldId h) {
         h = f[h].next;
     } while (h && f[h].state.hanging != 0);
     return h;
-}
-
-bool isOnNeedle(const Fabric& f, LoopId loop) {
-    const HeldId h = f.heldOn(loop, f.needle());
-    return h && f[h].state.hanging == 0;
 }
 
 /// Whether these are all the loops of one stretch of a yarn.
@@ -247,7 +243,7 @@ void orderRungs(Fabric& f, const std::vector<LoopId>& columns) {
     };
     std::map<std::pair<std::int32_t, Run>, std::vector<Rung>> strands;  // by the loop before, and the way
     for (std::size_t i = 0; i < columns.size(); ++i) {
-        if (!f.isLive(columns[i]) || isOnNeedle(f, columns[i])) continue;
+        if (!f.isLive(columns[i]) || onNeedle(f, columns[i])) continue;
         for (const PassId p : f.passesOf(columns[i])) {
             const LoopId before = f.loopBefore(p);
             strands[{before ? before.value : -1 - f[p].yarn.value, f.run(p)}].push_back({p, i});
@@ -289,7 +285,7 @@ Result<void> Workplace::cross(const Move& move) {
     if (!areLive(move.loops) && !areLive(move.others)) return refuse(Why::notLive);
     std::vector<LoopId> all = move.loops;
     all.insert(all.end(), move.others.begin(), move.others.end());
-    if (std::all_of(all.begin(), all.end(), [&](LoopId l) { return isOnNeedle(f, l); })) {
+    if (std::all_of(all.begin(), all.end(), [&](LoopId l) { return onNeedle(f, l); })) {
         HeldId h = f[f.needle()].first;
         const auto among = [&](LoopId l) { return std::find(all.begin(), all.end(), l) != all.end(); };
         while (h && !(among(f[h].loop) && f[h].state.hanging == 0)) h = f[h].next;

@@ -17,13 +17,6 @@ constexpr std::size_t kNeighbors = 6;     ///< as far on each side as slack is d
 constexpr std::int32_t kEndUm = 100'000;  ///< an end of about 10 cm
 constexpr std::int32_t kGivesPart = 6;    ///< a stitch as large as usual gives up to one part of so many
 
-EntryId nextLoop(const Fabric& f, EntryId e, bool back) {
-    do {
-        e = back ? f[e].prev : f[e].next;
-    } while (e && !f.isLoop(e));
-    return e;
-}
-
 /// The nearest first, on both sides by turns, as far as the yarn runs the same way.
 std::vector<LoopId> besides(const Fabric& f, LoopId before, LoopId after) {
     std::vector<LoopId> found;
@@ -32,7 +25,7 @@ std::vector<LoopId> besides(const Fabric& f, LoopId before, LoopId after) {
         for (LoopId* side : {&before, &after}) {
             if (!*side) continue;
             found.push_back(*side);
-            const LoopId next = nextLoop(f, *side, side == &before);
+            const LoopId next = loopBeside(f, *side, side == &before);
             *side = next && f.run(next) == f.run(*side) ? next : LoopId{};
         }
     }
@@ -88,7 +81,7 @@ Result<void> Workplace::drawSlack(const Move& move) {
         return f.ease(move.loops.front(), to, move.um);
     }
     if (move.strand) {
-        const LoopId after = nextLoop(f, move.strand, false);
+        const LoopId after = loopBeside(f, move.strand, false);
         return even(besides(f, move.strand, after), LoopId{}, move.strand);
     }
     if (move.loops.empty()) return refuse(Why::noSuchThing);
@@ -96,7 +89,8 @@ Result<void> Workplace::drawSlack(const Move& move) {
     const auto sameRow = [&](LoopId other) {
         return other && f.run(other) == f.run(loop) ? other : LoopId{};
     };
-    return even(besides(f, sameRow(nextLoop(f, loop, true)), sameRow(nextLoop(f, loop, false))), loop, {});
+    return even(besides(f, sameRow(loopBeside(f, loop, true)), sameRow(loopBeside(f, loop, false))), loop,
+                {});
 }
 
 /// One leg at a time: what is too much goes first into the stitches that lack yarn, the nearest first, the
@@ -127,7 +121,7 @@ Result<void> Workplace::even(const std::vector<LoopId>& beside, LoopId loop, Loo
         moved = moved || eased.has_value();
     };
     if (loop) {
-        for (const LoopId before : {nextLoop(f, loop, true), loop}) {  // its own two strands
+        for (const LoopId before : {loopBeside(f, loop, true), loop}) {  // its own two strands
             const std::int32_t slack =
                 before ? std::min(-excess(), f[before].strandUm - usualStrandUm(f, before)) : 0;
             if (slack > 0) moved = f.easeFromStrand(before, loop, slack).has_value() || moved;
@@ -152,8 +146,8 @@ Result<void> Workplace::snip(LoopId after) {
     Fabric& f = knitter_->fabric();
     const YarnId yarn = f[after].yarn;
     const bool ball = f[yarn].flags.ball != 0;
-    if (!ball && !nextLoop(f, after, false)) return refuse(Why::noEnd);  // nothing hangs there to be cut
-    if (ball && !nextLoop(f, after, false)) {  // both ends are left long enough to weave in
+    if (!ball && !loopBeside(f, after, false)) return refuse(Why::noEnd);  // nothing hangs there to be cut
+    if (ball && !loopBeside(f, after, false)) {  // both ends are left long enough to weave in
         const Result<LoopId> hand = f.liftFromBall(yarn, f.run(after), 0, 2 * kEndUm);
         if (!hand) return tl::unexpected<Refusal>(hand.error());
         if (const Result<void> sunk = f.sink(*hand); !sunk) return sunk;
@@ -168,10 +162,10 @@ Result<void> Workplace::pickOut(LoopId first, int count) {
     Fabric& f = knitter_->fabric();
     const YarnId yarn = f[first].yarn;
     const bool forward = !f.loopBefore(first);
-    if (!forward && (nextLoop(f, first, false) || f[yarn].flags.ball != 0)) return refuse(Why::noEnd);
+    if (!forward && (loopBeside(f, first, false) || f[yarn].flags.ball != 0)) return refuse(Why::noEnd);
     std::vector<LoopId> out{first};
     const Rows rows = rowsOf(f);
-    for (LoopId l = nextLoop(f, first, !forward); l; l = nextLoop(f, l, !forward)) {
+    for (LoopId l = loopBeside(f, first, !forward); l; l = loopBeside(f, l, !forward)) {
         if (count > 0 ? static_cast<int>(out.size()) >= count : rows[l] != rows[first]) break;
         out.push_back(l);
     }
@@ -275,7 +269,7 @@ Result<void> Workplace::weave(const Move& move) {
     const LoopId loop = move.loops.front();
     const YarnId yarn = f[loop].yarn;
     const bool atEnd =
-        move.atFirst ? !f.loopBefore(loop) : !nextLoop(f, loop, false) && f[yarn].flags.ball == 0;
+        move.atFirst ? !f.loopBefore(loop) : !loopBeside(f, loop, false) && f[yarn].flags.ball == 0;
     const std::int32_t tail = move.atFirst ? f[yarn].leadUm : f[loop].strandUm;
     if (!atEnd || tail <= 0) return refuse(Why::noEnd);
     return f.trim(yarn, move.atFirst ? End::first : End::last);
@@ -285,9 +279,9 @@ Result<void> Workplace::join(LoopId last, LoopId other) {
     Fabric& f = knitter_->fabric();
     const YarnId yarn = f[last].yarn;
     const YarnId further = f[other].yarn;
-    if (nextLoop(f, last, false)) return refuse(Why::noEnd);
+    if (loopBeside(f, last, false)) return refuse(Why::noEnd);
     const bool first = !f.loopBefore(other);
-    if (!first && nextLoop(f, other, false)) return refuse(Why::noEnd);
+    if (!first && loopBeside(f, other, false)) return refuse(Why::noEnd);
     const Result<void> joined = f.join(yarn, further, first ? End::first : End::last);
     if (!joined) return joined;
     ballIsNow(further, yarn);

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "fault/needle.h"
 #include "pattern/print.h"
 #include "repair/move_words.h"
 
@@ -26,9 +27,7 @@ bool isOpen(const Work& work, LoopId loop) {
 
 bool isOnNeedle(const Work& work, LoopId loop) {
     const Fabric& f = work.fabric();
-    if (!loop || !f.has(loop) || !f.isLoop(loop)) return false;
-    const HeldId held = f.heldOn(loop, f.needle());
-    return held && f[held].state.hanging == 0;
+    return f.has(loop) && f.isLoop(loop) && onNeedle(f, loop);
 }
 
 /// `fifth from the right`: they all see which side faces them.

@@ -117,11 +117,6 @@ void AskedCloth::otherwise(LoopId loop, const std::function<bool(const Otherwise
     }
 }
 
-bool sitsOnNeedle(const Fabric& f, LoopId loop) {
-    const HeldId held = f.heldOn(loop, f.needle());
-    return held && f[held].state.hanging == 0;
-}
-
 std::string_view kindOf(const Symbol& s) {
     if (s.crossing != Lean::none) return "cable";
     if (s.tall > 0) return "slipped";

@@ -61,8 +61,6 @@ class AskedCloth {
     mutable std::optional<Columns> columns_;
 };
 
-/// The needle holds it. (One that was let go only keeps its place there.)
-bool sitsOnNeedle(const Fabric& fabric, LoopId loop);
 /// What kind of stitch it is, in the words of `QuestionWanted::of`; empty: none of those.
 std::string_view kindOf(const Symbol& symbol);
 /// What it is, for a beginner, in one line: `A knit stitch: a V`.

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "fault/needle.h"
 #include "reading/counts.h"
 #include "tutor/question_cloth.h"
 
@@ -139,7 +140,7 @@ Asked countRungs(AskedCloth& cloth) {
     std::vector<LoopId> feet;
     for (std::int32_t i = 0; i < f.entryCount(); ++i) {
         const LoopId l{i};
-        if (f.has(l) && f.isLoop(l) && f.isLive(l) && !sitsOnNeedle(f, l) && !f.passesOf(l).empty())
+        if (f.has(l) && f.isLoop(l) && f.isLive(l) && !onNeedle(f, l) && !f.passesOf(l).empty())
             feet.push_back(l);
     }
     const LoopId foot = cloth.choose(feet);

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "fabric/hands.h"
+#include "fault/needle.h"
 #include "repair/workplace.h"
 #include "tutor/question_cloth.h"
 
@@ -238,7 +239,7 @@ Asked askRung(AskedCloth& cloth) {
     for (std::int32_t i = 0; i < f.entryCount(); ++i) {
         const PassId p{i};
         if (f.has(p) && !f.isLoop(p) && f.passed(p) && f.isLive(f.passed(p)) &&
-            f[f.passed(p)].flags.anchored == 0 && !sitsOnNeedle(f, f.passed(p)))
+            f[f.passed(p)].flags.anchored == 0 && !onNeedle(f, f.passed(p)))
             rungs.push_back(p);
     }
     const auto isLong = [&](PassId p) { return isLongRung(f, p); };

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "fabric/hands.h"
+#include "fault/needle.h"
 #include "repair/workplace.h"
 #include "tutor/question_cloth.h"
 
@@ -254,7 +255,7 @@ Asked askRungAt(AskedCloth& cloth, std::string_view of) {
         const PassId p{i};
         if (!f.has(p) || f.isLoop(p) || !f.passed(p)) continue;
         const LoopId foot = f.passed(p);
-        if (!f.isLive(foot) || f[foot].flags.anchored != 0 || sitsOnNeedle(f, foot)) continue;
+        if (!f.isLive(foot) || f[foot].flags.anchored != 0 || onNeedle(f, foot)) continue;
         const bool fits = of == "rung" || (of == "long-rung") == isLongRung(f, p);
         (fits ? rungs : others).push_back({Thing::rung, p, PartAt::whole});
     }

@@ -60,16 +60,16 @@ class HandMoves {
             if (f.isLive(l) && !f.isNothing(l)) {
                 const HeldId own = f.heldOn(l, f.needle());
                 const bool onNeedle = own && f[own].state.hanging == 0;
-                if (onNeedle) moves.push_back(of(MoveKind::drop, l));
-                if (pinOf(f, l)) moves.push_back(of(MoveKind::unpin, l));
+                if (onNeedle) moves.push_back(moveOn(MoveKind::drop, l));
+                if (pinOf(f, l)) moves.push_back(moveOn(MoveKind::unpin, l));
                 if (!onNeedle) pins(f, l, moves);
                 if (f.isLoose(l) && f[l].flags.anchored == 0) {
                     for (const int n : {0, 1, 2}) {
-                        moves.push_back(of(MoveKind::letRun, l));
+                        moves.push_back(moveOn(MoveKind::letRun, l));
                         moves.back().count = n;
                     }
                 }
-                if (own && !onNeedle) moves.push_back(of(MoveKind::seat, l));
+                if (own && !onNeedle) moves.push_back(moveOn(MoveKind::seat, l));
                 if (!onNeedle) open.push_back(l);
             }
             // A lifted strand goes through nothing: where no such loop was meant it would have to go again.
@@ -118,15 +118,9 @@ class HandMoves {
             const LoopId l = below.back();
             below.pop_back();
             if (!met.insert(l.value).second) continue;
-            if (!pinOf(f, l) && f[l].flags.anchored == 0) moves.push_back(of(MoveKind::pin, l));
+            if (!pinOf(f, l) && f[l].flags.anchored == 0) moves.push_back(moveOn(MoveKind::pin, l));
             for (const LoopId host : f.hostsRightToLeft(l)) below.push_back(host);
         }
-    }
-    static Move of(MoveKind kind, LoopId l) {
-        Move move;
-        move.kind = kind;
-        move.loops = {l};
-        return move;
     }
     void hooks(const Fabric& f, const std::vector<LoopId>& loops, std::vector<Move>& moves) const {
         Move hook;

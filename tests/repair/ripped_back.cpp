@@ -14,6 +14,7 @@
 #include "fault/draw.h"
 #include "fault/grounds.h"
 #include "fault/knit_with.h"
+#include "fault/needle.h"
 #include "repair/plan.h"
 #include "repair/workplace.h"
 #include "sampled.h"
@@ -42,22 +43,17 @@ std::vector<std::string> faultless(const Script& script, const Setup& setup) {
     return knots;
 }
 
-bool isOnNeedle(const Fabric& f, LoopId loop) {
-    const HeldId held = loop ? f.heldOn(loop, f.needle()) : HeldId{};
-    return held && f[held].state.hanging == 0;
-}
-
 /// Nothing but a strand hangs there: a yarn over, or the strand between two stitches of a row below that a
 /// stitch was worked out of.
 bool isStrand(const Fabric& f, LoopId loop) {
-    return isOnNeedle(f, loop) && !f[loop].firstLink && f[loop].flags.anchored == 0;
+    return onNeedle(f, loop) && !f[loop].firstLink && f[loop].flags.anchored == 0;
 }
 
 /// It lies between stitches that are not on the needle.
 bool isBar(const Fabric& f, LoopId loop) {
     EntryId after = f[loop].next;
     while (after && !f.isLoop(after)) after = f[after].next;
-    return isStrand(f, loop) && after && !isOnNeedle(f, f.loopBefore(loop)) && !isOnNeedle(f, after);
+    return isStrand(f, loop) && after && !onNeedle(f, f.loopBefore(loop)) && !onNeedle(f, after);
 }
 
 /// Puts on the needle whatever stands open, and lets lifted strands fall, as hands do when rows are out;
@@ -78,7 +74,7 @@ void setRight(Workplace& place, const Fabric& f, bool allStrands) {
             const bool leftward = f.run(l) == Run::leftward;
             EntryId right = leftward ? f[l].prev : f[l].next;
             while (right && !f.isLoop(right)) right = leftward ? f[right].prev : f[right].next;
-            if (isOnNeedle(f, right)) {
+            if (onNeedle(f, right)) {
                 move.beside = right;
             } else {
                 move.atRightEnd = true;

@@ -22,13 +22,6 @@ Move moveOf(const std::string& line) {
     return *move;
 }
 
-Move on(MoveKind kind, LoopId loop) {
-    Move move;
-    move.kind = kind;
-    move.loops = {loop};
-    return move;
-}
-
 /// Everything that a fabric and the knitter over it could be told apart by.
 std::string all(const Work& work) {
     const Itinerary lines = itinerary(work.fabric());
@@ -184,7 +177,7 @@ TEST_CASE("A stitch dropped, run and hooked up again, and all of it taken back",
     const std::string start = all(work);
     const LoopId top = onNeedle(work.fabric(), 4);
     const std::uint64_t first = work.version();
-    REQUIRE(work.perform(on(MoveKind::drop, top)));
+    REQUIRE(work.perform(moveOn(MoveKind::drop, top)));
     CHECK(work.version() != first);
     const LoopId host = work.fabric().hostsRightToLeft(top).front();
     REQUIRE(work.perform(moveOf("let-run " + std::to_string(top.value) + " 1")));
@@ -192,7 +185,7 @@ TEST_CASE("A stitch dropped, run and hooked up again, and all of it taken back",
     const auto made = work.perform(moveOf("hook-k rung 1 loop " + std::to_string(host.value)));
     REQUIRE(made);
     CHECK(work.made().back() == *made);
-    REQUIRE(work.perform(on(MoveKind::seat, *made)));
+    REQUIRE(work.perform(moveOn(MoveKind::seat, *made)));
     CHECK(work.done().size() == 4);
     const std::string end = all(work);
     // The work lies with the right side away after an odd number of rows: a knit there is a purl.
@@ -214,14 +207,14 @@ TEST_CASE("A stitch dropped, run and hooked up again, and all of it taken back",
 
     SECTION("another move after going back: the old ones cannot be done again") {
         REQUIRE(work.redo());
-        REQUIRE(work.perform(on(MoveKind::pin, top)));
+        REQUIRE(work.perform(moveOn(MoveKind::pin, top)));
         CHECK_FALSE(work.canRedo());
         CHECK(work.done().size() == 2);
     }
     SECTION("trying out leaves nothing behind") {
         const std::uint64_t version = work.version();
         std::string seen;
-        REQUIRE(work.tryOut(on(MoveKind::drop, top), [&](const Fabric& f, LoopId) {
+        REQUIRE(work.tryOut(moveOn(MoveKind::drop, top), [&](const Fabric& f, LoopId) {
             CHECK(f.isLoose(top));
             seen = knotOf(f);
         }));
@@ -229,11 +222,11 @@ TEST_CASE("A stitch dropped, run and hooked up again, and all of it taken back",
         CHECK(work.version() == version);
         CHECK(all(work) == start);
         CHECK(work.undone().size() == 4);
-        CHECK_FALSE(work.tryOut(on(MoveKind::unpin, top)));
+        CHECK_FALSE(work.tryOut(moveOn(MoveKind::unpin, top)));
     }
     SECTION("a refused move changes nothing, not even what could be done again") {
         const std::uint64_t version = work.version();
-        CHECK_FALSE(work.perform(on(MoveKind::unpin, top)));
+        CHECK_FALSE(work.perform(moveOn(MoveKind::unpin, top)));
         CHECK(work.version() == version);
         CHECK(work.undone().size() == 4);
     }
@@ -246,8 +239,8 @@ TEST_CASE("Loops on the hook are there again after undo and redo", "[work]") {
     Move stack;
     stack.kind = MoveKind::stack;
     stack.loops = {a, b};
-    REQUIRE(work.perform(on(MoveKind::drop, a)));
-    REQUIRE(work.perform(on(MoveKind::drop, b)));
+    REQUIRE(work.perform(moveOn(MoveKind::drop, a)));
+    REQUIRE(work.perform(moveOn(MoveKind::drop, b)));
     REQUIRE(work.perform(stack));
     CHECK(work.stacked() == std::vector<LoopId>{a, b});
     stack.loops = {b, a};
