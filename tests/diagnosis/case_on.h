@@ -8,6 +8,7 @@
 #include <string>
 #include <utility>
 
+#include "case_answers.h"
 #include "diagnosis/case.h"
 #include "diagnosis/case_effects.h"
 #include "fault/grounds.h"
@@ -55,21 +56,8 @@ inline void answerAll(Case& c, const std::function<Sighting(const Look&)>& says)
     CaseNote first;
     first.kind = CaseNote::Kind::picture;
     REQUIRE(c.tell(first));
-    while (c.question()) {
-        const CaseQuestion q = *c.question();
-        if (q.kind != CaseNote::Kind::look) {
-            c.cantTell();
-            continue;
-        }
-        // What is asked can be written down and taken up again.
-        const auto again = lookFrom(text(q.look));
-        REQUIRE(again);
-        CHECK(*again == q.look);
-        CaseNote n;
-        n.look = q.look;
-        n.seen = says(q.look);
-        if (!c.tell(n)) c.cantTell();
-    }
+    // What is asked can be written down and taken up again.
+    CHECK(answerLooks(c, [&](const CaseQuestion& q) { return says(q.look); }) == 0);
 }
 
 }  // namespace loopmend

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "case_answers.h"
 #include "diagnosis/case_inner.h"
 #include "diagnosis/priors.h"
 #include "diagnosis/tables.h"
@@ -397,35 +398,23 @@ CaseResult solve(const SeededCase& hidden, const Bending& bending, std::shared_p
     const CaseNote first = she.begin();
     if (log) result.log += "  " + words(first) + "\n";
     if (const auto told = c.tell(first); !told) result.log += told.error() + "\n";
-    while (c.question()) {
-        const CaseQuestion q = *c.question();
-        if (q.kind != CaseNote::Kind::look) {
-            c.cantTell();
-            continue;
-        }
-        const auto again = lookFrom(text(q.look));
-        result.notReadAgain += again && *again == q.look ? 0 : 1;
-        CaseNote note;
-        note.look = q.look;
-        note.seen = she.answerTo(q.look);
+    const auto says = [&](const CaseQuestion& q) {
+        const Sighting seen = she.answerTo(q.look);
         result.seconds += q.seconds;
         if (log)
             result.log +=
                 fmt::format("  {} [{:.2f} bits] -> {} (truth: {}; table: {})\n", text(q.look), q.bits,
-                            words(q.look, note.seen), words(q.look, answer(q.look, *hidden.looked)),
+                            words(q.look, seen), words(q.look, answer(q.look, *hidden.looked)),
                             tableSays(c, hidden, q.look));
-        if (const auto told = c.tell(note); !told) {
-            result.log += told.error() + "\n";
-            c.cantTell();
-        }
-        if (log) {
-            const auto best = c.explanations(2);
-            for (const auto& e : best)
-                result.log +=
-                    fmt::format("      {} @{},{} c{} {} p {:.3f} place {:.3f}\n", e.id, e.row, e.stitch,
-                                e.column, name(e.after), e.probability, e.placeProbability);
-        }
-    }
+        return seen;
+    };
+    result.notReadAgain = answerLooks(c, says, [&](const auto& told) {
+        if (!told) result.log += told.error() + "\n";
+        if (!log) return;
+        for (const CaseExplanation& e : c.explanations(2))
+            result.log += fmt::format("      {} @{},{} c{} {} p {:.3f} place {:.3f}\n", e.id, e.row, e.stitch,
+                                      e.column, name(e.after), e.probability, e.placeProbability);
+    });
     result.looks = c.looks();
     const auto best = c.explanations(2);
     if (best.empty()) {
