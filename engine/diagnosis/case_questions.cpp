@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "diagnosis/case_inner.h"
+#include "pattern/plain_words.h"
 
 namespace loopmend {
 
@@ -38,23 +39,13 @@ std::string count(int by, int most) {
     return fmt::format("{}{} too {}", n, n == most ? " or more" : "", by < 0 ? "few" : "many");
 }
 
-std::string ordinal(int n) {
-    const int tens = n % 100;
-    const char* const end = tens >= 11 && tens <= 13 ? "th"
-                            : n % 10 == 1            ? "st"
-                            : n % 10 == 2            ? "nd"
-                            : n % 10 == 3            ? "rd"
-                                                     : "th";
-    return fmt::format("{}{}", n, end);
-}
-
 std::string rowByTouch(int row, int rows) {
     const int below = rows - row;
     if (row == 0) return "the cast-on edge";
     if (below < 0) return "the row that comes next";
     if (below == 0) return "the stitches just under the needle";
     if (below == 1) return "one row under the newest one";
-    return fmt::format("the {} row counted down from the needle", ordinal(below + 1));
+    return fmt::format("the {} row counted down from the needle", ordinalNumber(below + 1));
 }
 
 void addSigns(CaseQuestion& q, const Look& look, bool place) {
@@ -261,7 +252,7 @@ CaseQuestion questionFor(const Look& look, const LookedAt& piece, const CaseTabl
             add(seen(What::nothing), "they are all alike");
             const int repeats = look.width > 0 ? (q.columnTo - q.columnFrom + 1) / look.width : 0;
             for (int i = 1; i <= std::min(repeats, 40); ++i)
-                add(seen(What::repeat, i), fmt::format("the {} as worked", ordinal(i)));
+                add(seen(What::repeat, i), fmt::format("the {} as worked", ordinalNumber(i)));
             break;
         }
         case LookWay::searchPatch:

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "pattern/plain_words.h"
 #include "reading/answer.h"
 
 namespace loopmend {
@@ -44,16 +45,6 @@ bool readRange(std::string_view text, int& from, int& to) {
     return readNumber(text.substr(0, dash), from) && readNumber(text.substr(dash + 1), to);
 }
 
-std::string ordinal(int n) {
-    const int tens = n % 100;
-    const char* end = tens >= 11 && tens <= 13 ? "th"
-                      : n % 10 == 1            ? "st"
-                      : n % 10 == 2            ? "nd"
-                      : n % 10 == 3            ? "rd"
-                                               : "th";
-    return fmt::format("{}{}", n, end);
-}
-
 std::string_view lineWords(LandmarkKind kind) {
     switch (kind) {
         case LandmarkKind::spine: return "the spine of double decreases";
@@ -84,13 +75,13 @@ class Places {
         const std::string landmark = holes(r);
         if (below == 0) return fmt::format("the row at the needle (row {}{})", r, landmark);
         if (below == 1) return fmt::format("the row under the one at the needle (row {}{})", r, landmark);
-        return fmt::format("the {} row counted down from the needle (row {}{})", ordinal(below + 1), r,
+        return fmt::format("the {} row counted down from the needle (row {}{})", ordinalNumber(below + 1), r,
                            landmark);
     }
     std::string stitch(int r, int column) const {
         const std::string_view faces =
             side_ == Side::right ? "as the right side faces you" : "as the wrong side faces you";
-        return fmt::format("the {} stitch from the right {}", ordinal(shown(r, column)), faces);
+        return fmt::format("the {} stitch from the right {}", ordinalNumber(shown(r, column)), faces);
     }
     std::string stitches(int r, int from, int to) const {
         const int a = shown(r, from);
@@ -321,7 +312,7 @@ std::string words(const Look& look, const Sighting& s, Terms terms) {
             if (look.way == LookWay::follow) return fmt::format("It breaks in row {}.", s.row);
             if (look.way == LookWay::compareRepeat)
                 return fmt::format("They differ first at the {} stitch from the right edge of row {}.",
-                                   ordinal(s.column), s.row);
+                                   ordinalNumber(s.column), s.row);
             return fmt::format("There is {} in row {}, column {} from the right edge of the right side.",
                                words(s.oddity, terms), s.row, s.column);
         case What::sign:

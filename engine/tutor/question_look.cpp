@@ -91,59 +91,72 @@ std::string oneOf(std::string_view of) {
     return of.empty() ? std::string("stitch of that kind") : fmt::format("stitch of that kind ({})", of);
 }
 
+/// The stitch that is asked about, as it looks from where she sees it and from behind.
+struct FromBoth {
+    LoopId loop;
+    Symbol here;
+    Symbol behind;
+    Reply truth;
+};
+
+tl::expected<FromBoth, std::string> chosenFromBoth(AskedCloth& cloth, std::string_view toBe) {
+    const LoopId loop = cloth.choose(cloth.stitches(cloth.wanted.of));
+    if (!loop) {
+        return tl::make_unexpected(
+            fmt::format("there is no {} there to be {}", oneOf(cloth.wanted.of), toBe));
+    }
+    const Cell* here = cloth.cellSeen(loop);
+    const Cell* behind = cellOf(cloth.reading(opposite(cloth.seen())), loop);
+    if (here == nullptr || behind == nullptr)
+        return tl::make_unexpected(std::string("that stitch cannot be seen"));
+    const bool fromRight = cloth.seen() == Side::right;
+    return FromBoth{loop, here->symbol, behind->symbol,
+                    replyFor(cloth, fromRight ? here->symbol : behind->symbol,
+                             fromRight ? behind->symbol : here->symbol)};
+}
+
 }  // namespace
 
 Asked askName(AskedCloth& cloth) {
-    const LoopId loop = cloth.choose(cloth.stitches(cloth.wanted.of));
-    if (!loop) return cannotAsk(fmt::format("there is no {} there to be named", oneOf(cloth.wanted.of)));
-    const Side other = opposite(cloth.seen());
-    const Cell* here = cloth.cellSeen(loop);
-    const Cell* behind = cellOf(cloth.reading(other), loop);
-    if (here == nullptr || behind == nullptr) return cannotAsk("that stitch cannot be seen");
-    const bool fromRight = cloth.seen() == Side::right;
-    const Reply truth =
-        replyFor(cloth, fromRight ? here->symbol : behind->symbol, fromRight ? behind->symbol : here->symbol);
+    const auto stitch = chosenFromBoth(cloth, "named");
+    if (!stitch) return cannotAsk(stitch.error());
+    const auto& [loop, here, behind, truth] = *stitch;
     Answers answers;
-    answers.right(truth, fmt::format("Yes: {}.", signOf(here->symbol)));
-    if (here->symbol.sight == Sight::stitch) {
+    answers.right(truth, fmt::format("Yes: {}.", signOf(here)));
+    if (here.sight == Sight::stitch) {
         // V or bump is the first thing to tell.
-        const Face otherFace = here->symbol.face == Face::v ? Face::bump : Face::v;
-        answers.wrong(replyFor(cloth, plain(fromRight ? otherFace : here->symbol.face),
-                               plain(fromRight ? here->symbol.face : otherFace)),
-                      fmt::format("Look once more: {}.", signOf(here->symbol)), "wrong_kp");
+        const bool fromRight = cloth.seen() == Side::right;
+        const Face otherFace = here.face == Face::v ? Face::bump : Face::v;
+        answers.wrong(replyFor(cloth, plain(fromRight ? otherFace : here.face),
+                               plain(fromRight ? here.face : otherFace)),
+                      fmt::format("Look once more: {}.", signOf(here)), "wrong_kp");
     }
-    fillWrong(cloth, loop, answers, here->symbol, false);
+    fillWrong(cloth, loop, answers, here, false);
     Question q;
     q.words = fmt::format("What is the lit stitch, as it faces you? It is {}.", cloth.place(loop));
     q.about = {litLoop(PageMarkKind::notice, loop)};
     q.answers = answers.mixed(cloth.dice);
-    return finished(
-        std::move(q), cloth, loop,
-        {fmt::format("Look at the lit stitch: {}.", cloth.place(loop)),
-         "See whether two legs meet at the foot, or a head lies across it.",
-         fmt::format("Here {}.", signOf(here->symbol)), fmt::format("The answer: {}.", truth.text)});
+    return finished(std::move(q), cloth, loop,
+                    {fmt::format("Look at the lit stitch: {}.", cloth.place(loop)),
+                     "See whether two legs meet at the foot, or a head lies across it.",
+                     fmt::format("Here {}.", signOf(here)), fmt::format("The answer: {}.", truth.text)});
 }
 
 Asked askTurned(AskedCloth& cloth) {
-    const LoopId loop = cloth.choose(cloth.stitches(cloth.wanted.of));
-    if (!loop) return cannotAsk(fmt::format("there is no {} there to be turned", oneOf(cloth.wanted.of)));
-    const Side other = opposite(cloth.seen());
-    const Cell* here = cloth.cellSeen(loop);
-    const Cell* behind = cellOf(cloth.reading(other), loop);
-    if (here == nullptr || behind == nullptr) return cannotAsk("that stitch cannot be seen");
-    const bool fromRight = cloth.seen() == Side::right;
-    const Reply truth = turnedOver(replyFor(cloth, fromRight ? here->symbol : behind->symbol,
-                                            fromRight ? behind->symbol : here->symbol));
+    const auto stitch = chosenFromBoth(cloth, "turned");
+    if (!stitch) return cannotAsk(stitch.error());
+    const auto& [loop, here, behind, asItLies] = *stitch;
+    const Reply truth = turnedOver(asItLies);
     Answers answers;
     answers.right(truth, "Yes. It is one and the same stitch, seen from behind.");
     // What it looks like from here is the first thing to say.
-    if (sightWords(here->symbol, cloth.terms()) != truth.text) {
-        const Reply same{"the-same-as-here", sightWords(here->symbol, cloth.terms()),
-                         sightWords(behind->symbol, cloth.terms())};
+    if (sightWords(here, cloth.terms()) != truth.text) {
+        const Reply same{"the-same-as-here", sightWords(here, cloth.terms()),
+                         sightWords(behind, cloth.terms())};
         answers.wrong(same, "That is how it looks from here. Its head goes the other way on the other face.",
                       "a stitch looks the same from both sides");
     }
-    fillWrong(cloth, loop, answers, behind->symbol, true);
+    fillWrong(cloth, loop, answers, behind, true);
     Question q;
     q.words = fmt::format("Look at the lit stitch: {}. What will it look like when you turn the work over?",
                           cloth.place(loop));

@@ -10,6 +10,7 @@
 
 #include "fabric/floats.h"
 #include "fabric/rows.h"
+#include "pattern/sign.h"
 #include "reading/courses.h"
 
 namespace loopmend {
@@ -91,30 +92,6 @@ const std::vector<std::pair<std::string_view, Op>>& shortNames() {
     return names;
 }
 
-bool carriesCount(Op op) {
-    switch (op) {
-        case Op::yarnOver:
-        case Op::yarnOverReverse:
-        case Op::kfb:
-        case Op::pfb:
-        case Op::kpk:
-        case Op::kyok:
-        case Op::pkp:
-        case Op::pyop:
-        case Op::castOn:
-        case Op::castOnRight:
-        case Op::castOnKnitted:
-        case Op::bindOff:
-        case Op::bindOffPurl:
-        case Op::bindOffTogether:
-        case Op::hold:
-        case Op::knitWraps:
-        case Op::purlWraps:
-        case Op::pickUp: return true;
-        default: return false;
-    }
-}
-
 Step cable(std::string_view word) {
     Step step;
     step.op = Op::cable;
@@ -175,7 +152,7 @@ std::vector<Step> steps(std::string_view text) {
         step.yarn = yarn;
         step.edge = edge;
         step.link = link;
-        if (carriesCount(step.op)) {
+        if (hasCount(step.op)) {
             step.count = static_cast<std::int16_t>(n);
             out.push_back(step);
         } else {
@@ -221,7 +198,7 @@ std::string textOf(const std::vector<Step>& all) {
         if (step.op == Op::pickUp)
             text += step.edge == Edge::side ? "" : step.edge == Edge::castOn ? "c" : "b";
         std::size_t n = 1;
-        if (carriesCount(step.op)) {
+        if (hasCount(step.op)) {
             n = static_cast<std::size_t>(step.count);
         } else {
             Step same = step;

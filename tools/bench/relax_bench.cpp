@@ -5,6 +5,7 @@
 #include <benchmark/benchmark.h>
 
 #include "fabric/hands.h"
+#include "fault/grounds.h"
 #include "pattern/working.h"
 #include "shape/cloth.h"
 #include "shape/relax_path.h"
@@ -14,20 +15,7 @@ namespace {
 using namespace loopmend;
 
 Knitting stockinette(int stitches, int rows) {
-    Script script;
-    script.castOn = stitches;
-    for (int r = 1; r <= rows; ++r) {
-        WorkedRow row;
-        row.number = row.printed = r;
-        row.facing = r % 2 == 1 ? Facing::right : Facing::wrong;
-        for (int i = 0; i < stitches; ++i) {
-            Step step;
-            step.op = r % 2 == 1 ? Op::knit : Op::purl;
-            row.steps.push_back(step);
-        }
-        script.rows.push_back(std::move(row));
-    }
-    return std::move(*knit(script));
+    return std::move(*knit(stockGround(StockGround::stockinette, stitches, rows)));
 }
 
 void drawCloth(benchmark::State& state) {

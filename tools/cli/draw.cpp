@@ -116,15 +116,13 @@ tl::expected<Highlight, Failure> markFrom(const std::string& words, const Readin
     return mark;
 }
 
-tl::expected<Drawing, Failure> diagramFor(const Draw& options, const Fabric& fabric, const Reading& reading,
-                                          const std::optional<Range>& rows,
-                                          const std::optional<Range>& stitches) {
-    DrawingOptions drawing;
+/// What diagrams and charts are asked alike.
+template <class Options>
+Options asBoth(const Draw& options, const std::optional<Range>& rows, const std::optional<Range>& stitches) {
+    Options drawing;
     drawing.side = sideOf(options);
-    drawing.stretch = options.stretch;
     drawing.dark = options.dark;
     drawing.title = options.title;
-    if (options.stitchMm > 0) drawing.stitchMm = options.stitchMm;
     if (rows) {
         drawing.firstRow = rows->first;
         drawing.lastRow = rows->last;
@@ -133,6 +131,15 @@ tl::expected<Drawing, Failure> diagramFor(const Draw& options, const Fabric& fab
         drawing.firstStitch = stitches->first;
         drawing.lastStitch = stitches->last;
     }
+    return drawing;
+}
+
+tl::expected<Drawing, Failure> diagramFor(const Draw& options, const Fabric& fabric, const Reading& reading,
+                                          const std::optional<Range>& rows,
+                                          const std::optional<Range>& stitches) {
+    auto drawing = asBoth<DrawingOptions>(options, rows, stitches);
+    drawing.stretch = options.stretch;
+    if (options.stitchMm > 0) drawing.stitchMm = options.stitchMm;
     for (const std::string& words : options.marks) {
         auto mark = markFrom(words, reading);
         if (!mark) return tl::unexpected<Failure>(mark.error());
@@ -153,20 +160,9 @@ tl::expected<Drawing, Failure> chartFor(const Draw& options, const Fabric& fabri
                                         const std::optional<Range>& stitches, Terms terms) {
     if (!options.marks.empty())
         return fail("--mark: only a diagram or yarn can mark a stitch; leave --style chart out");
-    ChartOptions drawing;
-    drawing.side = sideOf(options);
+    auto drawing = asBoth<ChartOptions>(options, rows, stitches);
     drawing.terms = terms;
-    drawing.dark = options.dark;
-    drawing.title = options.title;
     if (options.stitchMm > 0) drawing.squareMm = options.stitchMm;
-    if (rows) {
-        drawing.firstRow = rows->first;
-        drawing.lastRow = rows->last;
-    }
-    if (stitches) {
-        drawing.firstStitch = stitches->first;
-        drawing.lastStitch = stitches->last;
-    }
     return drawingOf(chartOf(fabric, reading, drawing), drawing);
 }
 
