@@ -25,7 +25,7 @@ using What = Sighting::What;
 
 /// So many stitches that what hardly weighs anything is not looked at one by one.
 bool isWide(const Look& look) {
-    constexpr int kMany = 100;
+    constexpr int kMany = 40;
     return look.way == LookWay::armsLength ||
            (std::abs(look.rowTo - look.rowFrom) + 1) * (std::abs(look.columnTo - look.columnFrom) + 1) >=
                kMany;

@@ -228,11 +228,14 @@ void CaseTables::oddIn(const CaseHypothesis& h, const CaseEffect& e, const std::
     }
 }
 
+int CaseTables::periodAbove(const CaseEffect& e) const {
+    return cloth_.period() > 0 && cloth_.period() + CaseEffects::kMore <= e.rows ? cloth_.period() : 2;
+}
+
 template <class See>
 void CaseTables::aboveIn(const CaseHypothesis& h, const CaseEffect& e, const Box& box, See see) const {
     const int top = h.row + e.rows;
-    const int period =
-        cloth_.period() > 0 && cloth_.period() + CaseEffects::kMore <= e.rows ? cloth_.period() : 2;
+    const int period = periodAbove(e);
     for (int row = std::max<int>(h.row, box.rowFrom); row <= std::min(rows(), box.rowTo); ++row) {
         int like = row - h.row;
         if (row > top) {
@@ -613,13 +616,38 @@ int CaseTables::placesIn(const Look& patch, std::size_t number_) const {
     if (const CaseEffect* const end = endOf(number_)) endIn(h, *end, box, see);
     const CaseEffect* const above = aboveOf(h);
     if (above == nullptr) return places;
-    const bool whole = box.columnTo >= kHighest;
-    if (whole && allAbove_.above == above && allAbove_.row == h.row && allAbove_.look == patch)
-        return places + allAbove_.places;
-    const int beside = places;
-    aboveIn(h, *above, box, see);
-    if (whole) allAbove_ = {above, h.row, patch, places - beside};
-    return places;
+    const bool whole = box.columnTo >= kHighest && box.rowFrom <= h.row && box.rowTo >= rows();
+    if (!whole || !above->goesOn) {
+        aboveIn(h, *above, box, see);
+        return places;
+    }
+    // Wherever in its row it was begun again: the same, and so in each period up to the needle.
+    if (!(allAbove_.look == patch)) allAbove_ = {patch, {}};
+    const auto [known, isNew] =
+        allAbove_.places.try_emplace(std::pair<const CaseEffect*, int>{above, h.row}, 0);
+    if (isNew) {
+        const int beside = places;
+        const int until = h.row + above->rows;
+        const int again = periodAbove(*above);
+        const auto in = [&](int from, int to) {
+            const int before = places;
+            Box part = box;
+            part.rowFrom = from;
+            part.rowTo = std::min(to, rows());
+            aboveIn(h, *above, part, see);
+            return places - before;
+        };
+        in(h.row, until);
+        const int more = std::max(0, rows() - until);
+        in(until + 1, until + more % again);
+        if (more >= again) {
+            const int each = in(until + 1, until + again);
+            places += each * (more / again - 1);
+        }
+        known->second = places - beside;
+        return places;
+    }
+    return places + known->second;
 }
 
 void CaseTables::eachOdd(std::size_t number_, const std::function<void(int, int)>& see) const {

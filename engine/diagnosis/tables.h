@@ -217,6 +217,7 @@ class CaseTables {
     const CaseEffect* endOf(std::size_t h) const;
     /// What a row begun twice does to all rows above; none: it is another mistake, or nobody knows.
     const CaseEffect* aboveOf(const CaseHypothesis& h) const;
+    int periodAbove(const CaseEffect& e) const;
     template <class See>
     void aboveIn(const CaseHypothesis& h, const CaseEffect& e, const Box& box, See see) const;
     int anchorRow(const CaseHypothesis& h) const;
@@ -305,10 +306,8 @@ class CaseTables {
     mutable std::vector<std::int32_t> alikeOf_;  ///< the hypothesis that alike() tries; empty: none yet
     /// How many places a row begun twice has above it: the same wherever in the row that was.
     struct AllAbove {
-        const CaseEffect* above = nullptr;
-        int row = 0;
         Look look;
-        int places = 0;
+        std::map<std::pair<const CaseEffect*, int>, int> places;  ///< by row
     };
     mutable AllAbove allAbove_;
     mutable std::map<std::array<int, 3>, std::int32_t>
