@@ -94,8 +94,9 @@ void Case::Inner::take(const CaseNote& note) {
     if (!note.told || note.kind == CaseNote::Kind::safe) return;
     const CaseTables& t = *tables;
     const bool searched = note.kind == CaseNote::Kind::look && isSearch(note.look.way);
-    // What a small look finds is held against each one's own window.
-    const Lightly lightly(*this, belief, searched && isWide(note.look));
+    // What a small look finds is held against each one's own window; where she points is vague.
+    const Lightly lightly(*this, belief,
+                          note.kind == CaseNote::Kind::picture || (searched && isWide(note.look)));
     const bool inVain = searched && note.seen.what == What::nothing;
     VainLooks& before = vain[static_cast<std::size_t>(note.look.way)];
     if (inVain) {

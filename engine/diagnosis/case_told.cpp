@@ -340,12 +340,14 @@ CaseSettled Case::settled(Terms terms) const {
         break;
     }
     s.place = best.front().place >= in.manners.settleAt;
-    // Of a mistake that is listed the last looks may be wanting.
-    const Inner::Stand stand = in.standOf(best.front());
-    const bool looked = !stand.look || (t.isListed(t.at(h)) && in.looks() >= in.manners.mostLooks);
-    const bool enough = !in.secondSign(h) && stand.firm && looked;
+    const auto isEnough = [&] {
+        const Inner::Stand stand = in.standOf(best.front());
+        // Of a mistake that is listed the last looks may be wanting.
+        const bool looked = !stand.look || (t.isListed(t.at(h)) && in.looks() >= in.manners.mostLooks);
+        return stand.firm && looked && !in.secondSign(h);
+    };
     // What rests on one answer is looked at once more, as long as looks are left.
-    s.settled = in.isSettled(best) && enough && !in.unconfirmed;
+    s.settled = in.isSettled(best) && !in.unconfirmed && isEnough();
     // A large piece is not knitted again at every answer.
     const bool last = s.settled || !in.question || !in.isTooLarge();
     if (last) prove(*this, in, h, *s.explanation);

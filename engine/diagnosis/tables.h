@@ -147,11 +147,10 @@ class CaseTables {
     ApartColumns apartSeen(std::size_t h, int columnFrom, int columnTo) const;
 
     /// Of a large piece, while it may be anywhere, windows would be knitted by the hundred for what hardly
-    /// weighs anything. What was worked on by count, whose windows are the largest, and weighs less than
-    /// kLight of these, is told by its like: the same mistake at such a step of such a row. Good for looks at
-    /// many stitches; what is found close by, rows above, may be another place. `near`: wherever the look is;
-    /// else only away from the mistake, where tables are doubted anyhow (doubtOf). There anything light is,
-    /// however it was gone on with. nullptr: all are told by their own.
+    /// weighs anything. What weighs less than kLight of these is told by its like: the same mistake at such a
+    /// step of such a row. `near`: in any look, good for those at many stitches (at an edge, under the needle
+    /// and in the rows above what was worked on by count another place may show); else only away from the
+    /// mistake, where tables are doubted anyhow (doubtOf). nullptr: all are told by their own.
     void tellLightByLike(const std::vector<double>* weights, bool near = true) {
         weights_ = weights;
         lightNear_ = near;
