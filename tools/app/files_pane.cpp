@@ -86,7 +86,9 @@ void FilesPane::draw(const Desk& desk) {
     const auto which = static_cast<std::size_t>(what_);
     heading(desk, kHeadings[which]);
     if (what_ == For::open) {
-        paragraph(desk, "A written pattern, or a table saved before. You can also drop a file on the window.",
+        paragraph(desk,
+                  "A written pattern, a table saved before, a lesson or a case. You can also drop a file on "
+                  "the window.",
                   desk.palette.text);
     }
     if (what_ == For::page)
