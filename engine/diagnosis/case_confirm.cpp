@@ -167,12 +167,11 @@ Case::Inner::Signs Case::Inner::signsFor(std::size_t h) const {
 }
 
 std::optional<Look> Case::Inner::belowIt(std::size_t h, bool nearlySure) const {
-    constexpr int kTall = 2;       // rows above its lowest one in which it shows
-    constexpr int kBelow = 4;      // rows that are looked at, ...
-    constexpr int kEnough = 3;     // ... of which so many are enough
-    constexpr int kAside = 1;      // stitches to either side, ...
-    constexpr int kAlong = 7;      // ... and of a whole row
-    constexpr int kCloseRows = 1;  // what a close look reaches
+    constexpr int kTall = 2;    // rows above its lowest one in which it shows
+    constexpr int kBelow = 4;   // rows that are looked at, ...
+    constexpr int kEnough = 3;  // ... of which so many are enough
+    constexpr int kAside = 1;   // stitches to either side, ...
+    constexpr int kAlong = 7;   // ... and of a whole row
     int low = tables->rows() + 1;
     int high = 0;
     int column = 0;

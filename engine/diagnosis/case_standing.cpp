@@ -27,9 +27,7 @@ constexpr double kBeyondDoubt = 0.1;
 constexpr int kSlips = 1;
 /// Stitches beside its own that may still be gone with it.
 constexpr int kGoneWith = 4;
-/// What a close look and a tug reach, to either side.
-constexpr int kCloseRows = 1;
-constexpr int kCloseStitches = 2;
+/// What a tug reaches to either side.
 constexpr int kTugRows = 3;
 constexpr int kTugStitches = 4;
 /// Of a whole row: stitches to either side that are looked at.

@@ -7,6 +7,10 @@
 
 namespace loopmend {
 
+/// What a close look reaches to either side of its stitch.
+inline constexpr int kCloseRows = 1;
+inline constexpr int kCloseStitches = 2;
+
 /// A close look at one stitch; the column from the right edge as the right side shows it.
 Look closeLookAt(int row, int column, Side side = Side::right);
 
@@ -18,7 +22,7 @@ struct CloseBy {
     int away = 0;    ///< rows and stitches from where it was looked for
 };
 
-/// The signs at a stitch and close by (a row up or down, two stitches to either side), with that side facing:
+/// The signs at a stitch and all that a close look reaches, with that side facing:
 /// those at the place itself before anything that lies around it.
 std::vector<CloseBy> closeBy(const LookedAt& piece, int row, int column, Side side);
 
