@@ -278,13 +278,9 @@ TEST_CASE("one rung is not taken for the lowest before she has looked below it")
     const Hidden hidden = hiddenPiece(meant.script, 14, {"ladder_stockinette", 9, 7, 0});
     auto c = Case::begin(start, std::move(meant), usual());
     REQUIRE(c);
-    std::vector<CaseNote> notes;
-    for (const char* words :
-         {"search:row=13-14,column=1-18", "search:row=11-14,column=5-9", "close:row=13,column=7"}) {
-        CaseNote n = note(words, What::nothing);
-        n.seen = answer(n.look, hidden.looked);
-        notes.push_back(n);
-    }
+    std::vector<CaseNote> notes =
+        seenAt(hidden.looked,
+               {"search:row=13-14,column=1-18", "search:row=11-14,column=5-9", "close:row=13,column=7"});
     notes[1].seen.row = 12;  // a row off, as she may be
     REQUIRE(c->tell(notes));
     bool below = false;

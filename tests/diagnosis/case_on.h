@@ -4,14 +4,17 @@
 #include <catch2/catch.hpp>
 
 #include <functional>
+#include <initializer_list>
 #include <memory>
 #include <string>
 #include <utility>
+#include <vector>
 
 #include "case_answers.h"
 #include "diagnosis/case.h"
 #include "diagnosis/case_effects.h"
 #include "fault/grounds.h"
+#include "reading/answer.h"
 #include "sampled.h"
 
 /// Cases on stock grounds, and what she tells of them, for tests.
@@ -49,6 +52,24 @@ inline CaseNote note(const std::string& look, Sighting::What what, int row = 0, 
     n.seen.oddity = sign;
     n.seen.by = by;
     return n;
+}
+
+/// What a perfect eye sees of a piece at these looks.
+inline std::vector<CaseNote> seenAt(const LookedAt& piece, std::initializer_list<const char*> looks) {
+    std::vector<CaseNote> notes;
+    for (const char* const words : looks) {
+        CaseNote n = note(words, Sighting::What::nothing);
+        n.seen = answer(n.look, piece);
+        notes.push_back(n);
+    }
+    return notes;
+}
+
+/// Answers what is still asked as `says` has it; every answer is one that can be.
+inline void answerRest(Case& c, const std::function<Sighting(const Look&)>& says) {
+    CHECK(answerLooks(
+              c, [&](const CaseQuestion& q) { return says(q.look); },
+              [](const auto& told) { REQUIRE(told); }) == 0);
 }
 
 /// She points at nothing, and answers all that is asked of a look as `says` has it.

@@ -6,6 +6,7 @@
 #include <cstdlib>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "diagnosis/case.h"
@@ -60,19 +61,38 @@ Sighting seenOf(const std::vector<OddCell>& spots, const Look& look) {
     return s;
 }
 
-/// Plain knitting of which no mistake is known but that one.
-Case knowing(const std::string& only) {
+/// Knitting of which no mistake is known but that one.
+Case knowing(const std::string& only, Script script) {
     CaseStart start;
     start.rowsDone = kRows;
     for (const Fault* fault : catalogue()) {
         if (fault->id != only) start.priors[std::string(fault->id)] = 0;
     }
     CaseMeant meant;
-    meant.script = stockGround(StockGround::stockinette, kStitches, kRows + 2);
+    meant.script = std::move(script);
     meant.rowsDone = kRows;
     auto made = Case::begin(start, std::move(meant), usual());
     REQUIRE(made);
     return std::move(*made);
+}
+
+Case knowing(const std::string& only) {
+    return knowing(only, stockGround(StockGround::stockinette, kStitches, kRows + 2));
+}
+
+/// A piece with one mistake, looked at.
+struct Spoiled {
+    FaultyKnitting piece;
+    LookedAt looked;
+};
+
+Spoiled spoiled(const Script& script, const FaultPlace& where) {
+    Script done = script;
+    done.rows.resize(kRows);
+    auto piece = knitWith(done, {}, {where}, After::byReading);
+    REQUIRE(piece);
+    LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
+    return {std::move(*piece), std::move(looked)};
 }
 
 CaseSettled settledOn(const std::vector<OddCell>& spots) {
@@ -137,15 +157,13 @@ TEST_CASE("odd all along a row is odd toward both of its ends") {
 }
 
 TEST_CASE("a ridge that was found at one stitch is not taken for that stitch alone") {
-    Script done = stockGround(StockGround::stockinette, kStitches, kRows);
-    const auto piece = knitWith(done, {}, {{"wrong_row", 8, 1, 0}}, After::byReading);
-    REQUIRE(piece);
-    const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &done);
+    const Script script = stockGround(StockGround::stockinette, kStitches, kRows);
+    const Spoiled hers = spoiled(script, {"wrong_row", 8, 1, 0});
     Case c = caseOn(StockGround::stockinette, kStitches, kRows);
     // In the middle of what she looks at, and where she found it before.
     constexpr int kFound = 13;
     answerAll(c, [&](const Look& look) {
-        Sighting s = answer(look, looked);
+        Sighting s = answer(look, hers.looked);
         const int middle = (look.columnFrom + look.columnTo) / 2;
         if (s.what == What::place)
             s.column = look.columnFrom <= kFound && kFound <= look.columnTo ? kFound : middle;
@@ -168,12 +186,7 @@ TEST_CASE("however sure, what was found at one stitch is not taken for all of it
     REQUIRE(c.tell(notes));
     REQUIRE(c.question());
     CHECK(std::abs(c.question()->look.columnFrom - 11) > 2);
-    while (c.question()) {
-        CaseNote n;
-        n.look = c.question()->look;
-        n.seen = seenOf(one, n.look);
-        REQUIRE(c.tell(n));
-    }
+    answerRest(c, [&](const Look& look) { return seenOf(one, look); });
     const CaseSettled s = c.settled();
     REQUIRE(s.explanation);
     CHECK(s.explanation->id == "not-in-list");
@@ -181,34 +194,20 @@ TEST_CASE("however sure, what was found at one stitch is not taken for all of it
 
 TEST_CASE("one rung is not taken for the lowest while she saw something below that has no name") {
     const Script script = stockGround(StockGround::stockinette, kStitches, kRows + 2);
-    Script done = script;
-    done.rows.resize(kRows);
-    const auto piece = knitWith(done, {}, {{"ladder_stockinette", 6, 12, 0}}, After::byReading);
-    REQUIRE(piece);
-    const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
+    const Spoiled hers = spoiled(script, {"ladder_stockinette", 6, 12, 0});
     Case c = knowing("drop_left_behind");
-    std::vector<CaseNote> notes;
-    for (const char* words :
-         {"search:row=13-14,column=9-24", "search:row=13,column=12-14", "close:row=13,column=13"}) {
-        CaseNote n;
-        n.look = *lookFrom(words);
-        n.seen = answer(n.look, looked);
-        notes.push_back(n);
-    }
-    REQUIRE(c.tell(notes));
+    REQUIRE(c.tell(seenAt(hers.looked, {"search:row=13-14,column=9-24", "search:row=13,column=12-14",
+                                        "close:row=13,column=13"})));
     bool below = false;
-    while (c.question()) {
-        CaseNote n;
-        n.look = c.question()->look;
-        n.seen = answer(n.look, looked);
-        if (n.look.rowFrom < 12 && n.seen.what != What::number) {
-            const bool close = n.look.way == LookWay::closeLook;
-            n.seen = {};
-            if (close) n.seen.what = What::unnamed;
-            below = below || close;
-        }
-        REQUIRE(c.tell(n));
-    }
+    answerRest(c, [&](const Look& look) {
+        Sighting s = answer(look, hers.looked);
+        if (look.rowFrom >= 12 || s.what == What::number) return s;
+        s = {};
+        if (look.way != LookWay::closeLook) return s;
+        s.what = What::unnamed;
+        below = true;
+        return s;
+    });
     CHECK(below);
     const CaseSettled s = c.settled();
     REQUIRE(s.explanation);
@@ -218,70 +217,33 @@ TEST_CASE("one rung is not taken for the lowest while she saw something below th
 TEST_CASE("a ladder is not taken for a longer one whose lowest rung was not seen") {
     // Garter with three rows of plain knitting above it: of ladders only those that reach the garter are
     // known.
-    CaseMeant meant;
-    meant.script = stockGround(StockGround::garter, kStitches, kRows + 2);
+    Script script = stockGround(StockGround::garter, kStitches, kRows + 2);
     const Script plain = stockGround(StockGround::stockinette, kStitches, kRows + 2);
-    for (std::size_t row = kRows - 3; row < kRows; ++row) meant.script.rows[row] = plain.rows[row];
-    meant.rowsDone = kRows;
-    Script done = meant.script;
-    done.rows.resize(kRows);
-    const Script script = meant.script;
-    const auto piece = knitWith(done, {}, {{"ladder_stockinette", kRows, 12, 0}}, After::byReading);
-    REQUIRE(piece);
-    const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
-    CaseStart start;
-    start.rowsDone = kRows;
-    for (const Fault* fault : catalogue()) {
-        if (fault->id != "ladder_garter") start.priors[std::string(fault->id)] = 0;
-    }
-    auto c = Case::begin(start, std::move(meant), usual());
-    REQUIRE(c);
-    std::vector<CaseNote> notes;
-    for (const char* words :
-         {"search:row=13-14,column=9-24", "close:row=14,column=13", "tug:row=13,column=13"}) {
-        CaseNote n;
-        n.look = *lookFrom(words);
-        n.seen = answer(n.look, looked);
-        notes.push_back(n);
-    }
+    for (std::size_t row = kRows - 3; row < kRows; ++row) script.rows[row] = plain.rows[row];
+    const Spoiled hers = spoiled(script, {"ladder_stockinette", kRows, 12, 0});
+    Case c = knowing("ladder_garter", script);
+    std::vector<CaseNote> notes = seenAt(
+        hers.looked, {"search:row=13-14,column=9-24", "close:row=14,column=13", "tug:row=13,column=13"});
     // Overlooked.
     notes.push_back(note("stretch:row=1-14,column=11-16", What::nothing));
     notes.push_back(note("search:row=7-14,column=12-14", What::nothing));
-    REQUIRE(c->tell(notes));
-    while (c->question()) {
-        CaseNote n;
-        n.look = c->question()->look;
-        n.seen = answer(n.look, looked);
-        REQUIRE(c->tell(n));
-    }
-    REQUIRE(c->settled().explanation);
-    CHECK(c->settled().explanation->id == "not-in-list");
+    REQUIRE(c.tell(notes));
+    answerRest(c, [&](const Look& look) { return answer(look, hers.looked); });
+    const CaseSettled s = c.settled();
+    REQUIRE(s.explanation);
+    CHECK(s.explanation->id == "not-in-list");
 }
 
 TEST_CASE("one stitch that hangs free is not taken for the only one before one aside of it was tugged") {
     const Script script = stockGround(StockGround::stockinette, kStitches, kRows + 2);
-    Script done = script;
-    done.rows.resize(kRows);
     const auto solved = [&](const std::string& id, bool& tugged) {
-        const auto piece = knitWith(done, {}, {{id, kRows, 12, 0}}, After::byReading);
-        REQUIRE(piece);
-        const LookedAt looked(*piece->actual.fabric, *piece->meant.fabric, &script);
+        const Spoiled hers = spoiled(script, {id, kRows, 12, 0});
         Case c = knowing("drop_live");
-        std::vector<CaseNote> notes;
-        for (const char* words : {"search:row=13-14,column=9-24", "close:row=14,column=13"}) {
-            CaseNote n;
-            n.look = *lookFrom(words);
-            n.seen = answer(n.look, looked);
-            notes.push_back(n);
-        }
-        REQUIRE(c.tell(notes));
-        while (c.question()) {
-            CaseNote n;
-            n.look = c.question()->look;
-            n.seen = answer(n.look, looked);
-            tugged = tugged || n.look.way == LookWay::tug;
-            REQUIRE(c.tell(n));
-        }
+        REQUIRE(c.tell(seenAt(hers.looked, {"search:row=13-14,column=9-24", "close:row=14,column=13"})));
+        answerRest(c, [&](const Look& look) {
+            tugged = tugged || look.way == LookWay::tug;
+            return answer(look, hers.looked);
+        });
         return c.settled();
     };
     bool tugged = false;
