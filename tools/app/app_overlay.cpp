@@ -126,9 +126,11 @@ void App::drawOverlay(const Sheets& layout) {
         drawOrder(draw);
         drawOwnPlace(draw);
     }
-    const auto label = [&](float x, float y, const std::string& words, bool flag) {
-        const float pad = 7 * settings_.textSize;
-        const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+    const float pad = 7 * settings_.textSize;
+    // What is longer than `wrap` (0: no matter how long) takes further lines, upward from there.
+    const auto label = [&](float x, float y, const std::string& words, bool flag, float wrap) {
+        const ImVec2 size = ImGui::CalcTextSize(words.c_str(), nullptr, false, wrap);
+        y -= size.y - ImGui::CalcTextSize(words.c_str()).y;
         const ImVec2 to(x + size.x + 2 * pad + (flag ? 16 * settings_.textSize : 0), y + size.y + 2 * pad);
         draw.AddRectFilled(ImVec2(x, y), to, colours.paper, 3);
         draw.AddRect(ImVec2(x, y), to, colours.edge, 3);
@@ -141,17 +143,19 @@ void App::drawOverlay(const Sheets& layout) {
                                    ImVec2(left, y + pad + s * 0.8F), colours.focus);
             left += 16 * settings_.textSize;
         }
-        draw.AddText(ImVec2(left, y + pad), colours.text, words.c_str());
+        draw.AddText(ImGui::GetFont(), ImGui::GetFontSize(), ImVec2(left, y + pad), colours.text,
+                     words.c_str(), nullptr, wrap);
     };
     bool first = true;
     for (const ClothPane::Shown& shown : cloth_.shown()) {
         const std::string side = shown.side == Side::right ? "right side" : "wrong side";
         label(shown.box.left + 10, shown.box.top + 6, (first ? "Facing you: " : "From behind: ") + side,
-              first);
+              first, 0);
         first = false;
     }
     if (!notice_.empty())
-        label(layout.cloth.left + 10, layout.cloth.bottom - 44 * settings_.textSize, notice_, false);
+        label(layout.cloth.left + 10, layout.cloth.bottom - 44 * settings_.textSize, notice_, false,
+              layout.cloth.right - layout.cloth.left - 20 - 2 * pad);
     if (controls_.area() == Area::cloth && paper_ != Paper::showing) {
         draw.AddRect(ImVec2(layout.cloth.left + 1, layout.cloth.top + 1),
                      ImVec2(layout.cloth.right - 1, layout.cloth.bottom - 1), colours.focus, 0, 0, 2);
