@@ -18,7 +18,7 @@ std::string fileName(const std::string& path) {
     return std::filesystem::path(path).filename().string();
 }
 
-/// An object of JSON: lessons are, and cases.
+/// An object of JSON: lessons are, and cases, which say so or are called so.
 bool looksLikeLesson(const std::string& bytes) {
     const std::size_t first = bytes.find_first_not_of(" \t\r\n");
     return first != std::string::npos && bytes[first] == '{';

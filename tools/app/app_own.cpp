@@ -35,6 +35,14 @@ bool isIn(const StitchPlace& at, int rowFrom, int rowTo, int columnFrom, int col
     return at.row >= rowFrom && at.row <= rowTo && columns;
 }
 
+/// The case that a file tells, taken up. The failure has no stop at its end.
+tl::expected<OwnKnitting, std::string> ownIn(const std::string& path) {
+    MachineDisk disk;
+    const auto file = readCase(disk, path);
+    if (!file) return tl::unexpected<std::string>(file.error().message);
+    return OwnKnitting::from(file->start, file->notes);
+}
+
 }  // namespace
 
 std::string App::ownPath() const {
@@ -55,20 +63,10 @@ std::string App::layOwnAside() {
 
 /// What was asked before the program was closed.
 void App::takeUpOwn() {
-    MachineDisk disk;
-    const std::string path = ownPath();
-    const auto refuse = [&](const std::string& why) {
-        const std::string aside = layOwnAside();
-        notice(why + (aside.empty() ? "." : ". The file lies aside as " + aside + "."));
-    };
-    const auto file = readCase(disk, path);
-    if (!file) {
-        refuse(file.error().message);
-        return;
-    }
-    auto own = OwnKnitting::from(file->start, file->notes);
+    auto own = ownIn(ownPath());
     if (!own) {
-        refuse(own.error());
+        const std::string aside = layOwnAside();
+        notice(own.error() + (aside.empty() ? "." : ". The file lies aside as " + aside + "."));
         return;
     }
     own_ = std::move(*own);
@@ -88,15 +86,9 @@ void App::layOtherAside() {
 }
 
 void App::openCase(const std::string& path) {
-    MachineDisk disk;
-    const auto file = readCase(disk, path);
-    if (!file) {
-        notice("Not opened: " + file.error().message + ".");
-        return;
-    }
-    auto own = OwnKnitting::from(file->start, file->notes);
+    auto own = ownIn(path);
     if (!own) {
-        notice("Not opened: " + own.error());
+        notice("Not opened: " + own.error() + ".");
         return;
     }
     own_ = std::move(*own);
