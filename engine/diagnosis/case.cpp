@@ -23,14 +23,6 @@ namespace {
 
 using What = Sighting::What;
 
-/// So many stitches that what hardly weighs anything is not looked at one by one.
-bool isWide(const Look& look) {
-    constexpr int kMany = 40;
-    return look.way == LookWay::armsLength ||
-           (std::abs(look.rowTo - look.rowFrom) + 1) * (std::abs(look.columnTo - look.columnFrom) + 1) >=
-               kMany;
-}
-
 /// Lace and color are busy: an odd place is more easily overlooked there.
 bool isBusy(const Script& script) {
     for (const WorkedRow& row : script.rows) {
@@ -93,11 +85,9 @@ void Case::Inner::take(const CaseNote& note) {
     }
     if (!note.told || note.kind == CaseNote::Kind::safe) return;
     const CaseTables& t = *tables;
-    const bool searched = note.kind == CaseNote::Kind::look && isSearch(note.look.way);
-    // What a small look finds is held against each one's own window; where she points is vague.
-    const Lightly lightly(*this, belief,
-                          note.kind == CaseNote::Kind::picture || (searched && isWide(note.look)));
-    const bool inVain = searched && note.seen.what == What::nothing;
+    const Lightly lightly(*this, belief);
+    const bool inVain =
+        note.kind == CaseNote::Kind::look && isSearch(note.look.way) && note.seen.what == What::nothing;
     VainLooks& before = vain[static_cast<std::size_t>(note.look.way)];
     if (inVain) {
         soFar.vain.push_back(note.look);
@@ -124,8 +114,8 @@ void Case::Inner::take(const CaseNote& note) {
     Heard strips(t.strips());
     const double likely = belief.update([&](std::int32_t number) {
         const auto h = static_cast<std::size_t>(number);
-        Heard::Part* const part =
-            strips.part(t.stripOf(h), t.at(h).column, [&] { return apartOf(note, t, h); });
+        Heard::Part* const part = strips.part(t.sharesStrip(h) ? t.stripOf(h) : -1, t.at(h).column,
+                                              [&] { return apartOf(note, t, h); });
         if (part != nullptr && part->known)
             return part->vain ? asSure(note, before.also(h, part->chance)) : part->chance;
         double p = 0;

@@ -76,15 +76,16 @@ struct Case::Inner {
     /// While it lasts, what is light of a large piece is told by its like (CaseTables::tellLightByLike).
     class Lightly {
       public:
-        Lightly(const Inner& in, const Belief& by, bool near = true) : tables_(*in.tables) {
-            if (tables_.isLarge()) tables_.tellLightByLike(&by.weights(), near);
-        }
-        ~Lightly() { tables_.tellLightByLike(nullptr); }
+        Lightly(const Inner& in, const Belief& by)
+            : tables_(*in.tables),
+              before_(tables_.tellLightByLike(in.tables->isLarge() ? &by.weights() : nullptr)) {}
+        ~Lightly() { tables_.tellLightByLike(before_); }
         Lightly(const Lightly&) = delete;
         Lightly& operator=(const Lightly&) = delete;
 
       private:
         CaseTables& tables_;
+        const std::vector<double>* before_;
     };
 
     /// How likely an answer is, if a look would find that; `vain` keeps what was looked at in vain.

@@ -164,12 +164,21 @@ CasePlace Case::place(Terms) const {
     p.byColumn.assign(static_cast<std::size_t>(widest) + 1, 0);
     double runs = 0;
     double off = 0;
+    Heard strips(t.strips());
+    const auto isOff = [&](std::size_t h) {
+        Heard::Part* const part =
+            strips.part(t.stripOf(h), t.at(h).column, [&] { return t.apartInCount(h, rows); });
+        if (part != nullptr && part->known) return part->chance > 0;
+        const bool is = t.offAfter(h, rows) != 0;
+        if (part != nullptr) *part = {true, false, is ? 1.0 : 0.0};
+        return is;
+    };
     for (const std::int32_t h : in.now().alive()) {
         const CaseHypothesis& it = t.at(static_cast<std::size_t>(h));
         const double w = in.now().weight(static_cast<std::size_t>(h));
         p.byRow[it.seenRow] += w;
         p.byColumn[std::min<std::size_t>(it.column, p.byColumn.size() - 1)] += w;
-        if (t.offAfter(static_cast<std::size_t>(h), rows) != 0) off += w;
+        if (isOff(static_cast<std::size_t>(h))) off += w;
         const Fault* const f = t.fault(it.kind);
         if (f != nullptr && f->family == Family::drops) runs += w;
     }
@@ -217,6 +226,7 @@ CasePlace Case::place(Terms) const {
 std::vector<CaseExplanation> Case::explanations(int most, Terms terms) const {
     const Inner& in = *inner_;
     const CaseTables& t = *in.tables;
+    const Inner::Lightly lightly(in, in.now());
     std::vector<CaseExplanation> list;
     std::vector<std::size_t> numbers;
     for (const CaseCluster& c : in.clusters(static_cast<std::size_t>(std::max(1, most)))) {
@@ -299,8 +309,8 @@ std::int32_t Case::Inner::explains(const std::vector<std::size_t>& which) const 
         Heard strips(t.strips());
         second.update([&](std::int32_t number) {
             const auto o = static_cast<std::size_t>(number);
-            Heard::Part* const part =
-                strips.part(t.stripOf(o), t.at(o).column, [&] { return apartOf(note, t, o); });
+            Heard::Part* const part = strips.part(t.sharesStrip(o) ? t.stripOf(o) : -1, t.at(o).column,
+                                                  [&] { return apartOf(note, t, o); });
             if (part != nullptr && part->known) return part->chance;
             const double p = t.can(o) ? likelihoodOf(note, t, o, errors) : 0.0;
             if (part != nullptr) *part = {true, false, p};
@@ -319,6 +329,7 @@ std::int32_t Case::Inner::explains(const std::vector<std::size_t>& which) const 
 CaseSettled Case::settled(Terms terms) const {
     const Inner& in = *inner_;
     const CaseTables& t = *in.tables;
+    const Inner::Lightly lightly(in, in.now());
     CaseSettled s;
     const std::vector<CaseCluster> best = in.clusters(1);
     if (best.empty()) {
@@ -326,8 +337,6 @@ CaseSettled Case::settled(Terms terms) const {
         return s;
     }
     const auto h = static_cast<std::size_t>(best.front().best);
-    // Of a large piece what hardly weighs anything is told by its like, as while the next look is chosen.
-    const Inner::Lightly lightly(in, in.now());
     std::vector<CaseExplanation> all = explanations(8, terms);
     s.explanation = all.front();
     // The very cloth may come of it elsewhere too.

@@ -81,8 +81,8 @@ bool CaseTables::reaches(std::size_t number, const Box& box) const {
 }
 
 bool CaseTables::can(std::size_t h) const {
-    const bool untold = isListed(at(h)) && likeOf_[h] >= 0 &&
-                        (effectOf_[h] < 0 || (isLight(h) && lightNear_ && standsByCount(at(h))));
+    const bool untold =
+        isListed(at(h)) && likeOf_[h] >= 0 && (effectOf_[h] < 0 || (isLight(h) && standsByCount(at(h))));
     return untold || ownEffect(h).can;
 }
 
@@ -583,7 +583,21 @@ Sighting CaseTables::plainestOf(std::size_t number_, Side side) const {
     return s;
 }
 
+CaseTables::AllPlaces& CaseTables::allPlacesFor(const Look& patch) const {
+    AllPlaces& all = allPlaces_[patch.side == Side::right ? 0 : 1];
+    if (!(all.look == patch)) all = {patch, {}, std::vector<std::int32_t>(strips(), -1)};
+    return all;
+}
+
 int CaseTables::placesIn(const Look& patch, std::size_t number_) const {
+    const bool whole = patch.columnTo >= kHighest && patch.rowFrom <= 0 && patch.rowTo >= rows();
+    if (!whole || !isLight(number_) || stripOf_[number_] < 0) return countPlaces(patch, number_);
+    std::int32_t& known = allPlacesFor(patch).ofStrip[static_cast<std::size_t>(stripOf_[number_])];
+    if (known < 0) known = countPlaces(patch, number_);
+    return known;
+}
+
+int CaseTables::countPlaces(const Look& patch, std::size_t number_) const {
     const Box box{patch.rowFrom, patch.rowTo, patch.columnFrom, patch.columnTo};
     if (!reaches(number_, box)) return 0;
     const CaseHypothesis& h = at(number_);
@@ -622,9 +636,8 @@ int CaseTables::placesIn(const Look& patch, std::size_t number_) const {
         return places;
     }
     // Wherever in its row it was begun again: the same, and so in each period up to the needle.
-    if (!(allAbove_.look == patch)) allAbove_ = {patch, {}};
     const auto [known, isNew] =
-        allAbove_.places.try_emplace(std::pair<const CaseEffect*, int>{above, h.row}, 0);
+        allPlacesFor(patch).above.try_emplace(std::pair<const CaseEffect*, int>{above, h.row}, 0);
     if (isNew) {
         const int beside = places;
         const int until = h.row + above->rows;

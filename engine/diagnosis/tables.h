@@ -10,6 +10,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -148,15 +149,17 @@ class CaseTables {
 
     /// Of a large piece, while it may be anywhere, windows would be knitted by the hundred for what hardly
     /// weighs anything. What weighs less than kLight of these is told by its like: the same mistake at such a
-    /// step of such a row. `near`: in any look, good for those at many stitches (at an edge, under the needle
-    /// and in the rows above what was worked on by count another place may show); else only away from the
-    /// mistake, where tables are doubted anyhow (doubtOf). nullptr: all are told by their own.
-    void tellLightByLike(const std::vector<double>* weights, bool near = true) {
-        weights_ = weights;
-        lightNear_ = near;
+    /// step of such a row (the same in 97 close looks of 100; but of what was worked on by count right under
+    /// the needle another place may show). nullptr: all are told by their own. Returns what it was before.
+    const std::vector<double>* tellLightByLike(const std::vector<double>* weights) {
+        return std::exchange(weights_, weights);
     }
     static constexpr double kLight = 2e-4;
     bool isLarge() const { return hypotheses_.size() >= kLarge; }
+    /// Of a large piece only what is light shares what is told of its strip (apart()).
+    bool sharesStrip(std::size_t h) const {
+        return stripOf_[h] >= 0 && (weights_ == nullptr || (*weights_)[h] < kLight);
+    }
     static constexpr std::size_t kLarge = 1'000'000;  ///< hypotheses
 
     const CaseEffects& effects() const { return *effects_; }
@@ -178,10 +181,14 @@ class CaseTables {
         int high = 0;
         int reach = 0;        ///< columns
         bool copies = false;  ///< some come again along the row
+        /// Columns aside from which on they come again as the words do, up to either edge; -1: they do not,
+        /// or nobody asked (of a piece that is not large).
+        int steady = -1;
     };
-    Spread spreadOf(const CaseHypothesis& h, const CaseEffect& e) const;
+    const Spread& spreadOf(const CaseHypothesis& h, const CaseEffect& e) const;
+    int steadyFrom(const CaseHypothesis& h, const CaseEffect& e) const;
     int driftAbout(const CaseHypothesis& h, int low, int high) const;
-    ApartColumns apartAbout(std::size_t h, const Box& about, const Box& looked) const;
+    ApartColumns apartAbout(std::size_t h, const Box& about, const Box& looked, bool inside = false) const;
     ApartColumns apartInThirds(std::size_t h, const Look& look) const;
     void addNearEnd(const CaseHypothesis& h, ApartColumns& apart) const;
     ApartColumns apartInSpan(std::size_t h, int row, int from, int to) const;
@@ -189,9 +196,7 @@ class CaseTables {
     bool isTakenIn(int row, int until) const;
     bool isPlainestAlike(const CaseHypothesis& h, const CaseEffect& e) const;
     void makeStrips();
-    const CaseEffect& effect(std::size_t h) const {
-        return isLight(h) && lightNear_ && standsByCount(at(h)) ? likeInRow(h) : ownEffect(h);
-    }
+    const CaseEffect& effect(std::size_t h) const { return isLight(h) ? likeInRow(h) : ownEffect(h); }
     /// The same for a look at a box.
     const CaseEffect& effect(std::size_t h, const Box& box) const;
     static bool isAway(const CaseHypothesis& h, const Box& box);
@@ -289,8 +294,7 @@ class CaseTables {
     std::vector<CaseHypothesis> hypotheses_;
     std::vector<double> priors_;
     const std::vector<double>* weights_ = nullptr;  ///< tellLightByLike(); none: all are told by their own
-    bool lightNear_ = true;
-    mutable std::vector<std::int32_t> effectOf_;  ///< -1: not asked for yet
+    mutable std::vector<std::int32_t> effectOf_;    ///< -1: not asked for yet
     /// What becomes of the end of the row, by strip; -1: not asked for yet, -2: nothing.
     mutable std::vector<std::int32_t> endOfStrip_;
     mutable std::map<std::size_t, std::int32_t> endOfWhole_;  ///< of whole rows, by hypothesis
@@ -300,15 +304,22 @@ class CaseTables {
     mutable std::map<std::array<int, 5>, std::vector<std::int32_t>> effectsAmong_;  ///< by column
     void nameRows();
     std::int32_t& amongSame(const CaseHypothesis& h, CaseEffects::Part part, int row, int column) const;
+    /// By row: stitches after which its words, and those of all rows above, come again; 0: they do not.
+    std::vector<int> again_;
+    mutable std::vector<std::unordered_map<const CaseEffect*, Spread>> spreads_;  ///< by number of the row
     std::vector<int> takenFrom_;                 ///< by row: the lowest row that takes one of its columns in
     std::vector<std::int32_t> likeOf_;           ///< -1: none
     mutable std::vector<std::int32_t> alikeOf_;  ///< the hypothesis that alike() tries; empty: none yet
-    /// How many places a row begun twice has above it: the same wherever in the row that was.
-    struct AllAbove {
+    /// How many places there are in all of the piece, as far as that is the same for many.
+    struct AllPlaces {
         Look look;
-        std::map<std::pair<const CaseEffect*, int>, int> places;  ///< by row
+        /// Above a row begun twice, wherever in it that was, by row.
+        std::map<std::pair<const CaseEffect*, int>, int> above;
+        std::vector<std::int32_t> ofStrip;  ///< of what is light; -1: nobody asked
     };
-    mutable AllAbove allAbove_;
+    mutable std::array<AllPlaces, 2> allPlaces_;  ///< by side
+    AllPlaces& allPlacesFor(const Look& patch) const;
+    int countPlaces(const Look& patch, std::size_t h) const;
     mutable std::map<std::array<int, 3>, std::int32_t>
         aboveOf_;  ///< by kind, row and stitches more; -1: none
     /// By row and column: the row of the first stitch at or below it that is more than plain; 0: the cast-on.

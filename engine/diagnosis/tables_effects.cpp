@@ -136,10 +136,8 @@ const CaseEffect& CaseTables::alike(std::size_t number) const {
 
 const CaseEffect& CaseTables::effect(std::size_t h, const Box& box) const {
     if (!isLight(h)) return ownEffect(h);
-    if (standsByCount(at(h))) return lightNear_ || isAway(at(h), box) ? likeInRow(h) : ownEffect(h);
-    const CaseEffect& like = likeIt(h);
-    if (lightNear_) return like;
-    return like.goesOn && box.rowFrom > anchorRow(at(h)) + like.rows ? alike(h) : ownEffect(h);
+    if (!standsByCount(at(h))) return likeIt(h);
+    return at(h).row + 1 != rows() || isAway(at(h), box) ? likeInRow(h) : ownEffect(h);
 }
 
 int CaseTables::findEnd(const CaseHypothesis& h) const {

@@ -3,7 +3,7 @@
 // nothing; above all of it, the same. Here is where that ends.
 #include <algorithm>
 #include <cstdlib>
-#include <unordered_map>
+#include <numeric>
 #include <utility>
 
 #include "diagnosis/tables.h"
@@ -125,9 +125,19 @@ void CaseTables::makeStrips() {
             next = own;
         }
     }
+    // Of a large piece what comes again along the row is told alike a repeat further on.
+    constexpr int kLongest = 60;
+    again_.assign(static_cast<std::size_t>(n) + 1, 0);
+    for (int r = n, again = 1; isLarge() && r >= 0; --r) {
+        if (const int own = cloth_.repeat(r); own > 0) again = std::lcm(again, own);
+        if (again > kLongest) break;
+        again_[static_cast<std::size_t>(r)] = again;
+    }
     Numbering numbering;
     Numbering pairNumber;
     stripOf_.clear();
+    spreads_.assign(static_cast<std::size_t>(1 + *std::max_element(amongRows_.begin(), amongRows_.end())),
+                    {});
     std::vector<std::int32_t> strips(hypotheses_.size());
     for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
         const CaseHypothesis& it = hypotheses_[h];
@@ -143,8 +153,11 @@ void CaseTables::makeStrips() {
                 words = static_cast<std::uint64_t>(pairNumber(pairs[it.row][static_cast<std::size_t>(step)]));
             }
         }
+        std::uint64_t phase = 0;
+        if (const int again = again_[it.row]; again > 0 && isListed(it) && standsByCount(it))
+            phase = static_cast<std::uint64_t>(it.column % again);
         const std::uint64_t key =
-            ((((like << 14U) + words) << 16U | it.row) << 2U | it.after) << 8U | it.kind;
+            ((((((phase << 18U) + like) << 14U) + words) << 16U | it.row) << 2U | it.after) << 8U | it.kind;
         strips[h] = numbering(key);
     }
     stripOf_ = std::move(strips);
@@ -173,19 +186,46 @@ bool CaseTables::isTakenIn(int row, int until) const {
     return takenFrom_[static_cast<std::size_t>(row)] <= until;
 }
 
-CaseTables::Spread CaseTables::spreadOf(const CaseHypothesis& h, const CaseEffect& e) const {
-    Spread s;
+/// Columns aside from which on the odd places of what was worked by count come again as the words of their
+/// rows do. Those of the edge of the window are left out (oddIn).
+int CaseTables::steadyFrom(const CaseHypothesis& h, const CaseEffect& e) const {
+    int steady = 0;
     for (const auto* list : {&e.odds, &e.free, &e.slack}) {
         for (const EffectOdd& odd : *list) {
-            s.low = std::min<int>(s.low, odd.row);
-            s.high = std::max<int>(s.high, odd.row);
-            s.reach = std::max<int>(s.reach, std::abs(odd.column));
+            const int off = std::abs(odd.column);
+            const int again = cloth_.repeat(std::clamp(h.row + odd.row, 0, rows()));
+            if (again > 0 && 2 * again > e.along) return -1;
+            if (again == 0) steady = std::max(steady, off);
+            if (again == 0 || off > e.along) continue;
+            const auto isThere = [&](int aside) {
+                return std::any_of(list->begin(), list->end(), [&](const EffectOdd& other) {
+                    return other.row == odd.row && other.sign == odd.sign && other.onRight == odd.onRight &&
+                           other.onWrong == odd.onWrong && other.column == (odd.column < 0 ? -aside : aside);
+                });
+            };
+            if (off + again <= e.along && !isThere(off + again)) steady = std::max(steady, off);
+            if (off > again && !isThere(off - again)) steady = std::max(steady, off);
         }
     }
-    s.copies = e.along > 0;
-    const int base = anchorRow(h);
-    if (base > h.row) s.low = std::min(s.low, h.row - base);
-    return s;
+    return steady;
+}
+
+const CaseTables::Spread& CaseTables::spreadOf(const CaseHypothesis& h, const CaseEffect& e) const {
+    auto& known = spreads_[static_cast<std::size_t>(amongRows_[h.row])];
+    const auto [at, isNew] = known.try_emplace(&e);
+    if (isNew) {
+        Spread& s = at->second;
+        for (const auto* list : {&e.odds, &e.free, &e.slack}) {
+            for (const EffectOdd& odd : *list) {
+                s.low = std::min<int>(s.low, odd.row);
+                s.high = std::max<int>(s.high, odd.row);
+                s.reach = std::max<int>(s.reach, std::abs(odd.column));
+            }
+        }
+        s.copies = e.along > 0;
+        if (again_[h.row] > 0 && e.aside) s.steady = steadyFrom(h, e);
+    }
+    return at->second;
 }
 
 /// How far aside a column may come between the row of a mistake and those from `low` to `high`.
@@ -196,16 +236,26 @@ int CaseTables::driftAbout(const CaseHypothesis& h, int low, int high) const {
 }
 
 /// What lies about a mistake, or up its column, for a look at a box: `about` is all that matters of the
-/// cloth, `looked` what is asked about.
-ApartColumns CaseTables::apartAbout(std::size_t number, const Box& about, const Box& looked) const {
+/// cloth, `looked` what is asked about. `inside`: between what lies at its sides it is all the same.
+ApartColumns CaseTables::apartAbout(std::size_t number, const Box& about, const Box& looked,
+                                    bool inside) const {
     const CaseHypothesis& h = at(number);
     ApartColumns apart;
     if (h.row > about.rowTo + kAboutRows) return apart;
-    const auto within = [&](int aside) {
-        apart.add(std::min(about.columnFrom - aside, looked.columnTo - kOwn),
-                  std::max(about.columnTo + aside, looked.columnFrom + kOwn));
+    const auto withinSides = [&](int asideRight, int asideLeft) {
+        const int first = about.columnFrom + asideRight;
+        const int last = about.columnTo - asideLeft;
+        const int low = std::min({about.columnFrom - asideRight, last, looked.columnTo - kOwn});
+        const int high = std::max({about.columnTo + asideLeft, first, looked.columnFrom + kOwn});
+        if (inside && first < last) {
+            apart.add(low, first);
+            apart.add(last, high);
+        } else {
+            apart.add(low, high);
+        }
         return apart;
     };
+    const auto within = [&](int aside) { return withinSides(aside, aside); };
     if (!isListed(h)) {
         const int form = h.kind - kinds();
         if (form == kColumn) return within(driftAbout(h, h.row, about.rowTo + 1));
@@ -214,14 +264,14 @@ ApartColumns CaseTables::apartAbout(std::size_t number, const Box& about, const 
     }
     if (likeOf_[number] < 0) {
         const CaseEffect& e = effect(number);
-        const Spread s = spreadOf(h, e);
+        const Spread& s = spreadOf(h, e);
         if (standsByCount(h) || s.copies) return ApartColumns::all();
         if (!e.goesOn && anchorRow(h) + s.high < about.rowFrom) return apart;
         return within(s.reach + driftAbout(h, h.row + std::min(s.low, -kOwn), about.rowTo + 1));
     }
     // Whatever its own window is like, it is asked only where that of its like reaches.
     const CaseEffect& e = likeInRow(number);
-    const Spread s = spreadOf(h, e);
+    const Spread& s = spreadOf(h, e);
     const Box wide{about.rowFrom - kAboutRows, about.rowTo + kAboutRows, about.columnFrom - kAbout,
                    about.columnTo + kAbout};
     const CaseEffect& like = likeIt(number);
@@ -235,8 +285,15 @@ ApartColumns CaseTables::apartAbout(std::size_t number, const Box& about, const 
             return ApartColumns::all();
     }
     if (!e.goesOn && h.row + s.high < wide.rowFrom) return apart;
-    if (s.copies) return ApartColumns::all();
-    return within(kAbout + s.reach + driftAbout(h, h.row + std::min(s.low, -kOwn), wide.rowTo + 1));
+    if (s.copies && s.steady < 0) return ApartColumns::all();
+    const int aside = kAbout + driftAbout(h, h.row + std::min(s.low, -kOwn), wide.rowTo + 1);
+    if (!s.copies) return within(aside + s.reach);
+    // Beside an edge of the cloth something of the edge of the window shows, too.
+    int narrowest = cloth_.width(h.row);
+    for (int r = std::max(0, wide.rowFrom); r <= std::min(rows(), wide.rowTo); ++r)
+        narrowest = std::min(narrowest, cloth_.width(r));
+    return withinSides(aside + (wide.columnFrom <= kOwn ? s.reach : s.steady),
+                       aside + (wide.columnTo > narrowest - kOwn ? s.reach : s.steady));
 }
 
 /// Where the end of its row is near, what becomes of that is each one's own (endOf).
@@ -257,8 +314,9 @@ ApartColumns CaseTables::apartInThirds(std::size_t number, const Look& look) con
     const bool byCount = isListed(h) && standsByCount(h);
     if (e.along > 0 && !(e.aside && byCount)) return ApartColumns::all();
     ApartColumns apart;
+    const int few = isLarge() ? 2 : kFew;
     if (byCount) {
-        addNearEnd(h, apart);
+        if (!isLarge()) addNearEnd(h, apart);
         // Of what lies right under the needle, and where she is told to look, less is doubted.
         if (h.row + 1 >= rows()) apart.add(look.columnTo - kOwn, look.columnFrom + kOwn);
     }
@@ -269,7 +327,7 @@ ApartColumns CaseTables::apartInThirds(std::size_t number, const Look& look) con
     const int row = h.row + plainest.row;
     if ((anchorRow(h) != h.row && plainest.row >= kLowOfRun) || row < 0 || row > rows() + e.moreRows) {
         // Of a deep run any of its rows.
-        const Spread s = spreadOf(h, e);
+        const Spread& s = spreadOf(h, e);
         if (byCount || s.copies) return ApartColumns::all();
         const int low = std::max(0, h.row + std::min(s.low, 0));
         const int high = std::min(rows(), anchorRow(h) + std::max(s.high, 0) + 1);
@@ -281,7 +339,7 @@ ApartColumns CaseTables::apartInThirds(std::size_t number, const Look& look) con
         }
         const int aside = s.reach + driftAbout(h, low, high) + kOwn;
         for (const int third : {1, 2})
-            apart.add(third * (least - kFew) / 3 - aside, third * (most + kFew) / 3 + 2 + aside);
+            apart.add(third * (least - few) / 3 - aside, third * (most + few) / 3 + 2 + aside);
         return apart;
     }
     const int width = cloth_.width(std::min(row, rows()));
@@ -306,12 +364,14 @@ ApartColumns CaseTables::apartInThirds(std::size_t number, const Look& look) con
     const int aside = driftAbout(h, row, row + 1) + kOwn;
     if (reach > 0) {
         // Of the edge of the window, but kept beside that of the cloth.
-        apart.add(-ApartColumns::kFar, reach + aside);
-        apart.add(width - reach - aside, ApartColumns::kFar - 1);
+        const int right = reach + aside;
+        const int left = width - reach - aside;
+        apart.add(isLarge() ? right : -ApartColumns::kFar, right);
+        apart.add(left, isLarge() ? left : ApartColumns::kFar - 1);
     }
     for (const int third : {1, 2}) {
         if (along) break;
-        apart.add(third * (width - kFew) / 3 - least - aside, third * (width + kFew) / 3 + 2 - least + aside);
+        apart.add(third * (width - few) / 3 - least - aside, third * (width + few) / 3 + 2 - least + aside);
     }
     return apart;
 }
@@ -340,15 +400,16 @@ ApartColumns CaseTables::apartSeen(std::size_t number, int columnFrom, int colum
     const CaseHypothesis& h = at(number);
     if (isWholeRow(h)) return ApartColumns::all();
     const CaseEffect& e = likeInRow(number);
-    const Spread s = spreadOf(h, e);
-    if (aboveOf(h) != nullptr || driftsFar(h)) return ApartColumns::all();
-    if (s.copies && (columnTo >= 1 || !isPlainestAlike(h, e))) return ApartColumns::all();
+    const Spread& s = spreadOf(h, e);
+    if ((aboveOf(h) != nullptr && !isLarge()) || driftsFar(h)) return ApartColumns::all();
+    if (s.copies && s.steady < 0 && (columnTo >= 1 || !isPlainestAlike(h, e))) return ApartColumns::all();
     ApartColumns apart;
     if (columnTo < 1) return apart;
-    const int aside =
-        s.reach + kOwn + driftAbout(h, h.row + std::min(s.low, 0), anchorRow(h) + std::max(s.high, 0) + 1);
+    const int drift = driftAbout(h, h.row + std::min(s.low, 0), anchorRow(h) + std::max(s.high, 0) + 1);
+    const int aside = (s.steady >= 0 ? s.steady : s.reach) + kOwn + drift;
     // Beside the right edge it may lie beyond.
-    apart.add(-ApartColumns::kFar, aside);
+    const int edge = s.reach + kOwn + drift;
+    apart.add(isLarge() ? edge : -ApartColumns::kFar, edge);
     apart.add(columnFrom - aside, columnTo + aside);
     return apart;
 }
@@ -437,8 +498,12 @@ ApartColumns CaseTables::apart(const Look& look, std::size_t number) const {
     const Box box{std::min(look.rowFrom, look.rowTo), std::max(look.rowFrom, look.rowTo),
                   std::min(look.columnFrom, look.columnTo), std::max(look.columnFrom, look.columnTo)};
     const auto about = [&](int r, int c) {
-        return apartAbout(number, {box.rowFrom - r, box.rowTo + r, box.columnFrom - c, box.columnTo + c},
-                          box);
+        // Of a large piece: wherever in a patch something lies, if that place was not told (apartOfTold).
+        const bool inside =
+            isLarge() && (look.way == LookWay::searchPatch || look.way == LookWay::slantLight ||
+                          look.way == LookWay::stretchPatch);
+        return apartAbout(number, {box.rowFrom - r, box.rowTo + r, box.columnFrom - c, box.columnTo + c}, box,
+                          inside);
     };
     switch (look.way) {
         case LookWay::armsLength: return apartInThirds(number, look);

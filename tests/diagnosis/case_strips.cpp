@@ -5,6 +5,8 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <iterator>
 #include <optional>
 #include <string>
@@ -166,6 +168,10 @@ TEST_CASE("what hardly weighs anything is told by its like, for which few window
             look.columnFrom = 1;
             look.columnTo = 100;
             told.push_back(t.forecast(look, h).seen);
+            look.way = LookWay::closeLook;
+            look.rowFrom = look.rowTo = it.row;
+            look.columnFrom = look.columnTo = it.column;
+            told.push_back(t.forecast(look, h).seen);
         }
         return std::pair{told, t.effects().count() - before};
     };
@@ -176,4 +182,69 @@ TEST_CASE("what hardly weighs anything is told by its like, for which few window
     INFO(fmt::format("{} of {} told the same, {} windows and {} more", same, own.size(), few, many));
     CHECK(few * 2 < many);
     CHECK(same * 20 > static_cast<int>(own.size()) * 19);
+}
+
+TEST_CASE("of a large piece what is told of a strip is nearly always so of each that is light") {
+    // Looks that find nothing, one that finds something, and a finger on a place.
+    const auto noteOf = [](LookWay way, int rowFrom, int rowTo, int columnFrom, int columnTo) {
+        CaseNote note;
+        note.kind = CaseNote::Kind::look;
+        note.look.way = way;
+        note.look.rowFrom = rowFrom;
+        note.look.rowTo = rowTo;
+        note.look.columnFrom = columnFrom;
+        note.look.columnTo = columnTo;
+        return note;
+    };
+    std::vector<CaseNote> notes = {
+        noteOf(LookWay::armsLength, 0, 0, 0, 0),         noteOf(LookWay::searchPatch, 260, 263, 150, 199),
+        noteOf(LookWay::slantLight, 230, 261, 20, 27),   noteOf(LookWay::stretchPatch, 281, 282, 1, 100),
+        noteOf(LookWay::closeLook, 270, 270, 3, 3),      noteOf(LookWay::closeLook, 297, 297, 222, 222),
+        noteOf(LookWay::searchPatch, 282, 289, 301, 325)};
+    notes.front().seen.what = Sighting::What::ninth;
+    notes.front().seen.by = 8;
+    notes.back().seen.what = Sighting::What::place;
+    notes.back().seen.row = 284;
+    notes.back().seen.column = 310;
+    notes.back().seen.oddity = OddSign::bump;
+    notes.push_back({});
+    notes.back().kind = CaseNote::Kind::picture;
+    notes.back().picture = CasePicture::something;
+    notes.back().row = 271;
+    notes.back().column = 144;
+    const auto isNear = [](const CaseNote& note, const CaseHypothesis& h) {
+        const bool points = note.kind == CaseNote::Kind::picture;
+        const int row = points ? note.row : note.look.rowTo;
+        const int from = points ? note.column : note.look.columnFrom;
+        const int to = points ? note.column : note.look.columnTo;
+        const int edge = h.column < (from + to) / 2 ? from : to;
+        return row > 0 && h.row <= row + 1 && h.row > row - 12 && std::abs(h.column - edge) < 12;
+    };
+    for (const StockGround ground : {StockGround::cables, StockGround::eyelets}) {
+        CaseTables t(stockGround(ground, 400, 302), {}, 300, {}, nullptr);
+        REQUIRE(t.isLarge());
+        const std::vector<double> light(t.size(), 0);
+        for (const CaseNote& note : notes) {
+            t.tellLightByLike(&light);
+            Alike alike(t.strips());
+            std::array<int, 2> told{};  // anywhere, and near what was looked at
+            std::array<int, 2> same{};
+            int alone = 0;
+            for (std::size_t h = 0; h < t.size(); ++h) {
+                if (!t.sharesStrip(h) || !t.can(h)) continue;
+                const std::size_t first =
+                    alike.firstOf(t, h, [&](std::size_t of) { return apartOf(note, t, of); });
+                alone += first == h ? 1 : 0;
+                const std::size_t near = isNear(note, t.at(h)) ? 1 : 0;
+                if (h % (near == 1 ? 7 : 499) != 0) continue;
+                const double own = likelihoodOf(note, t, h, {});
+                ++told[near];
+                same[near] += own == likelihoodOf(note, t, first, {}) ? 1 : 0;
+            }
+            INFO(fmt::format("{}, {}: {} of {} told the same, near {} of {}; {} of {} alone", name(ground),
+                             words(note), same[0], told[0], same[1], told[1], alone, t.size()));
+            CHECK(same == told);
+            CHECK(static_cast<std::size_t>(alone) * 5 < t.size());
+        }
+    }
 }
