@@ -68,6 +68,8 @@ bool CaseTables::reaches(std::size_t number, const Box& box) const {
     // Far below, and it shows no further up.
     if (!e.goesOn && anchorRow(h) + std::max<int>(e.rows, CaseEffects::kEndRows) + kRows < about.rowFrom)
         return false;
+    // What is told by its like anyhow is looked up there at once.
+    if (isLight(number)) return true;
     bool some = false;
     const auto see = [&](const Odd&) { some = true; };
     const auto skip = [&](const EffectOdd&, int) { return some; };
