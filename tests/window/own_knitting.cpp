@@ -293,6 +293,19 @@ TEST_CASE("a case from a file goes on in that file, and no other that waits is l
     CHECK(notesIn("hers.case") == 3);
 }
 
+TEST_CASE("her own case opened as a file is the one that waits, and another piece begins anew", "[window]") {
+    const Scratch scratch;
+    REQUIRE(writeFile(scratch.path("own-knitting.case"),
+                      R"({"ground": "rib", "stitches": 12, "rows_done": 6,
+                          "noticed": [{"kind": "safe"}, {"kind": "came-out", "by": -1}]})"));
+    Hands hands(scratch.folder(), scratch.path("own-knitting.case"));
+    REQUIRE(hands.app().own() != nullptr);
+    CHECK(hands.app().own()->start().stitches == 12);
+    REQUIRE(hands.press("own.anew"));
+    REQUIRE(hands.app().own() != nullptr);
+    CHECK(hands.app().own()->stage() != OwnKnitting::Stage::asking);
+}
+
 TEST_CASE("a case that is damaged is not opened, and said to be so", "[window]") {
     const Scratch scratch;
     REQUIRE(writeFile(scratch.path("bad.case"), "{\"ground\": \"plain\",\n \"rows_done\": many}"));

@@ -92,7 +92,9 @@ void App::openCase(const std::string& path) {
         return;
     }
     own_ = std::move(*own);
-    ownFile_ = path;
+    ownFile_.clear();
+    std::error_code ignored;
+    if (!std::filesystem::equivalent(path, ownPath(), ignored)) ownFile_ = path;
     ownKept_ = own_->version();
     openOwn(false);
 }
