@@ -59,8 +59,8 @@ int CaseTables::offAfter(std::size_t number, int row) const {
         return healed(e.off.back(), top, columnAt(h, top), row);
     }
     // Of its like: what it is at first, and one row on (a yarn-over lost in the next row).
-    const int first = e.off.front();
-    const int later = first == 0 && e.off.size() > 1 ? e.off[1] : first;
+    const std::int8_t first = e.off.front();
+    const std::int8_t later = first == 0 && e.off.size() > 1 ? e.off[1] : first;
     if (row == h.row) return first;
     const int lacks = cloth_.columnOf(h.row, std::min(h.stitch + e.lacking, cloth_.width(h.row)));
     return healed(later, h.row, lacks, row);

@@ -110,6 +110,10 @@ TEST_CASE("what is told alike of a strip is alike column by column") {
                 },
                 text(look));
         }
+        compare(
+            g % 5, 5, [&](std::size_t h) { return t.apartInCount(h, t.rows()); },
+            [&](std::size_t a, std::size_t b) { return t.offAfter(a, t.rows()) == t.offAfter(b, t.rows()); },
+            "stitches too many");
         // She tells a place; she points, or not; she says whether the row came out.
         std::vector<CaseNote> notes(6);
         for (std::size_t i = 0; i < notes.size(); ++i) {
