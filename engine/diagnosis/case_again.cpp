@@ -19,8 +19,10 @@ using What = Sighting::What;
 
 /// What weighs less is not worth its yarn, unless it is a rival.
 constexpr double kWorthKnitting = 0.004;
-/// Larger pieces are knitted again only when they are told.
+/// Larger pieces are knitted again only when they are told, ...
 constexpr int kMostLoops = 40'000;
+/// ... and of larger ones than these few at each answer.
+constexpr int kManyLoops = 21'000;
 /// Loops that are knitted at once: of the likeliest, of the rivals.
 constexpr int kLikeliest = 60'000;
 constexpr int kRivals = 160'000;
@@ -63,6 +65,10 @@ int Case::Inner::loopsIn() const {
 
 bool Case::Inner::isTooLarge() const {
     return loopsIn() > kMostLoops;
+}
+
+bool Case::Inner::takesLong() const {
+    return loopsIn() > kManyLoops;
 }
 
 void Case::Inner::weigh(std::int32_t number, Again& it, const CaseNote& note) const {
@@ -113,7 +119,7 @@ std::vector<std::int32_t> Case::Inner::likeliest() const {
                                           again.count(h) > 0;
                                }),
                 heavy.end());
-    heavy.resize(std::min(heavy.size(), atMost(loops, kLikeliest, 8, 16)));
+    heavy.resize(std::min(heavy.size(), atMost(loops, kLikeliest, takesLong() ? 3 : 8, 16)));
     return heavy;
 }
 

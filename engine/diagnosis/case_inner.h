@@ -72,6 +72,8 @@ struct Case::Inner {
     int loopsIn() const;
     /// So many loops that it is knitted again only when it is told.
     bool isTooLarge() const;
+    /// So many that few are knitted again while she waits.
+    bool takesLong() const;
     std::int32_t explains(const std::vector<std::size_t>& which) const;
     /// While it lasts, what is light of a large piece is told by its like (CaseTables::tellLightByLike).
     class Lightly {

@@ -358,7 +358,7 @@ CaseSettled Case::settled(Terms terms) const {
     // What rests on one answer is looked at once more, as long as looks are left.
     s.settled = in.isSettled(best) && !in.unconfirmed && isEnough();
     // A large piece is not knitted again at every answer.
-    const bool last = s.settled || !in.question || !in.isTooLarge();
+    const bool last = s.settled || !in.question || !in.takesLong();
     if (last) prove(*this, in, h, *s.explanation);
 
     // What it leaves unexplained.

@@ -13,6 +13,7 @@ namespace {
 
 constexpr int kAmongBelow = 3;   // rows below and ...
 constexpr int kAmongAbove = 14;  // ... above that a window may hold
+constexpr int kClose = 10;       // columns that are looked at closely
 
 }  // namespace
 
@@ -137,7 +138,8 @@ const CaseEffect& CaseTables::alike(std::size_t number) const {
 const CaseEffect& CaseTables::effect(std::size_t h, const Box& box) const {
     if (!isLight(h)) return ownEffect(h);
     if (!standsByCount(at(h))) return likeIt(h);
-    return at(h).row + 1 != rows() || isAway(at(h), box) ? likeInRow(h) : ownEffect(h);
+    const bool close = box.columnTo - box.columnFrom <= kClose;
+    return close && at(h).row + 1 == rows() && !isAway(at(h), box) ? ownEffect(h) : likeInRow(h);
 }
 
 int CaseTables::findEnd(const CaseHypothesis& h) const {

@@ -201,20 +201,20 @@ TEST_CASE("of a large piece what is told of a strip is nearly always so of each 
         return note;
     };
     std::vector<CaseNote> notes = {
-        noteOf(LookWay::armsLength, 0, 0, 0, 0),         noteOf(LookWay::searchPatch, 260, 263, 150, 199),
-        noteOf(LookWay::slantLight, 230, 261, 20, 27),   noteOf(LookWay::stretchPatch, 281, 282, 1, 100),
-        noteOf(LookWay::closeLook, 270, 270, 3, 3),      noteOf(LookWay::closeLook, 297, 297, 222, 222),
-        noteOf(LookWay::searchPatch, 282, 289, 301, 325)};
+        noteOf(LookWay::armsLength, 0, 0, 0, 0),         noteOf(LookWay::searchPatch, 90, 93, 100, 149),
+        noteOf(LookWay::slantLight, 60, 91, 20, 27),     noteOf(LookWay::stretchPatch, 101, 102, 1, 100),
+        noteOf(LookWay::closeLook, 95, 95, 3, 3),        noteOf(LookWay::closeLook, 117, 117, 122, 122),
+        noteOf(LookWay::searchPatch, 100, 107, 161, 185)};
     notes.front().seen.what = Sighting::What::ninth;
     notes.front().seen.by = 8;
     notes.back().seen.what = Sighting::What::place;
-    notes.back().seen.row = 284;
-    notes.back().seen.column = 310;
+    notes.back().seen.row = 102;
+    notes.back().seen.column = 170;
     notes.back().seen.oddity = OddSign::bump;
     notes.push_back({});
     notes.back().kind = CaseNote::Kind::picture;
     notes.back().picture = CasePicture::something;
-    notes.back().row = 271;
+    notes.back().row = 94;
     notes.back().column = 144;
     const auto isNear = [](const CaseNote& note, const CaseHypothesis& h) {
         const bool points = note.kind == CaseNote::Kind::picture;
@@ -225,7 +225,7 @@ TEST_CASE("of a large piece what is told of a strip is nearly always so of each 
         return row > 0 && h.row <= row + 1 && h.row > row - 12 && std::abs(h.column - edge) < 12;
     };
     for (const StockGround ground : {StockGround::cables, StockGround::eyelets}) {
-        CaseTables t(stockGround(ground, 400, 302), {}, 300, {}, nullptr);
+        CaseTables t(stockGround(ground, 240, 122), {}, 120, {}, nullptr);
         REQUIRE(t.isLarge());
         const std::vector<double> light(t.size(), 0);
         for (const CaseNote& note : notes) {
@@ -240,7 +240,7 @@ TEST_CASE("of a large piece what is told of a strip is nearly always so of each 
                     alike.firstOf(t, h, [&](std::size_t of) { return apartOf(note, t, of); });
                 alone += first == h ? 1 : 0;
                 const std::size_t near = isNear(note, t.at(h)) ? 1 : 0;
-                if (h % (near == 1 ? 7 : 499) != 0) continue;
+                if (h % (near == 1 ? 7 : 199) != 0) continue;
                 const double own = likelihoodOf(note, t, h, {});
                 ++told[near];
                 same[near] += own == likelihoodOf(note, t, first, {}) ? 1 : 0;
@@ -248,7 +248,7 @@ TEST_CASE("of a large piece what is told of a strip is nearly always so of each 
             INFO(fmt::format("{}, {}: {} of {} told the same, near {} of {}; {} of {} alone", name(ground),
                              words(note), same[0], told[0], same[1], told[1], alone, t.size()));
             CHECK(same == told);
-            CHECK(static_cast<std::size_t>(alone) * 5 < t.size());
+            CHECK(static_cast<std::size_t>(alone) * 3 < t.size());
         }
     }
 }
