@@ -27,19 +27,17 @@
 ///         { "kind": "look", "look": "search:row=3-6,column=2-9", "what": "place", "seen": "hole", "row": 4,
 ///           "column": 5 } ] }
 ///
-/// - `pattern` is its text, or the path of a file with it (see `patternBeside`). Without it `ground` is
-/// `plain`,
-///   `garter`, `rib`, `seed` or `unknown`. `stitches` (0 or left out: she does not know), `rows_done`,
-///   `facing` (`rs`, `ws`; said, not needed), `seed`, `beginner` (seconds of counting against the usual).
+/// - `pattern` is its text, or the path of a file with it (see `patternBeside`). Without it `ground` is one
+///   of `plain`, `garter`, `rib`, `seed`, `unknown`. `stitches` (0 or left out: she does not know),
+///   `rows_done`, `facing` (`rs`, `ws`; said, not needed), `seed`, `beginner` (seconds of counting against
+///   the usual).
 /// - Each line of `noticed` may carry `sure` (0 to 1), `seconds` (not needed) and `told` (false: she could
-/// not
-///   tell). `looks` is a close look. `look` is any look, as `text(Look)` writes it, and what came of it:
+///   not tell). `looks` is a close look. `look` is any look, as `text(Look)` writes it, and what came of it:
 ///   `what` (`nothing`, `number`, `beyond`, `ninth`, `place`, `sign`, `repeat`, `unnamed`, `unclear`) with
 ///   `by`, `seen`, `row` and `column`. A look can be named by its way as well: `"kind": "close"`, with its
 ///   places in `look_at`.
 /// - Files that the program writes have `format` and `version` too. A newer version, a foreign file, text
-/// that
-///   is no JSON and words that are not known are refused, each with its line; nothing is half-read.
+///   that is no JSON and words that are not known are refused, each with its line; nothing is half-read.
 namespace loopmend {
 
 inline constexpr int kCaseFileVersion = 1;

@@ -81,6 +81,34 @@ TEST_CASE("case asks question by question and keeps the answers") {
     INFO(again.err);
     CHECK(again.exit == 0);
     CHECK(bench.run({"case", "--ask", "plain", "--rows", "0"}).exit == 2);
+    const Ran noRows = bench.run({"case", "--ask", "plain"});
+    CHECK(noRows.exit == 2);
+    CHECK(noRows.err.find("--rows 24") != std::string::npos);
+}
+
+TEST_CASE("case takes up what it was asked before, and goes on in that file") {
+    const Bench bench;
+    const std::string hers =
+        "{\"ground\": \"plain\", \"stitches\": 16, \"rows_done\": 10,\n"
+        " \"noticed\": [{\"kind\": \"safe\"}, {\"kind\": \"picture\", \"picture\": \"nothing\"}]}";
+    bench.put("hers.case", hers);
+    // She only looks at the question: her own words stay as they are.
+    const Ran looked = bench.run({"case", "--ask", "hers.case"}, "q\n");
+    INFO(looked.err << looked.out);
+    CHECK(looked.exit == 0);
+    CHECK(looked.out.find("don't pull") == std::string::npos);
+    CHECK(bench.bytes("hers.case") == hers);
+    const Ran on = bench.run({"case", "--ask", "hers.case"}, "?\nq\n");
+    CHECK(on.exit == 0);
+    CHECK(on.out.find("Kept in hers.case") != std::string::npos);
+    CHECK(bench.bytes("hers.case").find("\"told\": false") != std::string::npos);
+    const Ran both = bench.run({"case", "--ask", "hers.case", "--rows", "12"});
+    CHECK(both.exit == 2);
+    CHECK(both.err.find("leave out --rows") != std::string::npos);
+    bench.put("bad.case", "{\"ground\": \"plain\",\n \"rows_done\": many}");
+    const Ran bad = bench.run({"case", "--ask", "bad.case"}, "q\n");
+    CHECK(bad.exit == 2);
+    CHECK(bad.err.find("line 2") != std::string::npos);
 }
 
 }  // namespace loopmend

@@ -132,17 +132,30 @@ FindPattern patternsOf(Console& console, const std::string& beside) {
     });
 }
 
-Outcome runFile(const CaseOptions& options, Console& console) {
-    const auto text = console.read(options.file);
-    if (!text) return tl::unexpected<Failure>(text.error());
-    const std::string called = inputName(options.file);
+/// The words are a document, as a case file is, and no pattern.
+bool isDocument(const std::string& words) {
+    const std::size_t first = words.find_first_not_of(" \t\r\n");
+    return first != std::string::npos && words[first] == '{';
+}
+
+tl::expected<Case, Failure> caseIn(const std::string& text, const std::string& path,
+                                   const CaseOptions& options, Console& console) {
+    const std::string called = inputName(path);
     // A pattern named by its path is read first: all else is held against it.
-    auto file = caseFromText(*text, called, patternsOf(console, options.file));
+    auto file = caseFromText(text, called, patternsOf(console, path));
     if (!file) return fail(file.error().message);
     if (const auto ok = usePriors(options, console, file->start); !ok)
         return tl::unexpected<Failure>(ok.error());
     auto c = caseFrom(*file, called);
     if (!c) return fail(c.error().message);
+    return std::move(*c);
+}
+
+Outcome runFile(const CaseOptions& options, Console& console) {
+    const auto text = console.read(options.file);
+    if (!text) return tl::unexpected<Failure>(text.error());
+    const auto c = caseIn(*text, options.file, options, console);
+    if (!c) return tl::unexpected<Failure>(c.error());
     if (console.json()) {
         console.printJson(documentOf(*c, console.terms()));
     } else {
@@ -200,32 +213,59 @@ Reply replyFrom(const std::string& line) {
     return reply;
 }
 
-Outcome runAsk(const CaseOptions& options, Console& console) {
+struct Asked {
+    Case about;
+    bool takenUp = false;  ///< a case file was, where it was left
+};
+
+/// What is to be asked about: a case file, or a pattern or a ground from its beginning.
+tl::expected<Asked, Failure> caseToAsk(const CaseOptions& options, Console& console) {
+    const auto cannotBegin = [](const std::string& why) { return fail("cannot begin: " + why); };
     CaseStart start;
     start.rowsDone = options.rows;
     start.stitches = options.stitches;
     if (const auto ground = caseGroundFrom(options.ask)) {
         start.ground = *ground;
     } else {
-        auto pattern = patternsOf(console, "")(options.ask);
-        if (!pattern) return fail(pattern.error().message);
-        start.pattern = std::move(*pattern);
+        auto words = patternsOf(console, "")(options.ask);
+        if (!words) return fail(words.error().message);
+        if (*words != options.ask && isDocument(*words)) {
+            if (options.rows > 0 || options.stitches > 0)
+                return cannotBegin(options.ask +
+                                   " is a case file and says how many rows and stitches there are; "
+                                   "leave out --rows and --stitches");
+            auto kept = caseIn(*words, options.ask, options, console);
+            if (!kept) return tl::unexpected<Failure>(kept.error());
+            return Asked{std::move(*kept), true};
+        }
+        start.pattern = std::move(*words);
     }
+    if (options.rows < 1) return cannotBegin("say how many rows are done, as in --rows 24");
     if (const auto ok = usePriors(options, console, start); !ok) return tl::unexpected<Failure>(ok.error());
     auto made = Case::begin(start);
-    if (!made) return fail(fmt::format("cannot begin: {}", made.error()));
-    Case& c = *made;
+    if (!made) return cannotBegin(made.error());
+    return Asked{std::move(*made)};
+}
+
+Outcome runAsk(const CaseOptions& options, Console& console) {
+    auto asked = caseToAsk(options, console);
+    if (!asked) return tl::unexpected<Failure>(asked.error());
+    Case& c = asked->about;
     MachineDisk disk;
+    const std::string output = options.output.empty() && asked->takenUp ? options.ask : options.output;
     const auto keep = [&]() -> tl::expected<void, Failure> {
-        if (options.output.empty()) return {};
-        const auto kept = writeCase(disk, options.output, c.start(), c.notes());
+        if (output.empty()) return {};
+        const auto kept = writeCase(disk, output, c.start(), c.notes());
         if (!kept) return fail(kept.error().message);
         return {};
     };
-    if (const auto kept = keep(); !kept) return tl::unexpected<Failure>(kept.error());
+    // Whether it can be kept there is seen before she answers; what she wrote by hand stays until she does.
+    if (!asked->takenUp || !options.output.empty()) {
+        if (const auto kept = keep(); !kept) return tl::unexpected<Failure>(kept.error());
+    }
     std::string line;
     bool stopped = false;
-    while (c.question() && !stopped) {
+    while (c.question()) {
         const CaseQuestion q = *c.question();
         if (console.json()) {
             say(Json{{"question", documentOf(q)}}.dump() + "\n");
@@ -283,6 +323,7 @@ Outcome runAsk(const CaseOptions& options, Console& console) {
             }
             if (!wrong.empty()) say(console.json() ? Json{{"problem", wrong}}.dump() + "\n" : wrong + "\n> ");
         }
+        if (stopped) break;
         if (const auto kept = keep(); !kept) return tl::unexpected<Failure>(kept.error());
     }
     if (console.json()) {
@@ -290,7 +331,7 @@ Outcome runAsk(const CaseOptions& options, Console& console) {
     } else {
         console.print("\n");
         show(c, console);
-        if (!options.output.empty()) console.print(fmt::format("Kept in {}.\n", options.output));
+        if (!output.empty()) console.print(fmt::format("Kept in {}.\n", output));
     }
     return 0;
 }
@@ -307,12 +348,15 @@ void addCase(CLI::App& app, Console& console, Chosen& chosen) {
     auto* const ask =
         command
             ->add_option("--ask", options->ask,
-                         "ask question by question: a pattern file, or plain, garter, rib, seed, unknown")
+                         "ask question by question: a pattern file, or plain, garter, rib, seed, unknown; a "
+                         "case file is taken up where it was left")
             ->type_name("PATTERN");
     file->excludes(ask);
     command->add_option("--rows", options->rows, "with --ask: rows that are done")->type_name("N");
     command->add_option("--stitches", options->stitches, "with --ask: stitches cast on")->type_name("N");
-    command->add_option("-o", options->output, "with --ask: keep the answers in this case file")
+    command
+        ->add_option("-o", options->output,
+                     "with --ask: keep the answers in this case file (one that is taken up: in itself)")
         ->type_name("FILE");
     command
         ->add_option("--priors", options->priors, "how often mistakes are made: lines of an id and a number")
@@ -321,7 +365,7 @@ void addCase(CLI::App& app, Console& console, Chosen& chosen) {
     console.addManners(*command);
     command->footer(
         "Examples\n  loopmend-cli case scarf.case\n  loopmend-cli case --ask rib --rows 24 --stitches 32 -o "
-        "scarf.case\nExit status: 0 done; 2 could not be done.");
+        "scarf.case\n  loopmend-cli case --ask scarf.case\nExit status: 0 done; 2 could not be done.");
     command->callback([options, &console, &chosen] {
         chosen = [options, &console]() -> Outcome {
             if (!options->ask.empty()) return runAsk(*options, console);
