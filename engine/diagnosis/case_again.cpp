@@ -22,7 +22,7 @@ constexpr double kWorthKnitting = 0.004;
 /// Larger pieces are knitted again only when they are told, ...
 constexpr int kMostLoops = 40'000;
 /// ... and of larger ones than these few at each answer.
-constexpr int kManyLoops = 21'000;
+constexpr int kManyLoops = 24'000;
 /// Loops that are knitted at once: of the likeliest, of the rivals.
 constexpr int kLikeliest = 60'000;
 constexpr int kRivals = 160'000;

@@ -160,7 +160,7 @@ class CaseTables {
     bool sharesStrip(std::size_t h) const {
         return stripOf_[h] >= 0 && (weights_ == nullptr || (*weights_)[h] < kLight);
     }
-    static constexpr std::size_t kLarge = 700'000;  ///< hypotheses
+    static constexpr std::size_t kLarge = 800'000;  ///< hypotheses
 
     const CaseEffects& effects() const { return *effects_; }
 
