@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cstdio>
 #include <filesystem>
 #include <optional>
 #include <string>
@@ -13,6 +14,7 @@
 #include <SDL.h>
 
 #include "app/sign_pictures.h"
+#include "diagnosis/tables.h"
 #include "fabric/itinerary.h"
 #include "fault/knit_with.h"
 #include "pattern/counts.h"
@@ -112,8 +114,10 @@ class Knitter {
         int away = 1000;
         for (const auto& all : places.rows()) {
             for (const LoopId loop : all) {
-                const StitchPlace there = places.of(loop);
-                const int far = 10 * std::abs(there.row - row) + std::abs(there.column - column);
+                // Of a large piece only a part lies there.
+                const auto there = hands_.app().own()->inPiece(places.of(loop));
+                if (!there) continue;
+                const int far = 10 * std::abs(there->row - row) + std::abs(there->column - column);
                 if (far >= away) continue;
                 away = far;
                 nearest = loop;
@@ -312,6 +316,101 @@ TEST_CASE("a case that is damaged is not opened, and said to be so", "[window]")
     Hands hands("", scratch.path("bad.case"));
     CHECK(hands.app().own() == nullptr);
     CHECK(hands.app().notice().find("line 2") != std::string::npos);
+}
+
+TEST_CASE("of a piece too large to be drawn the part about the place lies there to be pointed at",
+          "[window]") {
+    HerPiece piece =
+        herPiece(scriptOf("Row 1 (RS): k to end.\nRow 2: p to end.", 90, 80), {"wrong_kp", 71, 40, 0});
+    Hands hands;
+    begin(hands, "own.ground.plain", 90, 80);
+    Knitter her(hands, piece);
+    int pointed = 0;
+    for (int i = 0; i < 20 && her.asked() && !her.settled(); ++i) {
+        const OwnKnitting& own = *hands.app().own();
+        CHECK_FALSE(own.isDrawn());
+        REQUIRE(own.part());
+        CHECK(hands.fabric().entryCount() < 4000);
+        // What is asked about lies there, and the rows are called as in her piece.
+        const CaseQuestion question = *own.asked().question();
+        const StitchPlaces places(hands.fabric());
+        bool there = question.columnTo == 0;
+        for (const auto& row : places.rows()) {
+            for (const LoopId loop : row) {
+                const auto at = own.inPiece(places.of(loop));
+                there = there || (at && at->row >= question.rowFrom && at->row <= question.rowTo &&
+                                  at->column >= question.columnFrom && at->column <= question.columnTo);
+            }
+        }
+        INFO(question.words << ", on the table " << own.part()->words(question.look.side));
+        CHECK(there);
+        her.answer();
+        const CaseNote& note = own.asked().notes().back();
+        if (note.kind == CaseNote::Kind::look && note.seen.what == Sighting::What::place) {
+            ++pointed;
+            CHECK(std::abs(note.seen.row - piece.fault.row) <= 1);
+        }
+    }
+    CHECK(pointed > 0);
+    REQUIRE(her.settled());
+    const CaseExplanation& found = hands.app().own()->explanations().front();
+    CHECK(std::abs(found.row - piece.fault.row) <= 1);
+    CHECK(std::abs(found.stitch - piece.fault.stitch) <= 1);
+}
+
+TEST_CASE("a part says its stitches from the right as the side faces her", "[window]") {
+    CaseStart start;
+    start.ground = CaseGround::rib;
+    start.stitches = 90;
+    start.rowsDone = 80;
+    const auto asked = Case::begin(start);
+    REQUIRE(asked);
+    const auto part = OwnPart::about(*asked, 40, 42, 20, 24);
+    REQUIRE(part);
+    int from = 1000;
+    int to = 0;
+    int numbers[4] = {};
+    const auto read = [&](Side facing) {
+        const std::string words = part->words(facing);
+        INFO(words);
+        REQUIRE(std::sscanf(words.c_str(), "rows %d to %d, stitches %d to %d", &numbers[0], &numbers[1],
+                            &numbers[2], &numbers[3]) == 4);
+        from = numbers[2];
+        to = numbers[3];
+    };
+    read(Side::right);
+    CHECK(numbers[0] < 40);
+    CHECK(numbers[1] > 42);
+    CHECK(from < 20);
+    CHECK(to > 24);
+    const int right = from;
+    const int left = to;
+    read(Side::wrong);
+    const int width = asked->tables().cloth().width(41);
+    CHECK(from == width + 1 - left);
+    CHECK(to == width + 1 - right);
+    // Every stitch of the part that is of the piece stands where the piece has such a one.
+    const auto piece = FreePiece::from(part->recipe());
+    REQUIRE(piece);
+    const Fabric& fabric = piece->work().knitter().fabric();
+    const StitchPlaces places(fabric);
+    const StitchPlaces whole(asked->fabric());
+    // Knitted or purled.
+    const auto sideOf = [](const Fabric& of, LoopId loop) { return of[of.linksOf(loop).front()].form.side; };
+    int same = 0;
+    for (const auto& row : places.rows()) {
+        for (const LoopId loop : row) {
+            const auto at = part->inPiece(places.of(loop));
+            if (!at || at->row < numbers[0]) continue;
+            const auto& there = whole.rows()[static_cast<std::size_t>(at->row)];
+            const auto it = std::find_if(there.begin(), there.end(),
+                                         [&](LoopId other) { return whole.of(other).column == at->column; });
+            REQUIRE(it != there.end());
+            CHECK(sideOf(asked->fabric(), *it) == sideOf(fabric, loop));
+            ++same;
+        }
+    }
+    CHECK(same > 100);
 }
 
 TEST_CASE("an open loop in plain, how many stitches is not known", "[window]") {

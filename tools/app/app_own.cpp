@@ -101,7 +101,8 @@ void App::openCase(const std::string& path) {
 
 /// The model shows the side that she is to look at; she may turn it as she likes.
 void App::turnToLook() {
-    if (!ownIsAsking() || !own_->isDrawn() || own_->version() == turnedFor_) return;
+    if (!ownIsAsking() || own_->version() == turnedFor_) return;
+    if (!own_->isDrawn()) layOwn();
     turnedFor_ = own_->version();
     const auto& question = own_->asked().question();
     if (!question || question->kind != CaseNote::Kind::look) return;
@@ -141,14 +142,18 @@ void App::openOwn(bool justWentWrong) {
 
 void App::layOwn() {
     ownAll_ = false;
-    if (!own_->isDrawn()) {
-        notice("Your piece is too large to be drawn here. The looks are asked for all the same.");
-    } else if (auto piece = FreePiece::from(own_->meant())) {
+    const bool whole = own_->isDrawn();
+    auto piece = whole          ? FreePiece::from(own_->meant())
+                 : own_->part() ? FreePiece::from(own_->part()->recipe())
+                                : tl::expected<FreePiece, std::string>(tl::unexpect, "");
+    if (piece) {
         lay(TableTop(std::move(*piece)));
-        tableName_ = "Your own knitting";
+        tableName_ = whole ? "Your own knitting" : "A part of your own knitting";
         tablePath_.clear();
-    } else {
+    } else if (whole) {
         notice(piece.error());
+    } else {
+        notice("Your piece is too large to be drawn here. The looks are asked for all the same.");
     }
     ownOpen_ = true;
     openPaper(Paper::work);
@@ -161,7 +166,13 @@ void App::pointOwn() {
         return;
     }
     if (!pointed_ || !pointed_->entry) return;
-    const StitchPlace at = StitchPlaces(table_->fabric()).of(pointed_->entry);
+    const auto pointed = own_->inPiece(StitchPlaces(table_->fabric()).of(pointed_->entry));
+    if (!pointed) {
+        notice(own_->part() ? "That stitch only holds the part together. Point at one beside it."
+                            : "Your piece is not drawn. Say that you can't say where.");
+        return;
+    }
+    const StitchPlace at = *pointed;
     // A row or a stitch beside what was asked about is meant to be in it.
     const CaseQuestion& question = *own_->asked().question();
     const auto into = [](int there, int from, int to) {
@@ -284,15 +295,15 @@ void App::performOwn(const Command& command) {
 }
 
 void App::lightOwn(std::vector<ClothMark>& marks) const {
-    if (!ownIsAsking() || !own_->isDrawn() || !own_->asked().question()) return;
+    if (!ownIsAsking() || !own_->asked().question()) return;
     const CaseQuestion& question = *own_->asked().question();
     if (question.rowTo <= 0) return;
     const StitchPlaces places(table_->fabric());
     std::vector<ClothMark> lit;
     for (const auto& row : places.rows()) {
         for (const LoopId loop : row) {
-            if (isIn(places.of(loop), question.rowFrom, question.rowTo, question.columnFrom,
-                     question.columnTo))
+            const auto at = own_->inPiece(places.of(loop));
+            if (at && isIn(*at, question.rowFrom, question.rowTo, question.columnFrom, question.columnTo))
                 lit.push_back({loop, MarkKind::row});
         }
     }

@@ -7,7 +7,6 @@
 #include <fmt/format.h>
 
 #include "pattern/numbers.h"
-#include "pattern/print.h"
 
 namespace loopmend::app {
 
@@ -18,19 +17,8 @@ constexpr int kMostDrawn = 6000;
 /// Of each kind of mistake the likeliest place is shown, of so many kinds.
 constexpr std::size_t kShown = 6;
 constexpr int kLookedThrough = 40;
-
-/// Rows one by one, so that a piece of the free table can be knitted and kept by them.
-std::string wordsOf(const Script& script) {
-    std::string words =
-        fmt::format("Cast on {} sts{}.\n", script.castOn, script.round ? ", join in the round" : "");
-    for (const WorkedRow& row : script.rows) {
-        const char* const side = row.facing == Facing::right ? "RS" : "WS";
-        words +=
-            row.round ? fmt::format("Rnd {}: ", row.number) : fmt::format("Row {} ({}): ", row.number, side);
-        words += printSteps(row.steps, Terms::us, script.yarns) + ".\n";
-    }
-    return words;
-}
+/// Of a large piece so many rows and stitches are laid down where nothing is asked of a place.
+constexpr int kAtNeedle = 20;
 
 template <std::size_t N>
 void put(std::array<char, N>& text, int number) {
@@ -142,6 +130,22 @@ void OwnKnitting::look() {
         if (!known && explanations_.size() < kShown) explanations_.push_back(std::move(found));
     }
     settled_ = case_->settled(terms_);
+    part_.reset();
+    if (isDrawn()) return;
+    // About what is asked; where that is the whole piece, about where it may lie, or at the needle.
+    const auto& question = case_->question();
+    const bool here = question && question->rowTo > 0;
+    const int top = case_->meant().rowsDone;
+    const bool small = 10 * place_.loops < place_.loopsInAll;
+    if (here && question->columnTo > 0) {
+        part_ = OwnPart::about(*case_, question->rowFrom, question->rowTo, question->columnFrom,
+                               question->columnTo);
+    } else if (small) {
+        part_ = OwnPart::about(*case_, place_.rowFrom, place_.rowTo, place_.columnFrom, place_.columnTo);
+    } else {
+        part_ = OwnPart::about(*case_, here ? question->rowFrom : top - kAtNeedle,
+                               here ? question->rowTo : top, 1, kAtNeedle);
+    }
 }
 
 void OwnKnitting::setTerms(Terms terms) {
@@ -206,12 +210,7 @@ void OwnKnitting::cantTell() {
 }
 
 Recipe OwnKnitting::meant() const {
-    Recipe recipe;
-    recipe.pattern = wordsOf(case_->meant().script);
-    recipe.stitches = case_->meant().script.castOn;
-    recipe.rows = case_->meant().rowsDone;
-    recipe.mirrored = start_.setup.mirrored;
-    return recipe;
+    return recipeOf(case_->meant().script, case_->meant().rowsDone, start_.setup.mirrored);
 }
 
 std::optional<Recipe> OwnKnitting::as(const CaseExplanation& explanation) const {
@@ -220,6 +219,11 @@ std::optional<Recipe> OwnKnitting::as(const CaseExplanation& explanation) const 
     recipe.faults = {*explanation.fault};
     recipe.after = explanation.after;
     return recipe;
+}
+
+std::optional<StitchPlace> OwnKnitting::inPiece(const StitchPlace& at) const {
+    if (isDrawn()) return at;
+    return part_ ? part_->inPiece(at) : std::nullopt;
 }
 
 bool OwnKnitting::isDrawn() const {

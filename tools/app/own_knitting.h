@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "app/free_piece.h"
+#include "app/own_part.h"
 #include "app/panes.h"
 #include "app/sign_pictures.h"
 #include "diagnosis/case.h"
@@ -72,8 +73,12 @@ class OwnKnitting {
     Recipe meant() const;
     std::optional<Recipe> as(const CaseExplanation& explanation) const;
 
-    /// A model of it can be drawn within a moment.
+    /// A model of the whole of it can be drawn within a moment.
     bool isDrawn() const;
+    /// Else the part about what is asked; none: it is drawn whole, or cannot be cut there.
+    const std::optional<OwnPart>& part() const { return part_; }
+    /// Where a stitch of what is drawn lies in her piece; none: it is none of it.
+    std::optional<StitchPlace> inPiece(const StitchPlace& at) const;
 
   private:
     void tell(CaseNote note);
@@ -89,6 +94,7 @@ class OwnKnitting {
     CasePlace place_;
     std::vector<CaseExplanation> explanations_;
     CaseSettled settled_;
+    std::optional<OwnPart> part_;
     int version_ = 0;
 };
 

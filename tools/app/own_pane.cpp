@@ -118,6 +118,11 @@ void drawQuestion(const Desk& desk, const OwnKnitting& own, const OwnPageState& 
     heading(desk, fmt::format("Look {}", own.asked().looks() + 1));
     paragraph(desk, question.words, desk.palette.text);
     if (!question.touch.empty()) aside(desk, "Where", sentence(question.touch));
+    if (own.part())
+        paragraph(desk,
+                  sentence("Your piece is too large to be drawn whole. On the table lies a part of it: " +
+                           own.part()->words(question.look.side)),
+                  desk.palette.quiet);
     if (!question.why.empty()) paragraph(desk, question.why, desk.palette.quiet);
     if (const CaseChoice* waiting = own.waiting()) {
         aside(desk, sentence(waiting->words),

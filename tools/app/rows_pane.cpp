@@ -15,15 +15,19 @@ namespace {
 
 void drawWords(const Desk& desk, const Script& script, const RowsState& state) {
     int stitches = script.castOn;
-    paragraph(desk, fmt::format("Cast on {}.", script.castOn), desk.palette.text);
+    paragraph(desk,
+              state.below > 0 ? fmt::format("A part, {} stitches.", script.castOn)
+                              : fmt::format("Cast on {}.", script.castOn),
+              desk.palette.text);
     for (const WorkedRow& row : script.rows) {
         if (row.number > state.current + 1) break;
         for (const Step& step : row.steps) stitches += makes(step) - uses(step);
         const bool inHand = row.number == state.current;
         const ImVec2 from = ImGui::GetCursorScreenPos();
         const std::string face = row.round ? "" : row.facing == Facing::right ? " (RS)" : " (WS)";
-        const std::string words = fmt::format("{} {}{}: {} ({})", row.round ? "Round" : "Row", row.number,
-                                              face, rowWords(row.steps, desk.terms), stitches);
+        const std::string words =
+            fmt::format("{} {}{}: {} ({})", row.round ? "Round" : "Row", row.number + state.below, face,
+                        rowWords(row.steps, desk.terms), stitches);
         paragraph(desk, words, inHand ? desk.palette.text : desk.palette.quiet);
         if (inHand) {
             // The folded edge of paper that knitters lay on the row in hand.
