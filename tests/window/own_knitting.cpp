@@ -356,6 +356,20 @@ TEST_CASE("of a piece too large to be drawn the part about the place lies there 
     const CaseExplanation& found = hands.app().own()->explanations().front();
     CHECK(std::abs(found.row - piece.fault.row) <= 1);
     CHECK(std::abs(found.stitch - piece.fault.stitch) <= 1);
+    // The part from below it up to the needle, with it and ways back.
+    const int deep = 80 - found.row;
+    REQUIRE(hands.press("own.show.0"));
+    FreePiece* model = hands.app().table().piece();
+    REQUIRE(model != nullptr);
+    CHECK(hands.fabric().entryCount() < 2000);
+    REQUIRE(model->recipe().faults.size() == 1);
+    CHECK(model->recipe().rows - model->recipe().faults.front().row == deep);
+    CHECK(knotOf(hands.fabric()) != knotOf(model->meant()));
+    CHECK_FALSE(model->ways().all.empty());
+    CHECK(hands.app().notice().find("row 1 is your row " + std::to_string(found.row - 4)) !=
+          std::string::npos);
+    REQUIRE(hands.press("free.own"));
+    CHECK(hands.app().own()->part());
 }
 
 TEST_CASE("a part says its stitches from the right as the side faces her", "[window]") {

@@ -214,7 +214,7 @@ void App::drawPapers(const Sheets& layout) {
         rows_.current = rowInHand();
         const Session* session = table_->session();
         rows_.away = session != nullptr && session->page().patternAway;
-        rows_.below = ownIsAsking() && own_->part() ? own_->part()->rowsBelow() : 0;
+        rows_.below = rowsBelowTable_;
         rows_.meant = rows_.asChart && rows_.below == 0 ? meantForChart() : nullptr;
         drawRows(desk, table_->script(), rows_);
     }

@@ -149,6 +149,7 @@ void App::layOwn() {
     if (piece) {
         lay(TableTop(std::move(*piece)));
         tableName_ = whole ? "Your own knitting" : "A part of your own knitting";
+        rowsBelowTable_ = whole ? 0 : own_->part()->rowsBelow();
         tablePath_.clear();
     } else if (whole) {
         notice(piece.error());
@@ -260,7 +261,13 @@ void App::performOwn(const Command& command) {
         case Ask::ownShow: {
             const auto n = static_cast<std::size_t>(std::max(0, command.n));
             if (!asking || n >= own_->explanations().size()) return;
-            const auto recipe = own_->as(own_->explanations()[n]);
+            const CaseExplanation& found = own_->explanations()[n];
+            const auto part = own_->isDrawn() ? std::nullopt : own_->partWith(found);
+            if (!own_->isDrawn() && !part) {
+                notice("That lies too deep in too large a piece to be laid on the table.");
+                return;
+            }
+            const auto recipe = part ? std::optional<Recipe>(part->recipe()) : own_->as(found);
             auto piece =
                 recipe ? FreePiece::from(*recipe)
                        : tl::expected<FreePiece, std::string>(tl::unexpect, "That cannot be knitted here.");
@@ -269,6 +276,11 @@ void App::performOwn(const Command& command) {
                 return;
             }
             lay(TableTop(std::move(*piece)));
+            if (part) {
+                rowsBelowTable_ = part->rowsBelow();
+                notice(fmt::format("This is a part of your piece, {}: its row 1 is your row {}.",
+                                   part->words(Side::right), rowsBelowTable_ + 1));
+            }
             free_.ofOwn = true;
             free_.showPlans = true;
             openPaper(Paper::work);

@@ -221,6 +221,10 @@ std::optional<Recipe> OwnKnitting::as(const CaseExplanation& explanation) const 
     return recipe;
 }
 
+std::optional<OwnPart> OwnKnitting::partWith(const CaseExplanation& explanation) const {
+    return OwnPart::with(*case_, explanation, kMostDrawn);
+}
+
 std::optional<StitchPlace> OwnKnitting::inPiece(const StitchPlace& at) const {
     if (isDrawn()) return at;
     return part_ ? part_->inPiece(at) : std::nullopt;

@@ -77,6 +77,9 @@ class OwnKnitting {
     bool isDrawn() const;
     /// Else the part about what is asked; none: it is drawn whole, or cannot be cut there.
     const std::optional<OwnPart>& part() const { return part_; }
+    /// And the part from a mistake up to the needle, with it; none: it lies too deep, or cannot be made
+    /// there.
+    std::optional<OwnPart> partWith(const CaseExplanation& explanation) const;
     /// Where a stitch of what is drawn lies in her piece; none: it is none of it.
     std::optional<StitchPlace> inPiece(const StitchPlace& at) const;
 

@@ -7,6 +7,8 @@
 #include <fmt/format.h>
 
 #include "diagnosis/tables.h"
+#include "fault/catalogue.h"
+#include "fault/steps.h"
 #include "pattern/print.h"
 
 namespace loopmend::app {
@@ -54,12 +56,43 @@ std::optional<OwnPart> OwnPart::about(const Case& asked, int rowFrom, int rowTo,
     size.aside = std::clamp((columnTo - columnFrom) / 2 + kMoreStitches, kMoreStitches, kMostStitches);
     if (!cloth.isRegular(row)) return std::nullopt;
     const CaseCloth::Window window = cloth.window(row, cloth.stepOf(row, column), size);
+    return cut(asked, window, row);
+}
+
+std::optional<OwnPart> OwnPart::with(const Case& asked, const CaseExplanation& explanation, int mostLoops) {
+    if (!explanation.fault) return std::nullopt;
+    const Fault* const fault = findFault(explanation.id);
+    const CaseCloth& cloth = asked.tables().cloth();
+    const int row = explanation.row;
+    if (fault == nullptr || row < 1 || row > cloth.rows() || !cloth.isRegular(row)) return std::nullopt;
+    CaseCloth::Size size;
+    size.below = kMoreRows;
+    size.above = cloth.rows() - row;
+    size.aside = kMostStitches;
+    if ((size.above + size.below) * (2 * size.aside + 1) > mostLoops) return std::nullopt;
+    const int step = cloth.stepOf(row, explanation.column);
+    const CaseCloth::Window window = cloth.window(row, step, size);
+    if (window.rows.size() < 2 || !window.whole) return std::nullopt;
+    auto part = cut(asked, window, row);
+    if (!part) return std::nullopt;
+    FaultPlace place;
+    place.id = explanation.id;
+    place.row = window.row;
+    const WorkedRow& words = window.script.rows[static_cast<std::size_t>(window.row) - 1];
+    const int inStep = explanation.stitch - 1 - cloth.madeBefore(row, step);
+    place.stitch = fault->wholeRow ? 1 : stitchOfStep(words, window.step) + std::max(0, inStep);
+    part->recipe_.faults = {place};
+    part->recipe_.after = explanation.after;
+    return part;
+}
+
+std::optional<OwnPart> OwnPart::cut(const Case& asked, const CaseCloth::Window& window, int row) {
     if (window.rows.size() < 2) return std::nullopt;
     OwnPart part;
     part.recipe_ =
         recipeOf(window.script, static_cast<int>(window.script.rows.size()), asked.start().setup.mirrored);
     part.rowFrom_ = window.rowFrom;
-    part.width_ = cloth.width(row);
+    part.width_ = asked.tables().cloth().width(row);
     part.rows_ = window.rows;
     return part;
 }

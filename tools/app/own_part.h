@@ -24,6 +24,10 @@ class OwnPart {
     static std::optional<OwnPart> about(const Case& asked, int rowFrom, int rowTo, int columnFrom,
                                         int columnTo);
 
+    /// From below a mistake up to the needle, with the mistake. None: it lies too deep for that many loops,
+    /// or cannot be made in a part.
+    static std::optional<OwnPart> with(const Case& asked, const CaseExplanation& explanation, int mostLoops);
+
     const Recipe& recipe() const { return recipe_; }
     /// Of the piece, below its first one.
     int rowsBelow() const { return rowFrom_ - 1; }
@@ -33,6 +37,8 @@ class OwnPart {
     std::string words(Side facing) const;
 
   private:
+    static std::optional<OwnPart> cut(const Case& asked, const CaseCloth::Window& window, int row);
+
     Recipe recipe_;
     int rowFrom_ = 1;                           ///< of the piece: the part's row 1
     int width_ = 0;                             ///< of the piece there, in stitches
