@@ -114,8 +114,8 @@ void Case::Inner::take(const CaseNote& note) {
     Heard strips(t.strips());
     const double likely = belief.update([&](std::int32_t number) {
         const auto h = static_cast<std::size_t>(number);
-        Heard::Part* const part = strips.part(t.sharesStrip(h) ? t.stripOf(h) : -1, t.at(h).column,
-                                              [&] { return apartOf(note, t, h); });
+        Heard::Part* const part =
+            strips.part(t.sharedStripOf(h), t.at(h).column, [&] { return apartOf(note, t, h); });
         if (part != nullptr && part->known)
             return part->vain ? asSure(note, before.also(h, part->chance)) : part->chance;
         double p = 0;

@@ -309,8 +309,8 @@ std::int32_t Case::Inner::explains(const std::vector<std::size_t>& which) const 
         Heard strips(t.strips());
         second.update([&](std::int32_t number) {
             const auto o = static_cast<std::size_t>(number);
-            Heard::Part* const part = strips.part(t.sharesStrip(o) ? t.stripOf(o) : -1, t.at(o).column,
-                                                  [&] { return apartOf(note, t, o); });
+            Heard::Part* const part =
+                strips.part(t.sharedStripOf(o), t.at(o).column, [&] { return apartOf(note, t, o); });
             if (part != nullptr && part->known) return part->chance;
             const double p = t.can(o) ? likelihoodOf(note, t, o, errors) : 0.0;
             if (part != nullptr) *part = {true, false, p};

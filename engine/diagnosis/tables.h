@@ -149,16 +149,17 @@ class CaseTables {
 
     /// Of a large piece, while it may be anywhere, windows would be knitted by the hundred for what hardly
     /// weighs anything. What weighs less than kLight of these is told by its like: the same mistake at such a
-    /// step of such a row (the same in 97 close looks of 100; but of what was worked on by count right under
+    /// step of such a row (the same in 98 close looks of 100; but of what was worked on by count right under
     /// the needle another place may show). nullptr: all are told by their own. Returns what it was before.
     const std::vector<double>* tellLightByLike(const std::vector<double>* weights) {
         return std::exchange(weights_, weights);
     }
     static constexpr double kLight = 2e-4;
     bool isLarge() const { return hypotheses_.size() >= kLarge; }
-    /// Of a large piece only what is light shares what is told of its strip (apart()).
-    bool sharesStrip(std::size_t h) const {
-        return stripOf_[h] >= 0 && (weights_ == nullptr || (*weights_)[h] < kLight);
+    /// The strip with which it shares what is told of a look (apart()); -1: it is told by itself, as of a
+    /// large piece whatever is not light.
+    std::int32_t sharedStripOf(std::size_t h) const {
+        return weights_ == nullptr || (*weights_)[h] < kLight ? stripOf_[h] : -1;
     }
     static constexpr std::size_t kLarge = 800'000;  ///< hypotheses
 

@@ -120,6 +120,11 @@ int writeWhole(Disk& disk, const std::string& path, std::string_view bytes) {
 
 }  // namespace
 
+bool isObject(std::string_view text) {
+    const std::size_t first = text.find_first_not_of(" \t\r\n");
+    return first != std::string_view::npos && text[first] == '{';
+}
+
 std::string reasonOf(int error) {
     switch (error) {
         case ENOSPC: return "there is no room left on the disk";

@@ -83,6 +83,9 @@ tl::expected<std::string, FileError> readFile(const std::string& path, std::size
 tl::expected<void, FileError> writeFile(Disk& disk, const std::string& path, std::string_view bytes);
 tl::expected<void, FileError> writeFile(const std::string& path, std::string_view bytes);
 
+/// An object of JSON, as lessons and cases are, and not a pattern's words.
+bool isObject(std::string_view text);
+
 /// The reason an errno stands for, as the end of a sentence: `there is no room left on the disk`.
 std::string reasonOf(int error);
 

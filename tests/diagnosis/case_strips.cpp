@@ -6,7 +6,7 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
+#include <cstdlib>
 #include <iterator>
 #include <optional>
 #include <string>
@@ -16,6 +16,7 @@
 #include <fmt/format.h>
 
 #include "diagnosis/case_hearing.h"
+#include "diagnosis/case_on.h"
 #include "diagnosis/tables.h"
 #include "diagnosis/told_place.h"
 #include "fault/draw.h"
@@ -25,6 +26,8 @@
 using namespace loopmend;
 
 namespace {
+
+using What = Sighting::What;
 
 constexpr LookWay kWays[] = {LookWay::armsLength,    LookWay::countSpan,   LookWay::rowFits,
                              LookWay::closeLook,     LookWay::searchPatch, LookWay::slantLight,
@@ -188,30 +191,17 @@ TEST_CASE("what hardly weighs anything is told by its like, for which few window
     CHECK(same * 20 > static_cast<int>(own.size()) * 19);
 }
 
-TEST_CASE("of a large piece what is told of a strip is nearly always so of each that is light") {
-    // Looks that find nothing, one that finds something, and a finger on a place.
-    const auto noteOf = [](LookWay way, int rowFrom, int rowTo, int columnFrom, int columnTo) {
-        CaseNote note;
-        note.kind = CaseNote::Kind::look;
-        note.look.way = way;
-        note.look.rowFrom = rowFrom;
-        note.look.rowTo = rowTo;
-        note.look.columnFrom = columnFrom;
-        note.look.columnTo = columnTo;
-        return note;
-    };
+TEST_CASE("of a large piece what is told of a strip is so of each that is light") {
+    // Looks that find nothing or something, and a finger on a place.
     std::vector<CaseNote> notes = {
-        noteOf(LookWay::armsLength, 0, 0, 0, 0),         noteOf(LookWay::searchPatch, 90, 93, 100, 149),
-        noteOf(LookWay::slantLight, 60, 91, 20, 27),     noteOf(LookWay::stretchPatch, 101, 102, 1, 100),
-        noteOf(LookWay::closeLook, 95, 95, 3, 3),        noteOf(LookWay::closeLook, 117, 117, 122, 122),
-        noteOf(LookWay::searchPatch, 100, 107, 161, 185)};
-    notes.front().seen.what = Sighting::What::ninth;
-    notes.front().seen.by = 8;
-    notes.back().seen.what = Sighting::What::place;
-    notes.back().seen.row = 102;
-    notes.back().seen.column = 170;
-    notes.back().seen.oddity = OddSign::bump;
-    notes.push_back({});
+        note("glance", What::ninth, 0, 0, OddSign::none, 8),
+        note("search:row=90-93,column=100-149", What::nothing),
+        note("slant:row=60-91,column=20-27", What::nothing),
+        note("stretch:row=101-102,column=1-100", What::nothing),
+        note("close:row=95,column=3", What::nothing),
+        note("close:row=117,column=122", What::nothing),
+        note("search:row=100-107,column=161-185", What::place, 102, 170, OddSign::bump),
+        CaseNote{}};
     notes.back().kind = CaseNote::Kind::picture;
     notes.back().picture = CasePicture::something;
     notes.back().row = 94;
@@ -235,20 +225,33 @@ TEST_CASE("of a large piece what is told of a strip is nearly always so of each 
             std::array<int, 2> told{};  // anywhere, and near what was looked at
             std::array<int, 2> same{};
             int alone = 0;
+            int looked = 0;  // close by, each by its like ...
+            int asOwn = 0;   // ... and by its own window
             for (std::size_t h = 0; h < t.size(); ++h) {
-                if (!t.sharesStrip(h) || !t.can(h)) continue;
+                if (t.sharedStripOf(h) < 0 || !t.can(h)) continue;
                 const std::size_t first =
                     alike.firstOf(t, h, [&](std::size_t of) { return apartOf(note, t, of); });
                 alone += first == h ? 1 : 0;
                 const std::size_t near = isNear(note, t.at(h)) ? 1 : 0;
                 if (h % (near == 1 ? 7 : 199) != 0) continue;
-                const double own = likelihoodOf(note, t, h, {});
+                const double byLike = likelihoodOf(note, t, h, {});
                 ++told[near];
-                same[near] += own == likelihoodOf(note, t, first, {}) ? 1 : 0;
+                same[near] += byLike == likelihoodOf(note, t, first, {}) ? 1 : 0;
+                if (near == 0 || note.look.way != LookWay::closeLook) continue;
+                const Sighting like = t.forecast(note.look, h).seen;
+                t.tellLightByLike(nullptr);
+                const Sighting own = t.forecast(note.look, h).seen;
+                const bool can = t.can(h);
+                t.tellLightByLike(&light);
+                if (!can) continue;
+                ++looked;
+                asOwn += own == like ? 1 : 0;
             }
             INFO(fmt::format("{}, {}: {} of {} told the same, near {} of {}; {} of {} alone", name(ground),
                              words(note), same[0], told[0], same[1], told[1], alone, t.size()));
             CHECK(same == told);
+            INFO(fmt::format("{} of {} by their like as by their own", asOwn, looked));
+            CHECK(asOwn * 100 >= looked * 95);
             CHECK(static_cast<std::size_t>(alone) * 3 < t.size());
         }
     }

@@ -403,6 +403,10 @@ TEST_CASE("a part says its stitches from the right as the side faces her", "[win
     const int width = asked->tables().cloth().width(41);
     CHECK(from == width + 1 - left);
     CHECK(to == width + 1 - right);
+    CHECK(part->rowsBelow() == numbers[0] - 1);
+    const auto first = OwnPart::about(*asked, 1, 3, 20, 24);
+    REQUIRE(first);
+    CHECK(first->rowsBelow() == 0);
     // Every stitch of the part that is of the piece stands where the piece has such a one.
     const auto piece = FreePiece::from(part->recipe());
     REQUIRE(piece);

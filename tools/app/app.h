@@ -243,10 +243,10 @@ class App {
     bool ownOpen_ = false;  ///< her own knitting is on the page, its model on the table
     std::string ownFile_;   ///< the file it was opened from; empty: it lies with what she has learned
     bool ownAll_ = false;
-    int ownKept_ = 0;         ///< as it was written last
-    int rowsBelowTable_ = 0;  ///< of her own piece, if only a part of it lies there
-    int turnedFor_ = -1;      ///< the version of her answers for which the model was turned
-    int ownShown_ = -1;       ///< the version that the page shows
+    int ownKept_ = 0;                    ///< as it was written last
+    std::optional<int> rowsBelowTable_;  ///< of her own piece, if only a part of it lies there
+    int turnedFor_ = -1;                 ///< the version of her answers for which the model was turned
+    int ownShown_ = -1;                  ///< the version that the page shows
     FreePageState free_;
     int inHand_ = 0;
     std::optional<PointedAt> pointed_;

@@ -215,7 +215,7 @@ void App::drawPapers(const Sheets& layout) {
         const Session* session = table_->session();
         rows_.away = session != nullptr && session->page().patternAway;
         rows_.below = rowsBelowTable_;
-        rows_.meant = rows_.asChart && rows_.below == 0 ? meantForChart() : nullptr;
+        rows_.meant = rows_.asChart && !rows_.below ? meantForChart() : nullptr;
         drawRows(desk, table_->script(), rows_);
     }
 }

@@ -18,15 +18,10 @@ std::string fileName(const std::string& path) {
     return std::filesystem::path(path).filename().string();
 }
 
-/// An object of JSON: lessons are, and cases, which say so or are called so.
-bool looksLikeLesson(const std::string& bytes) {
-    const std::size_t first = bytes.find_first_not_of(" \t\r\n");
-    return first != std::string::npos && bytes[first] == '{';
-}
-
+/// Cases say so, or are called so; any other object is a lesson.
 bool looksLikeCase(const std::string& path, const std::string& bytes) {
     return std::filesystem::path(path).extension() == ".case" ||
-           (looksLikeLesson(bytes) && bytes.find("\"loopmend case\"") != std::string::npos);
+           (isObject(bytes) && bytes.find("\"loopmend case\"") != std::string::npos);
 }
 
 }  // namespace
@@ -60,7 +55,7 @@ void App::openPath(const std::string& path) {
         openCase(path);
         return;
     }
-    if (looksLikeLesson(*bytes)) {
+    if (isObject(*bytes)) {
         openLessonFile(fileName(path), *bytes);
         return;
     }

@@ -149,7 +149,7 @@ void App::layOwn() {
     if (piece) {
         lay(TableTop(std::move(*piece)));
         tableName_ = whole ? "Your own knitting" : "A part of your own knitting";
-        rowsBelowTable_ = whole ? 0 : own_->part()->rowsBelow();
+        if (!whole) rowsBelowTable_ = own_->part()->rowsBelow();
         tablePath_.clear();
     } else if (whole) {
         notice(piece.error());
@@ -272,14 +272,14 @@ void App::performOwn(const Command& command) {
                 recipe ? FreePiece::from(*recipe)
                        : tl::expected<FreePiece, std::string>(tl::unexpect, "That cannot be knitted here.");
             if (!piece) {
-                notice(piece.error());
+                notice(part ? "That cannot be made in a part of so large a piece." : piece.error());
                 return;
             }
             lay(TableTop(std::move(*piece)));
             if (part) {
                 rowsBelowTable_ = part->rowsBelow();
                 notice(fmt::format("This is a part of your piece, {}: its row 1 is your row {}.",
-                                   part->words(Side::right), rowsBelowTable_ + 1));
+                                   part->words(Side::right), part->rowsBelow() + 1));
             }
             free_.ofOwn = true;
             free_.showPlans = true;

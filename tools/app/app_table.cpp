@@ -77,7 +77,7 @@ void App::lay(TableTop table) {
     savedVersion_ = table_->version();
     if (paper_ == Paper::showing) paper_ = Paper::work;
     ownOpen_ = false;
-    rowsBelowTable_ = 0;
+    rowsBelowTable_.reset();
     free_.ofOwn = false;
     free_.chosen.reset();
     free_.byHand = false;

@@ -8,7 +8,7 @@
 
 #include "diagnosis/tables.h"
 #include "fault/catalogue.h"
-#include "fault/steps.h"
+#include "fault/place.h"
 #include "pattern/print.h"
 
 namespace loopmend::app {

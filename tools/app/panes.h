@@ -105,7 +105,7 @@ struct RowsState {
     bool asChart = false;
     bool away = false;  ///< it would tell what is asked: it lies face down
     int current = 0;
-    int below = 0;                  ///< of a part of a piece: rows that lie below it
+    std::optional<int> below;       ///< of a part of a piece: rows that lie below it
     const Fabric* meant = nullptr;  ///< what the chart shows
 };
 void drawRows(const Desk& desk, const Script& script, const RowsState& state);

@@ -16,8 +16,8 @@ namespace {
 void drawWords(const Desk& desk, const Script& script, const RowsState& state) {
     int stitches = script.castOn;
     paragraph(desk,
-              state.below > 0 ? fmt::format("A part, {} stitches.", script.castOn)
-                              : fmt::format("Cast on {}.", script.castOn),
+              state.below ? fmt::format("A part, {} stitches.", script.castOn)
+                          : fmt::format("Cast on {}.", script.castOn),
               desk.palette.text);
     for (const WorkedRow& row : script.rows) {
         if (row.number > state.current + 1) break;
@@ -26,8 +26,8 @@ void drawWords(const Desk& desk, const Script& script, const RowsState& state) {
         const ImVec2 from = ImGui::GetCursorScreenPos();
         const std::string face = row.round ? "" : row.facing == Facing::right ? " (RS)" : " (WS)";
         const std::string words =
-            fmt::format("{} {}{}: {} ({})", row.round ? "Round" : "Row", row.number + state.below, face,
-                        rowWords(row.steps, desk.terms), stitches);
+            fmt::format("{} {}{}: {} ({})", row.round ? "Round" : "Row", row.number + state.below.value_or(0),
+                        face, rowWords(row.steps, desk.terms), stitches);
         paragraph(desk, words, inHand ? desk.palette.text : desk.palette.quiet);
         if (inHand) {
             // The folded edge of paper that knitters lay on the row in hand.

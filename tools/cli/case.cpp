@@ -132,12 +132,6 @@ FindPattern patternsOf(Console& console, const std::string& beside) {
     });
 }
 
-/// The words are a document, as a case file is, and no pattern.
-bool isDocument(const std::string& words) {
-    const std::size_t first = words.find_first_not_of(" \t\r\n");
-    return first != std::string::npos && words[first] == '{';
-}
-
 tl::expected<Case, Failure> caseIn(const std::string& text, const std::string& path,
                                    const CaseOptions& options, Console& console) {
     const std::string called = inputName(path);
@@ -229,7 +223,7 @@ tl::expected<Asked, Failure> caseToAsk(const CaseOptions& options, Console& cons
     } else {
         auto words = patternsOf(console, "")(options.ask);
         if (!words) return fail(words.error().message);
-        if (*words != options.ask && isDocument(*words)) {
+        if (*words != options.ask && isObject(*words)) {
             if (options.rows > 0 || options.stitches > 0)
                 return cannotBegin(options.ask +
                                    " is a case file and says how many rows and stitches there are; "
